@@ -19,7 +19,7 @@ fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
     fs::create_dir(at.join("empty")).unwrap();
     for (arguments, expected) in [
         (["sheet", "x.rhai"], "this is a script: `slipsoak run` takes it"),
-        (["run", "cart.json"], "a script is wanted here, and this is JSON"),
+        (["run", "cart.json"], "a script is wanted here, and this is a machine: `slipsoak sheet` takes it"),
         (["run", "ride.csv"], "`slipsoak retrace` takes a recorded ride"),
         (["run", "x"], "did you mean x.rhai?"),
         (["sheet", "cart"], "did you mean cart.json?"),

@@ -100,8 +100,8 @@ fn the_least_needed_columns_are_left_out_first_and_details_show_all() {
     assert!(!narrow.contains("99.5") && narrow.contains("390 h") && narrow.contains("washer"), "{narrow}");
     let wide = plain(&page().text(120, false));
     assert!(wide.contains("99.5") && wide.contains('█'), "{wide}");
-    for width in [40, 60] {
-        let full = plain(&page().text(width, true));
+    for (width, details) in [(40, false), (40, true), (60, true)] {
+        let full = plain(&page().text(width, details));
         for words in ["99.5", "390 h", "charring", "min"] {
             assert!(full.contains(words), "{words} at {width}\n{full}");
         }

@@ -13,7 +13,7 @@ pub use error::Error;
 pub use read::script::Script;
 
 use command::arguments::{Arguments, Command};
-use command::{calibrate, draw, page, retrace, run, settings, sheet, words};
+use command::{calibrate, compare, draw, page, retrace, run, settings, sheet, words};
 
 #[global_allocator]
 static MEMORY: slipsoak_memory::Counting = slipsoak_memory::Counting;
@@ -28,6 +28,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Error> {
         Command::Terms => Ok(words::terms()),
         Command::Sheet(asked) => sheet::perform(asked),
         Command::Shop(asked) => command::shop::perform(asked),
+        Command::Compare(asked) => compare::perform(asked),
         Command::Draw(asked) => draw::draw(asked),
         Command::Report(asked) => page::perform(asked),
         Command::Begin { folder } => Ok(command::begin::perform(folder)?),
@@ -35,6 +36,8 @@ pub fn perform(arguments: &Arguments) -> Result<String, Error> {
         Command::Settings { group } => Ok(settings::of_group(group.as_deref())?),
         Command::Calibrate(asked) => calibrate::perform(asked),
         Command::Retrace(asked) => retrace::perform(asked),
+        Command::Completions { shell } => Ok(command::manual::completions(*shell)),
+        Command::Manual { command } => Ok(command::manual::page(command.as_deref())?),
         Command::Schema { of } => Ok(read::saved::schema(of)),
     }
 }

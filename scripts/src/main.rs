@@ -34,6 +34,14 @@ fn main() -> ExitCode {
             }
         }
         Err(trouble) => {
+            // Half of a quantity without quotes is taken for a file.
+            let words: Vec<String> = std::env::args().skip(1).collect();
+            if let Some(said) = slipsoak::read::quantity::unquoted(&words)
+                && words.iter().any(|word| trouble.to_string().starts_with(&format!("{word} cannot be read")))
+            {
+                anstream::eprintln!("error: {}", printable(&said));
+                return ExitCode::from(2);
+            }
             anstream::eprintln!("{}", printable(&trouble.render(std::io::stderr().is_terminal())));
             ExitCode::from(trouble.exit_code())
         }

@@ -1,4 +1,4 @@
-//! A table on a terminal: columns as wide as their text; the least needed ones are left out if they do not fit.
+//! A table on a terminal: columns as wide as their text; the least needed ones are left out if they do not fit, or stand below on a narrow one.
 
 use super::lines::{broken, clean, marked, paragraph, strong, wide};
 use super::{Cell, Head, Row, Table, Unit};
@@ -14,6 +14,10 @@ const BARS: u8 = 10;
 const LINES: [usize; 2] = [2, 3];
 /// Smallest width to which longer text is wrapped, characters.
 const READABLE: usize = 10;
+/// Width below which columns that do not fit stand below the others instead of being left out.
+const NARROW: usize = 60;
+/// The usual width.
+const USUAL: usize = 80;
 /// Largest number of rows without details.
 const ROWS: usize = 60;
 
@@ -111,11 +115,13 @@ pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
     };
     let here = table.heads.iter().enumerate().filter(|(_, head)| head.reach.on_terminal(details));
     let mut columns: Vec<Column> = here.flat_map(of).collect();
+    // What would stand in a usual width stays on a narrow one, part below part.
+    let room = if width < NARROW { USUAL } else { width };
     if !details {
         // Hardly needed columns are left out before a name is wrapped.
-        leave_out(&mut columns, width, |column| column.most, |column| column.spare > BARS);
+        leave_out(&mut columns, room, |column| column.most, |column| column.spare > BARS);
     }
-    leave_out(&mut columns, width, least, |column| column.bars || (column.spare > 0 && !details));
+    leave_out(&mut columns, room, least, |column| column.bars || (column.spare > 0 && !details));
     let groups: Vec<&str> = rows.iter().map(|(group, _)| *group).collect();
     let mut text = parts(columns, &groups, width);
     if shown < all.len() {

@@ -1,6 +1,7 @@
 //! Pages, one file for each kind of result.
 
 pub(crate) mod calibration;
+pub(crate) mod changed;
 pub(crate) mod choice;
 pub mod fleet;
 pub(crate) mod gaps;

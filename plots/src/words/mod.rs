@@ -4,6 +4,7 @@ pub mod answer;
 pub mod assumed;
 pub mod calibration;
 pub mod cautions;
+pub mod changed;
 pub mod choice;
 pub mod cleaning;
 pub(crate) mod clutches;

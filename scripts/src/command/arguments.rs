@@ -2,6 +2,7 @@
 
 use crate::command::options::{Output, Part, Subject, Threads, quantity, whole};
 use crate::command::shop::Shop;
+use crate::keep::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use slipsoak_engine::parts::Dimension;
@@ -52,6 +53,8 @@ pub enum Command {
     /// The shop's questions
     #[command(flatten)]
     Shop(Shop),
+    /// Say what differs between two saved results of one kind: answer, machines, settings, numbers
+    Compare(Compare),
     /// Draw figures from a saved result
     Draw(Draw),
     /// Write a saved result as a single HTML page to share
@@ -61,11 +64,21 @@ pub enum Command {
         /// only this group, such as vehicle
         group: Option<String>,
     },
-    /// Print the JSON schema of a result or of a stock of springs
+    /// Print the JSON schema of a result, of a parts file or of a stock of springs
     Schema {
         /// which document
         #[arg(default_value = "record", value_parser = documents())]
         of: String,
+    },
+    /// Print the completions of a shell, to be read when it starts
+    Completions {
+        /// which shell
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page of the program or of one command, for `man -l`
+    Manual {
+        /// which command
+        command: Option<String>,
     },
 }
 
@@ -81,6 +94,10 @@ pub struct Run {
     /// threads
     #[command(flatten)]
     pub threads: Threads,
+    /// units of the tables of runs (CSV): si K, rad/s, m/s, m, kg; metric °C, rpm, km/h, µm, mg; imperial °F, rpm, mph, thou,
+    /// mg, lbf·ft; the head of each column says its unit
+    #[arg(long, value_enum, default_value = "si", hide_possible_values = true, requires = "out")]
+    pub units: Units,
     /// simulate every block of a repeated duty instead of skipping similar ones: slow, for checking
     #[arg(long)]
     pub no_skip: bool,
@@ -187,6 +204,24 @@ pub struct Retrace {
     pub output: Output,
 }
 
+/// Say what differs between two saved results.
+#[derive(Debug, Args)]
+pub struct Compare {
+    /// a JSON result, or the folder that holds one
+    pub first: PathBuf,
+    /// another of the same kind
+    pub second: PathBuf,
+    /// also write it as a page to this file (its folder must exist)
+    #[arg(long, value_name = "FILE.html")]
+    pub out: Option<PathBuf>,
+    /// replace that file
+    #[arg(long, requires = "out")]
+    pub replace: bool,
+    /// print every number that differs
+    #[arg(long)]
+    pub details: bool,
+}
+
 /// Draw figures from a saved result.
 #[derive(Debug, Args)]
 pub struct Draw {
@@ -206,6 +241,9 @@ pub struct Draw {
     /// the shortest-lived: --of "1600 rpm"; may be repeated
     #[arg(long = "of", value_name = "NAME")]
     pub of: Vec<String>,
+    /// write figures as SVG alone, which takes less time
+    #[arg(long)]
+    pub svg_only: bool,
     /// for a dark background
     #[arg(long)]
     pub dark: bool,

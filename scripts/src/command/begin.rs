@@ -1,24 +1,11 @@
 //! The command `begin`: a new folder with everything to begin with, from inside the program.
 
 use crate::read::refusal::Refusal;
+use crate::read::shipped::SHIPPED;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::parts_file;
 use std::fs;
 use std::path::Path;
-
-/// A shipped file: its place in the folder, and its text.
-macro_rules! shipped {
-    ($($place:literal)+) => { [$(($place, include_str!(concat!("../../", $place)))),+] };
-}
-
-/// Every shipped file.
-const SHIPPED: &[(&str, &str)] = &shipped! {
-    "duty/orchard.rhai" "duty/orchard-life.rhai" "duty/orchard-sweep.rhai" "duty/orchard-fleet.rhai"
-    "duty/campground.rhai" "duty/campground-fleet.rhai" "duty/habits-fleet.rhai" "duty/shop-counter.rhai"
-    "duty/town-trace.rhai" "duty/trail-wear.rhai" "duty/weekend.rhai" "duty/ece15.csv" "duty/errands.gpx"
-    "duty/trail-cart-calibration.json" "duty/trail-inspections.csv" "duty/trail-log.csv"
-    "parts/orchard-cart.json" "parts/trail-cart.json" "parts/weekend-cart.json" "parts/springs.json"
-};
 
 /// A script to change, and templates of readings.
 const OWN: &[(&str, &str)] = &[
@@ -60,25 +47,4 @@ pub fn perform(folder: &Path) -> Result<String, Refusal> {
         fs::write(folder.join(place), text).map_err(refused)?;
     }
     Ok(format!("{} holds {} files. From inside it:\n{NEXT}", folder.display(), SHIPPED.len() + OWN.len() + 1))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_shipped_duty_part_and_reading_is_inside_the_program() {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts");
-        let mut found: Vec<String> = ["duty", "parts"]
-            .iter()
-            .flat_map(|part| {
-                fs::read_dir(root.join(part)).expect("a folder").map(move |e| (part, e.expect("an entry")))
-            })
-            .map(|(part, entry)| format!("{part}/{}", entry.file_name().to_string_lossy()))
-            .collect();
-        let mut shipped: Vec<String> = SHIPPED.iter().map(|(place, _)| (*place).to_owned()).collect();
-        found.sort();
-        shipped.sort();
-        assert_eq!(found, shipped);
-    }
 }

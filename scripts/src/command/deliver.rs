@@ -5,6 +5,7 @@ use crate::command::terminal::width;
 use crate::keep::folder::{Folder, PAGE};
 use crate::keep::output::{json, whole};
 use crate::keep::tables::tables;
+use crate::keep::units::Units;
 use crate::read::refusal::Refusal;
 use slipsoak_engine::document::{Head, Kind, Saved};
 use slipsoak_plots::page::Page;
@@ -19,11 +20,13 @@ pub struct Made {
     pub asking: Option<Head>,
     /// further files: name and text
     pub beside: Vec<(String, String)>,
+    /// units of the tables of runs
+    pub units: Units,
 }
 
 impl From<Saved> for Made {
     fn from(saved: Saved) -> Self {
-        Self { saved: vec![saved], asking: None, beside: vec![] }
+        Self { saved: vec![saved], asking: None, beside: vec![], units: Units::default() }
     }
 }
 
@@ -34,14 +37,14 @@ pub fn prepare(output: &Output) -> Result<Option<Folder>, Refusal> {
 
 /// Returns the text to print, and writes the files. It runs last, so an earlier failure leaves nothing behind.
 pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<String, Refusal> {
-    let Made { mut saved, asking, beside } = made;
+    let Made { mut saved, asking, beside, units } = made;
     saved.iter_mut().try_for_each(whole)?;
     let mut pages = vec![];
     for (k, one) in saved.iter().enumerate() {
         let before = saved[..k].iter().filter(|other| other.kind() == one.kind()).count();
         let number = if before == 0 { String::new() } else { format!("-{}", before + 1) };
         let figures = match &folder {
-            Some(folder) => write(one, &number, output, folder)?,
+            Some(folder) => write(one, (&number, units), output, folder)?,
             None => vec![],
         };
         pages.push(Page::with(one, figures));
@@ -66,14 +69,14 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
 
 /// Writes a result with its tables and figures, and returns the figures for its page. A number distinguishes its files from
 /// those of earlier results of its kind.
-fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<Drawn, Refusal> {
+fn write(one: &Saved, (number, units): (&str, Units), output: &Output, folder: &Folder) -> Result<Drawn, Refusal> {
     let file = format!("{}{number}.json", one.kind().name());
     match one {
         // There may be very many clutches, so their text is not kept in memory.
         Saved::Fleet(report) => folder.write_json(&file, report)?,
         other => folder.write(&file, json(other).as_bytes())?,
     }
-    for (name, table) in tables(one) {
+    for (name, table) in tables(one, units) {
         folder.write(&name, table.as_bytes())?;
     }
     let figures = match output {
@@ -82,7 +85,7 @@ fn write(one: &Saved, number: &str, output: &Output, folder: &Folder) -> Result<
         _ => drawn(one, &Look::default()),
     };
     if !output.no_pictures {
-        write_figures(folder, &figures, number)?;
+        write_figures(folder, &figures, number, output.svg_only)?;
     }
     Ok(figures)
 }
@@ -99,13 +102,15 @@ fn page(pages: Vec<Page>, saved: &[Saved], asking: Option<&Head>) -> Page {
     }
 }
 
-/// Writes figures; a number distinguishes those of further results.
-pub fn write_figures(folder: &Folder, figures: &Drawn, number: &str) -> Result<(), Refusal> {
+/// Writes figures, as SVG alone or as PNG too; a number distinguishes those of further results.
+pub fn write_figures(folder: &Folder, figures: &Drawn, number: &str, svg_only: bool) -> Result<(), Refusal> {
     for (name, drawing) in figures {
         let undrawn = |e: &DrawError| Refusal::new(format!("the figure `{name}` cannot be drawn: {e}"));
         let drawing = drawing.as_ref().map_err(undrawn)?;
         folder.write(&format!("{name}{number}.svg"), drawing.svg.as_bytes())?;
-        folder.write(&format!("{name}{number}.png"), &drawing.png().map_err(|e| undrawn(&e))?)?;
+        if !svg_only {
+            folder.write(&format!("{name}{number}.png"), &drawing.png().map_err(|e| undrawn(&e))?)?;
+        }
     }
     Ok(())
 }

@@ -68,7 +68,7 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
     let bar = Progress::of("figures drawn", chosen.len() as u64, false);
     let mut names = String::new();
     for (name, draw) in chosen {
-        write_figures(&folder, &vec![(name, draw(&look))], "")?;
+        write_figures(&folder, &vec![(name, draw(&look))], "", arguments.svg_only)?;
         names = names + name + "\n";
         bar.add(1.0);
     }

@@ -5,6 +5,7 @@ use crate::command::terminal::print;
 use crate::read::file;
 use crate::read::quantity::read_near;
 use crate::read::refusal::Refusal;
+use crate::read::shipped;
 use crate::read::variant;
 use crate::study::head::{command, head};
 use slipsoak_engine::document::Head;
@@ -19,6 +20,9 @@ pub fn machine(arguments: &Part) -> Result<Machine, Refusal> {
             print(&[format!("note: the built-in machine is now called `{}`; `{name}` still works", variant::BUILT_IN)]);
         }
         machine
+    } else if let Some((file, text)) = shipped::instead_of(&arguments.part, ".json") {
+        print(&[format!("note: {file} is the shipped machine; there is no such file here")]);
+        parts_file::read(file, text)?
     } else {
         let (file, text) = file::named(&arguments.part, file::Kind::Part)?;
         parts_file::read(&file, &text)?

@@ -3,9 +3,11 @@
 pub mod arguments;
 pub mod begin;
 pub mod calibrate;
+pub mod compare;
 pub mod deliver;
 pub mod draw;
 pub mod machine;
+pub mod manual;
 pub mod options;
 pub mod page;
 pub mod progress;

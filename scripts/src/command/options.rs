@@ -1,5 +1,6 @@
 //! What several commands take: a script, a machine, the output of a result, threads; and how their values are read.
 
+use crate::command::terminal::print;
 use crate::read::refusal::Refusal;
 use crate::read::script::Script;
 use clap::Args;
@@ -19,7 +20,11 @@ pub struct Subject {
 impl Subject {
     /// Reads the script; its settings by their names.
     pub fn read(&self) -> Result<(Script, BTreeMap<String, f64>), Refusal> {
-        Ok((Script::read(&self.script)?, self.settings.iter().cloned().collect()))
+        let script = Script::read(&self.script)?;
+        if !self.script.exists() {
+            print(&[format!("note: {} is the shipped script; there is no such file here", script.name)]);
+        }
+        Ok((script, self.settings.iter().cloned().collect()))
     }
 }
 
@@ -49,6 +54,9 @@ pub struct Output {
     /// write no figures
     #[arg(long)]
     pub no_pictures: bool,
+    /// write figures as SVG alone, which takes less time
+    #[arg(long, requires = "out", conflicts_with = "no_pictures")]
+    pub svg_only: bool,
     /// print JSON in SI units, a result a line
     #[arg(long)]
     pub json: bool,

@@ -1,14 +1,18 @@
-//! Progress display: a bar on the terminal, with the remaining time.
+//! Progress display: a bar on a terminal, a line now and then elsewhere, with the remaining time.
 
 use crate::keep::interrupt;
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle};
+use std::io::IsTerminal;
 use std::time::Duration;
 
 /// Duration of work below which no progress is shown.
 const SOON: Duration = Duration::from_secs(1);
 
-/// Progress display, on the error stream and only if that is a terminal: nothing for the first second, then the
-/// completed and total number of items and the remaining time.
+/// Time between lines where the error stream is no terminal.
+const EVERY: Duration = Duration::from_secs(10);
+
+/// Progress display, on the error stream: on a terminal nothing for the first second, then the completed and total number of
+/// items and the remaining time; elsewhere a line every ten seconds.
 pub struct Progress(ProgressBar);
 
 /// Steps of the bar per item: enough for the rounding of shares not to add up.
@@ -18,7 +22,7 @@ impl Progress {
     /// Progress of this number of items with that name.
     pub fn of(what: &'static str, items: u64, quiet: bool) -> Self {
         let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
-        let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{elapsed}}{{left}}");
+        let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{passed}}{{left}}");
         if let Ok(style) = ProgressStyle::with_template(&template) {
             let items = |steps: u64| (steps as f64 / STEPS).floor();
             let done = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
@@ -27,16 +31,24 @@ impl Progress {
             let all = move |state: &ProgressState, out: &mut dyn std::fmt::Write| {
                 let _ = write!(out, "{}", items(state.len().unwrap_or(0)));
             };
+            let passed = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
+                let _ = write!(out, "{}", said(state.elapsed()));
+            };
             // The remaining time is unknown before something is done.
             let left = |state: &ProgressState, out: &mut dyn std::fmt::Write| {
-                let _ = if state.pos() == 0 { Ok(()) } else { write!(out, ", {:.0?} left", whole(state.eta())) };
+                let known = state.pos() > 0 && state.eta() >= SOON;
+                let _ = if known { write!(out, ", {} left", said(state.eta())) } else { Ok(()) };
             };
-            bar.set_style(style.with_key("done", done).with_key("all", all).with_key("left", left));
+            let style = style.with_key("done", done).with_key("all", all);
+            bar.set_style(style.with_key("passed", passed).with_key("left", left));
         }
         if !quiet {
             interrupt::shown(&bar);
             let later = bar.clone();
             std::thread::spawn(move || {
+                if !std::io::stderr().is_terminal() {
+                    return tell(what, &later);
+                }
                 std::thread::sleep(SOON);
                 if !later.is_finished() {
                     later.set_draw_target(ProgressDrawTarget::stderr());
@@ -87,7 +99,50 @@ impl Drop for Progress {
     }
 }
 
-/// Whole seconds.
-fn whole(time: Duration) -> Duration {
-    Duration::from_secs(time.as_secs())
+/// Prints a line now and then until the bar is finished.
+fn tell(what: &str, bar: &ProgressBar) {
+    let mut earlier = None;
+    loop {
+        std::thread::sleep(EVERY);
+        if bar.is_finished() {
+            return;
+        }
+        let [done, all] = [bar.position(), bar.length().unwrap_or(0)].map(|steps| steps as f64 / STEPS);
+        // The pace since the first line: what was done before a study was resumed tells nothing.
+        let now = bar.elapsed();
+        let (at, since) = *earlier.get_or_insert((done, now));
+        let left = (done > at).then(|| now.saturating_sub(since).mul_f64(((all - done) / (done - at)).clamp(0.0, 1e6)));
+        anstream::eprintln!("{}", line(what, (done, all), now, left));
+    }
+}
+
+/// A line of progress: what is done of all, the time passed, and the time left if it is known.
+fn line(what: &str, (done, all): (f64, f64), passed: Duration, left: Option<Duration>) -> String {
+    let left = left.map_or_else(String::new, |left| format!(", about {} left", said(left)));
+    let share = 100.0 * done / all.max(1e-9);
+    format!("{done:.0} of {all:.0} {what} ({share:.0} %) after {}{left}", said(passed), done = done.floor())
+}
+
+/// A time in the two largest units that it needs, as in 2 min 54 s.
+fn said(time: Duration) -> String {
+    let s = time.as_secs();
+    match s {
+        0..60 => format!("{s} s"),
+        60..3600 => format!("{} min {} s", s / 60, s % 60),
+        3600..172_800 => format!("{} h {} min", s / 3600, s / 60 % 60),
+        _ => format!("{} days {} h", s / 86_400, s / 3600 % 24),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_said_in_their_two_largest_units() {
+        let said = |s| said(Duration::from_secs(s));
+        assert_eq!([0, 59, 174, 3600, 90_061].map(said), ["0 s", "59 s", "2 min 54 s", "1 h 0 min", "25 h 1 min"]);
+        let told = line("clutches", (3.7, 12.0), Duration::from_secs(20), Some(Duration::from_secs(174)));
+        assert_eq!(told, "3 of 12 clutches (31 %) after 20 s, about 2 min 54 s left");
+    }
 }

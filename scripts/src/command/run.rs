@@ -7,14 +7,17 @@ use crate::command::progress::Progress;
 use crate::command::terminal::{print, set_in};
 use crate::error::Error;
 use crate::keep::journal;
+use crate::keep::units::Units;
 use crate::language::limits::Limits;
 use crate::read::refusal::Refusal;
 use crate::read::script::Script;
 use crate::study::campaign::LongStudy;
+use crate::study::forecast::lasts;
 use crate::study::outline::outline;
 use crate::study::request::Request;
 use crate::study::runs::{Findings, Runs};
 use crate::study::{Study, asked};
+use slipsoak_plots::words::say;
 
 /// Where a long study without a place for its journal goes.
 const NO_OUT: &str =
@@ -44,7 +47,7 @@ fn runs(arguments: &Run, study: Runs<'_>) -> Result<String, Error> {
     let bar = Progress::of("runs", study.count(), output.quiet);
     let found = study.perform(arguments.threads.number, |share| bar.add(share), &mut |printed| print(&printed));
     bar.end();
-    Ok(deliver(made(found?), output, folder)?)
+    Ok(deliver(Made { units: arguments.units, ..made(found?) }, output, folder)?)
 }
 
 /// Results to deliver: the record, if there are runs, then each answer.
@@ -52,7 +55,8 @@ pub fn made(found: Findings) -> Made {
     let Findings { record, answers } = found;
     let head = record.head.clone();
     let runs = (!record.runs.is_empty()).then(|| record.into());
-    Made { saved: runs.into_iter().chain(answers).collect(), asking: Some(head), beside: vec![] }
+    let saved = runs.into_iter().chain(answers).collect();
+    Made { saved, asking: Some(head), beside: vec![], units: Units::default() }
 }
 
 fn long(arguments: &Run, study: &dyn LongStudy) -> Result<String, Error> {
@@ -92,6 +96,11 @@ pub fn check(subject: &Subject) -> Result<String, Error> {
     let request = Request::of(&script, &settings, Limits::default());
     let (title, lines) = outline(&request, &mut |printed| print(&printed))?;
     let lines: String = lines.iter().map(|line| set_in(line, 2, 4)).collect();
+    if let Some((least, most)) = lasts(&request)? {
+        let soon = || "less than a second".to_owned();
+        let times = if most < 1.0 { soon() } else { format!("about {}", say::times(least.max(1.0), most)) };
+        print(&[format!("note: a run takes {times} on this machine, figures apart")]);
+    }
     Ok(format!("{}{lines}The script is in order.\n", set_in(&title, 0, 0)))
 }
 

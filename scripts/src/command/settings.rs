@@ -1,11 +1,10 @@
 //! The command `settings`: every setting of a machine, with its range and how sure its default is.
 
 use crate::command::terminal::set_in;
+use crate::read::part_schema::named;
 use crate::read::refusal::Refusal;
 use crate::read::units::{maybe, nearest, show};
-use slipsoak_engine::names::{IdleKind, LiningKind};
-use slipsoak_engine::parts::{OILS, PARAMETERS};
-use slipsoak_engine::parts_file::{FORMS, idle_kind};
+use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_plots::page::lines::strong;
 use std::collections::BTreeSet;
 
@@ -44,28 +43,13 @@ fn text(wanted: impl Fn(&str) -> bool) -> String {
         text += &set_in(&line(p.path, &show(p.default, p.dimension), &range, &sure), 0, 2);
         text += &set_in(p.meaning, 4, 4);
     }
-    for (name, values, meaning) in named().into_iter().filter(|row| wanted(row.0)) {
+    let torque = ("motor.torque", vec!["[[\"1800 rpm\", \"10.7 N*m\"], …]"], "full-throttle torque at rising speeds");
+    let texts =
+        [("name", vec!["\"my cart\""], "name of the machine"), ("about", vec!["\"…\""], "description for readers")];
+    let chosen = named().into_iter().chain([torque]).chain(texts);
+    for (name, values, meaning) in chosen.filter(|row| wanted(row.0)) {
         text += &set_in(&format!("{name}: {}", values.join(", ")), 0, 2);
         text += &set_in(meaning, 4, 4);
     }
     text
-}
-
-/// What a parts file chooses by name: its key, the names, and what it is.
-fn named() -> Vec<(&'static str, Vec<&'static str>, &'static str)> {
-    vec![
-        ("form", FORMS.iter().map(|form| form.0).collect(), "how friction acts on the shoes"),
-        (
-            "lining_kind",
-            LiningKind::ALL.iter().map(|kind| kind.name()).collect(),
-            "kind of the lining; sets its friction, wear, weight and limits",
-        ),
-        ("oil", OILS.iter().map(|oil| oil.0).collect(), "oil in the bushing"),
-        (
-            "idle_kind",
-            IdleKind::ALL.iter().map(|kind| kind.name()).filter(|name| idle_kind(name).is_ok()).collect(),
-            "what holds the motor's idle",
-        ),
-        ("motor.torque", vec!["[[\"1800 rpm\", \"10.7 N*m\"], …]"], "full-throttle torque at rising speeds"),
-    ]
 }

@@ -7,10 +7,9 @@ use crate::command::progress::Progress;
 use crate::command::terminal::print;
 use crate::error::Error;
 use crate::read::file;
-use crate::read::quantity::{QuantityError, meant, read, read_near, speed};
+use crate::read::quantity::{QuantityError, meant, read, read_near, show_as, speed, thousands};
 use crate::read::refusal::Refusal;
 use crate::read::stock::Stock;
-use crate::read::units::show;
 use crate::read::uses::usage;
 use crate::read::variant::BUILT_IN;
 use crate::shop::caller::springs;
@@ -145,11 +144,11 @@ impl Shop {
                 }
                 Form::Size(tolerance) => {
                     let (value, deviation) = toleranced(option.name, text)?;
-                    given.quantities.insert(option.name, within(option, value)?);
+                    given.quantities.insert(option.name, within(option, text, value)?);
                     given.quantities.extend(deviation.map(|deviation| (tolerance, deviation)));
                 }
                 Form::Quantity | Form::Also(_) | Form::Together(_) | Form::Drops | Form::Tolerance => {
-                    given.quantities.insert(option.name, within(option, value(option, text)?)?);
+                    given.quantities.insert(option.name, within(option, text, value(option, text)?)?);
                 }
             }
         }
@@ -157,14 +156,15 @@ impl Shop {
     }
 }
 
-/// Checks a value against the range of its option.
-fn within(option: &ShopOption, value: f64) -> Result<f64, Refusal> {
+/// Checks a value against the range of its option; a refusal has the unit in which it was written.
+fn within(option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
     let ((least, most), dimension) = (option.range, option.dimension);
     if (least..=most).contains(&value) {
         return Ok(value);
     }
     let meant = meant(value, (least, most), dimension);
-    let [value, least, most] = [value, least, most].map(|v| show(v, dimension));
+    let meant = if meant.is_empty() { thousands(text, (least, most), dimension) } else { meant };
+    let [value, least, most] = [value, least, most].map(|v| show_as(text, v, dimension));
     Err(Refusal::new(format!("--{} is {value}; it must lie between {least} and {most}{meant}", option.name)))
 }
 
@@ -203,5 +203,5 @@ fn toleranced(name: &'static str, text: &str) -> Result<(f64, Option<f64>), Refu
     let bare = size.trim().parse::<f64>().is_ok();
     let size = one(&if bare { format!("{size} {unit}") } else { size.to_owned() })?;
     let tolerance = quantity(name, TOLERANCE, Dimension::Length, "5 thou");
-    Ok((size, Some(within(&tolerance, near(deviation, 0.1 * size.abs())?)?)))
+    Ok((size, Some(within(&tolerance, deviation, near(deviation, 0.1 * size.abs())?)?)))
 }

@@ -8,10 +8,12 @@ pub const WIDTH: usize = 80;
 /// Fewest and most columns that are read well.
 const READABLE: (usize, usize) = (40, 120);
 
-/// Columns of every table and paragraph: those of the terminal; of a pipe or a file always the same.
+/// Columns of every table and paragraph: those that `COLUMNS` says, else those of the terminal; of a pipe or a file always the
+/// same.
 pub fn width() -> usize {
+    let said = std::env::var("COLUMNS").ok().and_then(|columns| columns.trim().parse().ok());
     let terminal = terminal_size::terminal_size_of(std::io::stdout());
-    readable(terminal.map(|(columns, _)| columns.0))
+    readable(said.or(terminal.map(|(columns, _)| columns.0)))
 }
 
 /// Columns for a terminal that says how many it has, which some say wrongly.

@@ -19,7 +19,9 @@ pub fn reference(asked: Option<&str>) -> Result<String, Refusal> {
     let mut text: String = found.iter().map(|w| explain(w)).collect();
     text.extend(units.map(|u| format!("30.{0} or {0}(30)\n    {1}, as an SI value\n", u.word, u.meaning)));
     if text.is_empty() {
-        let known = words().map(Word::name).chain(UNITS.iter().map(|u| u.word));
+        // A unit of two letters is like too many words.
+        let units = UNITS.iter().map(|u| u.word).filter(|word| word.len() > 2);
+        let known = words().map(Word::name).chain(units);
         let meant = meant(asked, None).map(Word::name).or_else(|| hints::unit_word(asked)).map(str::to_owned);
         let near = maybe(meant.or_else(|| nearest(asked, known)).as_deref());
         return Err(Refusal::of_command(format!("there is no word `{asked}`{near}; `slipsoak words` lists all")));

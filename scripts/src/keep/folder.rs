@@ -189,10 +189,11 @@ impl Folder {
         let count = |end: &str| names.iter().filter(|name| name.ends_with(end)).count();
         let results = Kind::ALL.iter().map(|kind| kind.file().to_owned()).filter(|file| names.contains(file));
         let tables = Some(count(".csv")).filter(|n| *n > 0).map(|n| format!("{n} CSV"));
+        let forms = if count(".png") > 0 { "SVG, PNG" } else { "SVG" };
         let figures = match count(".svg") {
             0 => None,
-            1 => Some("1 figure (SVG, PNG)".to_owned()),
-            n => Some(format!("{n} figures (SVG, PNG)")),
+            1 => Some(format!("1 figure ({forms})")),
+            n => Some(format!("{n} figures ({forms})")),
         };
         let kinds = results.chain(tables).chain(figures).collect::<Vec<_>>().join(", ");
         let open = if names.iter().any(|name| name == PAGE) { "; open report.html there" } else { "" };

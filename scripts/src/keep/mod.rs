@@ -5,3 +5,4 @@ pub mod interrupt;
 pub mod journal;
 pub mod output;
 pub(crate) mod tables;
+pub mod units;

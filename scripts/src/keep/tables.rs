@@ -1,6 +1,7 @@
 //! Tables of a result as CSV.
 
 use crate::keep::output::json;
+use crate::keep::units::{Units, digits};
 use crate::read::units::{celsius, short, show, unit_of};
 use slipsoak_engine::document::{Kind, Saved};
 use slipsoak_engine::fleet::{Fleet, Gain, Outcome, Paired, Report};
@@ -9,29 +10,32 @@ use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Moved, Ranking};
 use slipsoak_engine::statistics::Index;
-use slipsoak_engine::sweep::{Axis, Row, Sweep};
+use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_engine::units::HOUR;
 
 /// Largest length of a file name that a script may give, bytes; systems allow 255 for the whole name.
 const LONGEST_NAME: usize = 200;
 
 /// Names of the tables of results, apart from the numbered ones of runs.
-pub(crate) const NAMES: [&str; 4] = [CLUTCHES, GAINS, SWEEP, INFLUENCE];
+pub(crate) const NAMES: [&str; 5] = [COMPARISON, CLUTCHES, GAINS, SWEEP, INFLUENCE];
+const COMPARISON: &str = "comparison.csv";
 const CLUTCHES: &str = "clutches.csv";
 const GAINS: &str = "gains.csv";
 const SWEEP: &str = "sweep.csv";
 const INFLUENCE: &str = "influence.csv";
 
-/// The tables of a result as CSV, each with its name.
-pub(crate) fn tables(saved: &Saved) -> Vec<(String, String)> {
+/// The tables of a result as CSV, each with its name; those of runs in these units.
+pub(crate) fn tables(saved: &Saved, units: Units) -> Vec<(String, String)> {
     let named = |name: &str, text: String| (name.to_owned(), text);
     match saved {
         Saved::Record(record) => {
             let one = |(i, run): (usize, &Run)| {
                 let name = slug(&format!("{} {}", run.variant, run.duty));
-                (format!("{:02}-{name}.csv", i + 1), table(record, run))
+                (format!("{:02}-{name}.csv", i + 1), table(record, run, units))
             };
-            record.runs.iter().enumerate().map(one).collect()
+            let several = record.runs.len() > 1;
+            let comparison = several.then(|| named(COMPARISON, comparison(record, units)));
+            record.runs.iter().enumerate().map(one).chain(comparison).collect()
         }
         Saved::Fleet(report) => {
             let gains = (!report.pairs.is_empty()).then(|| named(GAINS, gains(report)));
@@ -122,10 +126,12 @@ fn gains(report: &Report) -> String {
     }))
 }
 
-fn table(record: &Record, run: &Run) -> String {
-    let time = Columns::<(&f64, &Vec<f64>)>(vec![]).with("time [s]", |(end, _)| end.to_string());
+/// Table of a run with a line for each window: its end, and the means over it.
+fn table(record: &Record, run: &Run, units: Units) -> String {
+    let time = Columns::<(&f64, &Vec<f64>)>(vec![]).with("time [s]", |(end, _)| digits(**end));
     let columns = record.channels.iter().enumerate().fold(time, |columns, (k, channel)| {
-        columns.with(format!("{} [{}]", channel.name, channel.unit), move |(_, row)| row[k].to_string())
+        let unit = units.of(channel.name.dimension());
+        columns.with(format!("{} [{}]", channel.name, unit.text), move |(_, row)| unit.number(row[k]))
     });
     columns.of(run.windows.end.iter().zip(&run.windows.mean))
 }
@@ -157,22 +163,37 @@ fn stop(axis: &Axis, at: usize) -> String {
 
 /// Table with one line per combination.
 fn combinations(sweep: &Sweep) -> String {
-    let maybe = |value: Option<f64>, unit: f64| value.map_or_else(String::new, |value| short(value / unit));
     let axes = sweep.axes.iter().enumerate().fold(Columns(vec![]), |columns, (at, axis)| {
         columns.with(head(axis), move |row: &&Row| stop(axis, row.place[at]))
     });
-    let columns = axes
-        .with("lining peak [°C]", |row| short(celsius(row.summary.lining_peak)))
-        .with("bushing peak [°C]", |row| short(celsius(row.summary.bushing_peak)))
-        .with("slip power [W]", |row| short(row.summary.slip_power))
-        .with("slip energy per launch [kJ]", move |row| maybe(row.summary.slip_energy, 1e3))
-        .with("launches", |row| row.summary.launches.to_string())
-        .with("oil fill [%]", |row| short(100.0 * row.summary.oil_fill))
-        .with("life [h]", move |row| maybe(row.summary.life, HOUR))
-        .with("first worn out", |row| row.summary.ended_by.map_or("", Part::name).to_owned())
-        .with("service due [h]", move |row| maybe(row.summary.service_due, HOUR))
-        .with("warnings", |row| row.summary.warnings.iter().map(|kind| kind.name()).collect::<Vec<_>>().join("; "));
-    columns.of(&sweep.rows)
+    summarised(axes, Units::Metric, |row| &row.summary).of(&sweep.rows)
+}
+
+/// Table with one line per run of a record.
+fn comparison(record: &Record, units: Units) -> String {
+    let columns = Columns::<(&Run, &Summary)>(vec![])
+        .with("machine", |(run, _)| cell(&run.variant))
+        .with("duty", |(run, _)| cell(&run.duty));
+    let summaries: Vec<Summary> = record.runs.iter().map(Summary::of).collect();
+    summarised(columns, units, |row| row.1).of(record.runs.iter().zip(&summaries))
+}
+
+/// Columns of a run's summary.
+fn summarised<'a, R: 'a>(columns: Columns<'a, R>, units: Units, of: fn(&R) -> &Summary) -> Columns<'a, R> {
+    let maybe = |value: Option<f64>, unit: f64| value.map_or_else(String::new, |value| short(value / unit));
+    let [lining, bushing] = [units.of(Dimension::Temperature), units.of(Dimension::Temperature)];
+    columns
+        .with(format!("lining peak [{}]", lining.text), move |row| lining.number(of(row).lining_peak))
+        .with(format!("bushing peak [{}]", bushing.text), move |row| bushing.number(of(row).bushing_peak))
+        .with("slip power [W]", move |row| short(of(row).slip_power))
+        .with("slip energy per launch [kJ]", move |row| maybe(of(row).slip_energy, 1e3))
+        .with("launches", move |row| of(row).launches.to_string())
+        .with("oil fill [%]", move |row| short(100.0 * of(row).oil_fill))
+        .with("running [h]", move |row| maybe(of(row).running, HOUR))
+        .with("life [h]", move |row| maybe(of(row).life, HOUR))
+        .with("first worn out", move |row| of(row).ended_by.map_or("", Part::name).to_owned())
+        .with("service due [h]", move |row| maybe(of(row).service_due, HOUR))
+        .with("warnings", move |row| of(row).warnings.iter().map(|kind| kind.name()).collect::<Vec<_>>().join("; "))
 }
 
 /// Table with one line per variable.

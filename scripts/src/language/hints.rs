@@ -66,12 +66,13 @@ const UNREAD: [(&str, &str); 8] = [
     ("Expecting '{'", "a block stands in braces, without a colon: `for i in 0..60 { … }`, `if a > b { … }`"),
     ("Expecting '}'", UNCLOSED),
     ("Script is incomplete", UNCLOSED),
-    ("Expecting name of a variable", "loops are written `for i in 0..60 { … }`"),
+    ("Expecting name of a variable", LOOPS),
     ("iterable", "write a range: `for i in 0..60 { … }`"),
     ("typo of '=='", "`=` sets a value, `==` compares two"),
     ("Invalid character", "a text stands in double quotes: \"SAE 30\""),
     ("'#'", "a comment begins with `//`"),
 ];
+const LOOPS: &str = "loops are written `for i in 0..60 { … }`";
 const UNCLOSED: &str = "is a closing brace `}` missing at the end of a function or loop?";
 
 /// Remedy for a text that is no valid script, and the place to show if it differs from the interpreter's.
@@ -82,6 +83,9 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
     let unit = |number: &str, unit: &str| {
         unit_word(unit).map(|word| format!("a unit stands behind a point: write {number}.{word}"))
     };
+    if title.contains("iteration variable") {
+        return help(LOOPS);
+    }
     if title.starts_with("Expecting ','") || title.starts_with("Expecting ')'") {
         if let Some(number) = number_before(before) {
             if let Some(help) = unit(number, name) {
@@ -90,6 +94,11 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
             if after.starts_with(':') {
                 return help("a ratio is one number: write 5.5, or 60.0 / 11");
             }
+        }
+        // Further arguments and their bracket follow on the line.
+        let line = after.lines().next().unwrap_or_default();
+        if line.starts_with(';') && line.matches(')').count() > line.matches('(').count() {
+            return help("a comma stands between arguments");
         }
         return match after.chars().next() {
             Some(';' | '}' | '{') | None => help("is a closing bracket `)` missing before it?"),
@@ -129,6 +138,7 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
             return help(remedy);
         }
         return match name {
+            "print" | "debug" => help(&format!("what is printed stands in brackets: `{name}(\"…\");`")),
             "var" => help("a variable is made by `let`: `let a = 5;`"),
             _ => match meant(name, None).filter(|_| before.ends_with('.')) {
                 Some(word) => help(&format!("did you mean `{}`?", word.name())),

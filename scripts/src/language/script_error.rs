@@ -40,7 +40,7 @@ pub enum ScriptError {
     #[error("{}", .0.title)]
     At(Box<Place>),
     /// an unknown parameter
-    #[error("--set {name}: the script has no parameter `{name}`{}; its parameters: {known}", maybe(suggestion.as_deref()))]
+    #[error("--set {name}: the script has no parameter `{name}`{}; {}", maybe(suggestion.as_deref()), parameters(name, known))]
     Parameter {
         /// as given
         name: String,
@@ -49,6 +49,14 @@ pub enum ScriptError {
         /// all
         known: String,
     },
+}
+
+/// The parameters of a script, or how it gets one.
+fn parameters(name: &str, known: &str) -> String {
+    match known {
+        "" => format!("it has none; `param(\"{name}\", 1)` in the script makes one"),
+        known => format!("its parameters: {known}"),
+    }
 }
 
 impl ScriptError {

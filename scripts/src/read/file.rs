@@ -4,6 +4,10 @@ use crate::read::encoding;
 use crate::read::refusal::Refusal;
 use crate::read::units::nearest;
 use crate::read::variant::built_in;
+use serde::Deserialize;
+use serde::de::IgnoredAny;
+use serde_json::Value;
+use slipsoak_engine::document::Kind as Saved;
 use std::collections::BTreeSet;
 use std::fs;
 use std::io::ErrorKind;
@@ -50,7 +54,39 @@ pub fn text(path: &Path, kind: Kind) -> Result<String, Refusal> {
         return Err(refuse(why));
     }
     let bytes = fs::read(path).map_err(|e| refuse(missing(path, kind, &e)))?;
-    encoding::decoded(bytes).map_err(refuse)
+    let text = encoding::decoded(bytes).map_err(refuse)?;
+    if matches!(kind, Kind::Part | Kind::Stock) {
+        let (wanted, is) = (kind.words().0, of_json(text.as_bytes()));
+        if is == RESULT || is == STOCK && kind == Kind::Part {
+            return Err(refuse(format!("{wanted} is wanted here, and this is {is}")));
+        }
+    }
+    Ok(text)
+}
+
+const RESULT: &str = "a saved result: `slipsoak report`, `draw` and `compare` take it";
+const STOCK: &str = "a stock of springs: `slipsoak choose --stock` takes it";
+const MACHINE: &str = "a machine: `slipsoak sheet` takes it, or a script by `machine(…)`";
+
+const NEITHER: &str = "JSON that holds no machine, stock or result";
+
+/// What a JSON file is, by its keys.
+fn of_json(bytes: &[u8]) -> &'static str {
+    #[derive(Deserialize)]
+    struct Keys {
+        kind: Option<IgnoredAny>,
+        springs: Option<Value>,
+    }
+    // A list of values would be read as a structure's fields.
+    let listed = bytes.trim_ascii_start().starts_with(b"[");
+    match serde_json::from_slice(bytes) {
+        _ if listed => NEITHER,
+        Ok(Keys { kind: Some(_), .. }) => RESULT,
+        // A machine's springs are an object.
+        Ok(Keys { springs: Some(Value::Array(_)), .. }) => STOCK,
+        Ok(_) => MACHINE,
+        Err(_) => NEITHER,
+    }
 }
 
 /// The name of a file, for messages, and its text.
@@ -66,9 +102,7 @@ fn mistaken(path: &Path, kind: Kind) -> Option<String> {
     let is = match (ending.as_str(), kind) {
         ("rhai", Kind::Script) | ("json", Kind::Part | Kind::Stock | Kind::Result) => return None,
         ("rhai", _) => "a script: `slipsoak run` takes it",
-        ("json", _) => {
-            "JSON: a machine goes to `slipsoak sheet` or into a script by `machine(…)`, a result to `slipsoak report`"
-        }
+        ("json", _) => of_json(&fs::read(path).ok()?),
         ("csv", Kind::Script | Kind::Part | Kind::Stock | Kind::Result) => {
             "a table: `slipsoak retrace` takes a recorded ride, `slipsoak calibrate` takes measurements"
         }
@@ -83,12 +117,17 @@ fn mistaken(path: &Path, kind: Kind) -> Option<String> {
     path.is_file().then(|| format!("{wanted} is wanted here, and this is {is}"))
 }
 
+/// Where scripts are to be had.
+const SHIPPED: &str = "; shipped scripts run by their names anywhere, such as orchard, campground, weekend; `slipsoak begin DIR` writes all into a folder";
+
 /// Reason why a file cannot be opened.
 fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
     let (wanted, ending) = kind.words();
     if path.is_dir() {
+        let saved = Saved::ALL.iter().find(|kind| path.join(kind.file()).is_file());
         return match kind {
             Kind::Result => "it is a folder without a result in it".to_owned(),
+            _ if saved.is_some() => format!("it is a folder that holds {RESULT}"),
             _ => format!("it is a folder; name {wanted} in it"),
         };
     }
@@ -111,6 +150,7 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
     let more = match kind {
         _ if instead.ends_with('?') => "",
         Kind::Part => "; or name `example`, the built-in machine",
+        Kind::Script => SHIPPED,
         Kind::Stock => {
             "; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}"
         }

@@ -3,6 +3,7 @@
 use crate::read::file::instead;
 use crate::read::hash::hash;
 use crate::read::refusal::Refusal;
+use crate::read::shipped;
 use crate::read::variant::{BUILT_IN, built_in};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
@@ -27,6 +28,8 @@ pub type Hashes = BTreeMap<String, String>;
 #[derive(Clone, Debug, Default)]
 pub struct PartsFolder {
     folders: Vec<PathBuf>,
+    /// whether the script is a shipped one, which reads the shipped files alone
+    shipped: bool,
     /// files read so far
     given: Rc<RefCell<Hashes>>,
     /// the only files that may be read, if restricted
@@ -36,8 +39,11 @@ pub struct PartsFolder {
 }
 
 impl PartsFolder {
-    /// The script's own folder and `../parts`, as far as they exist.
+    /// The script's own folder and `../parts`, as far as they exist; of a shipped script the files inside the program.
     pub fn beside(script: &Path) -> Self {
+        if shipped::instead_of(script, ".rhai").is_some() {
+            return Self { shipped: true, ..Self::default() };
+        }
         let own = script.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
         let folders = [own.to_owned(), own.join("../parts")];
         Self { folders: folders.iter().filter_map(|f| f.canonicalize().ok()).collect(), ..Self::default() }
@@ -53,13 +59,17 @@ impl PartsFolder {
         for name in texts {
             for ending in [".json", ".csv", ".gpx"] {
                 let file = format!("{}{ending}", name.strip_suffix(ending).unwrap_or(&name));
-                if !name.contains('\0') && self.folders.iter().any(|folder| folder.join(&file).is_file()) {
+                if !name.contains('\0') && self.has(&file) {
                     // An unreadable file is reported when it is requested.
                     let _ = self.read("file", &name, ending);
                 }
             }
         }
         self.given.borrow().clone()
+    }
+
+    fn has(&self, file: &str) -> bool {
+        self.shipped && shipped::named(file).is_some() || self.folders.iter().any(|folder| folder.join(file).is_file())
     }
 
     /// Restricts reading to these files, with unchanged contents.
@@ -80,6 +90,10 @@ impl PartsFolder {
             )));
         }
         let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
+        if let Some((_, text)) = shipped::named(&file).filter(|_| self.shipped) {
+            self.note(file, text)?;
+            return Ok(text.to_owned());
+        }
         for folder in &self.folders {
             let path = folder.join(&file);
             if fs::symlink_metadata(&path).is_err() {

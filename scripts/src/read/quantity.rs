@@ -1,9 +1,9 @@
 //! Quantities as people write them, on the command line and in scripts: hints for refused ones.
 
-use crate::read::units::{UNITS, rpm, short};
+use crate::read::units::{UNITS, rpm, short, show};
 use slipsoak_engine::parts::Dimension;
 
-pub use slipsoak_engine::parts_file::{QuantityError, SPELLINGS, quantity as read, read_near, spelled};
+pub use slipsoak_engine::parts_file::{QuantityError, SPELLINGS, quantity as read, read_near, spelled, unit_named};
 
 /// Message for words that the command line does not accept; none if the usual message is enough.
 ///
@@ -33,6 +33,28 @@ pub fn speed(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<(f6
         return Ok((value, Some(format!("{bare} was read as {bare} rpm"))));
     }
     Ok((read_near(text, dimension, usual)?, None))
+}
+
+/// An SI value in the unit in which a text gives another.
+pub fn show_as(text: &str, value: f64, dimension: Dimension) -> String {
+    let written = text.trim().trim_start_matches(|c: char| !c.is_alphabetic() && !"%°\"″".contains(c));
+    match unit_named(written, dimension) {
+        Some(unit) => format!("{} {}", short(unit.from_si(value)), unit.texts[0]),
+        None => show(value, dimension),
+    }
+}
+
+/// Suggestion for a number out of its range whose decimal point may have been meant to stand between thousands.
+pub fn thousands(text: &str, (least, most): (f64, f64), dimension: Dimension) -> String {
+    let plain = text.trim().replacen('.', "", 1);
+    let digits =
+        text.trim().split_once('.').map_or(0, |(_, rest)| rest.chars().take_while(char::is_ascii_digit).count());
+    match read(&plain, dimension) {
+        Ok(value) if digits == 3 && (least..=most).contains(&value) => {
+            format!("; nothing stands between thousands: write \"{plain}\"")
+        }
+        _ => String::new(),
+    }
 }
 
 /// Suggestion for a number out of its range that may lack a unit.

@@ -2,6 +2,7 @@
 
 use crate::read::file;
 use crate::read::refusal::Refusal;
+use crate::read::shipped;
 use std::path::{Path, PathBuf};
 
 /// Largest number of lines of a script: the interpreter counts no further, so a message would have no place.
@@ -21,8 +22,11 @@ pub struct Script {
 }
 
 impl Script {
-    /// Reads a script.
+    /// Reads a script; where there is no such file, the shipped one of that name.
     pub fn read(path: &Path) -> Result<Self, Refusal> {
+        if let Some((name, text)) = shipped::instead_of(path, ".rhai") {
+            return Ok(Self { path: path.to_owned(), name: name.to_owned(), text: text.to_owned() });
+        }
         let text = file::text(path, file::Kind::Script)?;
         let (lines, bytes) = (text.lines().count(), text.len() as u64);
         if lines > MOST_LINES || bytes > MOST_BYTES {

@@ -82,11 +82,13 @@ fn gears(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
     Ok(parts_file::set(machine, &settings::vehicle::ratio, ratio)?)
 }
 
-/// Springs by their engagement speeds, "1900, 2200".
+/// Springs by their engagement speeds, "1900, 2200" or bare numbers between blanks.
 pub(crate) fn springs(text: &str) -> Result<Vec<Spring>, Refusal> {
     let setting: &Parameter = &settings::clutch::engagement;
     let mut springs: Vec<Spring> = vec![];
-    for one in text.split([',', ';']).map(str::trim).filter(|one| !one.is_empty()) {
+    let bare = text.split_whitespace().all(|one| one.parse::<f64>().is_ok());
+    let marks: &[char] = if bare { &[' ', '\t'] } else { &[',', ';'] };
+    for one in text.split(marks).map(str::trim).filter(|one| !one.is_empty()) {
         let engagement = speed(one, D::AngularSpeed, Some(setting.default)).map_err(|why| refused(&why))?.0;
         let name = show(engagement, D::AngularSpeed);
         if !(setting.least..=setting.most).contains(&engagement) {

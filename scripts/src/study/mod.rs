@@ -2,6 +2,7 @@
 
 pub mod campaign;
 pub mod fleet;
+pub mod forecast;
 pub(crate) mod head;
 pub mod influence;
 pub mod outline;

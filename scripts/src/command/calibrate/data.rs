@@ -16,6 +16,7 @@ use slipsoak_engine::calibrate::{
 };
 use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::parts::{Dimension, Parameter, settings};
+use slipsoak_engine::units::HOUR;
 use slipsoak_plots::words::say::time;
 use std::path::Path;
 
@@ -25,7 +26,7 @@ pub(crate) fn gathered(
     subject: &Subject,
     asked: &arguments::Calibrate,
 ) -> Result<(Problem, Vec<Source>), StudyError> {
-    let fades = quantity::read(&asked.running_in_time, Dimension::Time)
+    let fades = quantity::read_near(&asked.running_in_time, Dimension::Time, Some(5.0 * HOUR))
         .map_err(|why| Refusal::new(format!("--running-in-time: {why}")))?;
     let mut problem = Problem::new(subject.variant.machine.clone(), vec![], (fades, Limits::default().skipping));
     problem.dropped = asked.running_in == RunningIn::Drop;

@@ -1,0 +1,52 @@
+//! Two saved results beside each other.
+
+mod common;
+
+use common::{refusal, slipsoak};
+use std::fs;
+use std::path::Path;
+
+/// The words of what is printed.
+fn said(at: &Path, arguments: &[&str]) -> String {
+    let output = slipsoak(at, arguments).assert().success().get_output().stdout.clone();
+    let text = String::from_utf8(output).expect("text").replace('\u{a0}', " ");
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn two_results_of_one_kind_are_compared_answer_first_and_others_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    let ride = "duty(\"lap\", |r| { r.idle(5.s); r.launch(20.km_h); r.hold(20.km_h, 20.s); r.brake(1.5); })";
+    for (name, spring) in [("a", 1900), ("b", 2100)] {
+        fs::write(at.join("lap.rhai"), format!("compare(machine(\"example\").spring({spring}.rpm), {ride});\n"))
+            .unwrap();
+        slipsoak(at, &["run", "lap.rhai", "--out", name, "--no-pictures"]).assert().success();
+        let stock =
+            ["choose", "--idle", "1700 rpm", "--springs", &spring.to_string(), "--out", &format!("choice-{name}")];
+        slipsoak(at, &[&stock[..], &["--no-pictures"]].concat()).assert().success();
+    }
+    let text = said(at, &["compare", "a", "b/record.json"]);
+    // The lives as the two results themselves say them.
+    let lives = ["a", "b"].map(|name| {
+        let record: serde_json::Value =
+            serde_json::from_str(&fs::read_to_string(at.join(name).join("record.json")).unwrap()).unwrap();
+        let parts = record["runs"][0]["parts"].as_array().unwrap().clone();
+        let worn = parts.iter().filter(|part| part["name"] != "oil").filter_map(|part| part["life"].as_f64());
+        worn.fold(f64::INFINITY, f64::min)
+    });
+    let ratio = lives[1] / lives[0];
+    assert!(ratio < 1.0 && text.contains(&format!("lasts {ratio:.2} times as long in the second")), "{ratio}: {text}");
+    let order = ["times as long", "The first says:", "The second says:", "clutch.engagement", "slip energy, kJ"];
+    let places: Vec<usize> = order.iter().map(|words| text.find(words).expect(words)).collect();
+    assert!(places.is_sorted(), "{places:?}: {text}");
+    assert!(text.contains("1900 rpm") && text.contains("2100 rpm"), "{text}");
+    assert!(said(at, &["compare", "a", "a"]).contains("Nothing differs"));
+    let choices = said(at, &["compare", "choice-a", "choice-b", "--out", "c.html"]);
+    assert!(choices.contains("The second says: Fit the 2100 rpm spring"), "{choices}");
+    assert!(fs::read_to_string(at.join("c.html")).unwrap().contains("What differs in the results"));
+    let message = refusal(at, &["compare", "a", "choice-b"], 2);
+    assert!(message.contains("a holds a record") && message.contains("choice-b holds a choice"), "{message}");
+    let message = refusal(at, &["compare", "a", "b", "--out", "c.html"], 2);
+    assert!(message.contains("c.html exists"), "{message}");
+}
