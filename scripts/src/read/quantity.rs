@@ -35,10 +35,11 @@ pub fn speed(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<(f6
     Ok((read_near(text, dimension, usual)?, None))
 }
 
-/// An SI value in the unit in which a text gives another.
+/// An SI value as usual; a power or a share in the unit in which a text gives another.
 pub fn show_as(text: &str, value: f64, dimension: Dimension) -> String {
     let written = text.trim().trim_start_matches(|c: char| !c.is_alphabetic() && !"%°\"″".contains(c));
-    match unit_named(written, dimension) {
+    let own = matches!(dimension, Dimension::Power | Dimension::Ratio);
+    match unit_named(written, dimension).filter(|_| own) {
         Some(unit) => format!("{} {}", short(unit.from_si(value)), unit.texts[0]),
         None => show(value, dimension),
     }
