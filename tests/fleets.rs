@@ -167,12 +167,12 @@ fn the_effect_of_a_change_is_reported_clutch_by_clutch() {
     let table = String::from_utf8(made.get_output().stdout.clone()).expect("text");
     let table = table.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(table.contains("half the wear") && table.contains("8 of 8 last longer with"), "{table}");
-    for figure in ["life-distribution", "first-to-fail", "remaining-life", "part-by-part"] {
+    for figure in ["still-running", "gains"] {
         assert!(at.join("worn").join(format!("{figure}.svg")).exists(), "{figure}");
     }
     slipsoak(at, &["draw", "worn/fleet.json", "--out", "drawn"]).assert().code(0);
     let [there, here] =
-        ["worn", "drawn"].map(|out| fs::read(at.join(out).join("life-distribution.svg")).expect("a figure"));
+        ["worn", "drawn"].map(|out| fs::read(at.join(out).join("still-running.svg")).expect("a figure"));
     assert!(there == here, "drawn again from the file, the figure is the same");
 }
 

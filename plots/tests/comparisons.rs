@@ -56,7 +56,7 @@ fn every_run_has_a_curve_and_a_bar_of_each_temperature_and_every_one_can_be_hidd
 fn one_run_has_nothing_to_be_compared_with() {
     let compared = |names: &[&str]| {
         let page = Page::of(&record(names).into()).html();
-        ["Temperatures compared", "Lives compared"].map(|words| page.contains(words))
+        ["Temperatures compared", "Life compared"].map(|words| page.contains(words))
     };
     assert_eq!(compared(&NAMES), [true; 2]);
     assert_eq!(compared(&NAMES[..1]), [false; 2]);

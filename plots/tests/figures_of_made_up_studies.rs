@@ -32,29 +32,71 @@ fn holds(drawing: &Drawing, wanted: &[&str]) {
 }
 
 #[test]
-fn unused_parts_are_shown_as_new() {
-    let report = fleets(&[("hardly ridden", 1e7, 3.0)]);
-    let drawing = Figure::PartByPart.draw(&report, &Look::default()).expect("it draws");
-    holds(&drawing, &["up to the end the middle", "\n500\n", "none worn out within 600"]);
-}
-
-#[test]
-fn the_figures_of_a_fleet_show_ends_bounds_and_clutches_beyond_the_horizon() {
+fn the_figures_of_a_fleet_show_failures_bounds_and_clutches_that_last() {
     let report = fleets(&[("1750 rpm", 90.0, 0.7), ("1900 rpm", 300.0, 2.0), (SCRIPT, 700.0, 3.0)]);
     for figure in Figure::of(Kind::Fleet) {
         let drawing = figure.draw(&report, &Look::default()).expect("it draws");
         keep(figure.name(), &drawing);
-        holds(&drawing, &["1750 rpm", "&lt;script", "Which spring &amp; when?", "20 clutches", "role=\"img\""]);
+        holds(&drawing, &["1750 rpm", "&lt;script", "of 20", "role=\"img\""]);
         let wanted: &[&str] = match figure {
-            Figure::LifeDistribution => {
-                &["worn out, % of clutches", "hours of running", "B10", "B50", "Wilson", "11 of 20 outlast 600"]
-            }
-            Figure::FirstToFail => &["lining", "none", "within 600", "% of clutches", "Wilson"],
-            Figure::PartByPart => &["left of the part, %", "lining: first in 7 of 20", "washer"],
-            _ => &["remaining life, %", "1 in 10 worn out after", "P10 to P90"],
+            Figure::StillRunning => &[
+                "still running of 20",
+                "hours the motor runs",
+                "two failed",
+                "Wilson",
+                "11 of 20 still run",
+                "all 20 have failed",
+                "\nwashers\n",
+                "\nlinings\n",
+                "\nsprings\n",
+                "\noil services\n",
+                "Spares in each 100\u{a0}h",
+            ],
+            _ => &["times as long", "1900 rpm against 1750 rpm", "20 of 20 last longer"],
         };
         holds(&drawing, wanted);
     }
+}
+
+#[test]
+fn every_failed_clutch_has_a_mark_in_its_fleet_s_row_and_every_oil_service_a_hollow_one() {
+    let report = fleets(&[("1750 rpm", 90.0, 0.7), ("1900 rpm", 300.0, 2.0)]);
+    let svg = Figure::StillRunning.draw(&report, &Look::default()).expect("it draws").svg;
+    // Parts in turn: washer, lining, spring; the lining's mark is a dot.
+    let failed =
+        |part: Part| report.fleets.iter().flat_map(|f| &f.outcomes).filter(|o| o.ended_by == Some(part)).count();
+    assert_eq!(svg.matches("<circle").count(), failed(Part::Lining));
+    let due = report.fleets.iter().flat_map(|f| &f.outcomes).filter(|o| o.service_due.is_some()).count();
+    assert_eq!(svg.matches("width=\"36\" height=\"90\"").count(), due, "ground of the hollow marks");
+}
+
+#[test]
+fn the_longest_lived_fleet_is_measured_by_the_second_failure_against_the_reference() {
+    // Weibull's quantiles at even shares: the second of twenty at (−ln(1 − 1.5/20))^(1/2) = 0.279 of the scale.
+    let report = fleets(&[("A", 300.0, 2.0), ("B", 600.0, 2.0)]);
+    let svg = Figure::StillRunning.draw(&report, &Look::default()).expect("it draws").svg;
+    let words: Vec<&str> = svg.split_whitespace().collect();
+    let title = "The second of 20 fails after 170\u{a0}h of running with “B”, 84\u{a0}h of running with “A”";
+    assert!(svg.contains(title), "{:?}", words.get(..60));
+    assert!(svg.contains("\n+84\u{a0}h\n"), "the distance of both");
+}
+
+#[test]
+fn a_fleet_of_many_clutches_is_compared_by_its_first_tenth_and_drawn_in_bars() {
+    let mut report = fleets(&[("A", 300.0, 2.0), ("B", 500.0, 2.0)]);
+    for fleet in &mut report.fleets {
+        let many: Vec<Outcome> = (0..25)
+            .flat_map(|copy| fleet.outcomes.iter().map(move |o| Outcome { clutch: 20 * copy + o.clutch, ..o.clone() }))
+            .collect();
+        *fleet = slipsoak_engine::fleet::report(&fleet.variant, "rounds", fleet.horizon, &[], many);
+    }
+    report.clutches = 500;
+    report.pairs = slipsoak_engine::fleet::paired(&report.fleets, None);
+    let svg = Figure::StillRunning.draw(&report, &Look::default()).expect("it draws").svg;
+    assert!(svg.contains("a tenth failed, 50") && svg.contains("A tenth of 500 fail after"), "the level");
+    assert_eq!(svg.matches("<circle").count(), 0, "no mark for each");
+    let gains = Figure::Gains.draw(&report, &Look::default()).expect("it draws").svg;
+    assert!(gains.contains("500 of 500 last longer"));
 }
 
 #[test]
@@ -64,10 +106,16 @@ fn figures_and_answer_of_a_fleet_are_never_empty_if_no_end_was_reached() {
         fleet.outcomes.iter_mut().for_each(|o| o.running_share = 0.5);
         *fleet = slipsoak_engine::fleet::report(&fleet.variant, "rounds", fleet.horizon, &[], fleet.outcomes.clone());
     }
-    for figure in Figure::of(Kind::Fleet) {
+    let names: Vec<&str> =
+        slipsoak_plots::drawn(&report.clone().into(), &Look::default()).iter().map(|d| d.0).collect();
+    assert_eq!(names, ["still-running"], "where no life is known, none is compared");
+    for figure in [Figure::StillRunning] {
         let drawing = figure.draw(&report, &Look::default()).expect("it draws");
         // 600 h of the duty, with the motor running for half of it.
-        holds(&drawing, &["within 300"]);
+        holds(&drawing, &["within 300\u{a0}h of running (3.6\u{a0}weeks)", "none of 20 in 3.6\u{a0}weeks"]);
+        // 1 − 0.05^(1/20) = 13.9 %.
+        holds(&drawing, &["under 14\u{a0}% at 95\u{a0}%"]);
+        assert!(!drawing.svg.contains("still running of"), "no empty chart");
         for empty in ["– to", "to –", "B10 –", "h (–"] {
             assert!(!drawing.svg.contains(empty), "{}: {empty}", figure.name());
         }
@@ -78,12 +126,12 @@ fn figures_and_answer_of_a_fleet_are_never_empty_if_no_end_was_reached() {
 }
 
 #[test]
-fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown() {
+fn with_more_fleets_than_rows_the_reference_the_best_and_the_worst_are_shown() {
     // The first has a middling life, the others ever longer ones.
     let names: Vec<String> = (0..12).map(|k| format!("fleet {k:02}")).collect();
     let lives = [145.0, 50.0, 70.0, 90.0, 110.0, 130.0, 150.0, 170.0, 190.0, 210.0, 230.0, 250.0];
     let kinds: Vec<(&str, f64, f64)> = names.iter().zip(lives).map(|(n, life)| (n.as_str(), life, 2.0)).collect();
-    let drawing = Figure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
+    let drawing = Figure::StillRunning.draw(&fleets(&kinds), &Look::default()).expect("it draws");
     let seen: Vec<usize> = (0..12).filter(|k| drawing.svg.contains(&format!("\nfleet {k:02}\n"))).collect();
     assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
     let words: Vec<&str> = drawing.svg.split_whitespace().collect();
@@ -91,7 +139,7 @@ fn with_more_fleets_than_panels_the_reference_the_best_and_the_worst_are_shown()
     // The first compared counts once, although it is the longest-lived.
     let kinds: Vec<(&str, f64, f64)> =
         kinds.iter().map(|k| if k.0 == "fleet 00" { (k.0, 400.0, k.2) } else { *k }).collect();
-    let drawing = Figure::LifeDistribution.draw(&fleets(&kinds), &Look::default()).expect("it draws");
+    let drawing = Figure::StillRunning.draw(&fleets(&kinds), &Look::default()).expect("it draws");
     let seen: Vec<usize> = (0..12).filter(|k| drawing.svg.contains(&format!("\nfleet {k:02}\n"))).collect();
     assert_eq!(seen, [0, 1, 2, 3, 8, 9, 10, 11]);
 }
@@ -113,16 +161,15 @@ fn a_use_that_ruins_the_clutch_has_no_figure_of_its_wear_and_no_heading_for_one(
 fn a_fleet_without_clutches_is_refused_and_one_is_drawn() {
     let mut report = fleets(&[("one", 90.0, 0.7)]);
     report.fleets[0].outcomes.truncate(1);
-    for figure in Figure::of(Kind::Fleet) {
-        figure.draw(&report, &Look::default()).expect("it draws");
-    }
+    Figure::StillRunning.draw(&report, &Look::default()).expect("it draws");
+    assert_eq!(Figure::Gains.draw(&report, &Look::default()), Err(DrawError::Empty), "nothing to compare with");
     report.fleets[0] = slipsoak_engine::fleet::report("one", "rounds", 600.0 * HOUR, &[], vec![]);
-    assert_eq!(Figure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
+    assert_eq!(Figure::StillRunning.draw(&report, &Look::default()), Err(DrawError::Empty));
     let said = slipsoak_plots::words::fleet::answer(&report);
     assert!(said[0].text().contains("nothing is known"), "{}", said[0].text());
     assert!(!slipsoak_plots::page::Page::of(&report.clone().into()).html().contains("NaN"));
     report.fleets.clear();
-    assert_eq!(Figure::LifeDistribution.draw(&report, &Look::default()), Err(DrawError::Empty));
+    assert_eq!(Figure::StillRunning.draw(&report, &Look::default()), Err(DrawError::Empty));
     assert!(slipsoak_plots::words::fleet::answer(&report).is_empty());
 }
 
@@ -177,9 +224,9 @@ fn a_heat_map_has_a_cell_and_a_number_for_each_combination() {
     for figure in Figure::of(Kind::Sweep) {
         let flat = figure.draw(&sweep(vec![springs.clone(), idles.clone()]), &Look::default()).expect("it draws");
         keep(&format!("heat-map-{}", figure.name()), &flat);
-        holds(&flat, &["engagement speed, rpm", "idle speed", "1900", "&lt;script"]);
+        holds(&flat, &["engagement speed, rpm", "idle speed", "1900"]);
         let both = figure.draw(&sweep(vec![springs.clone(), duty.clone()]), &Look::default()).expect("it draws");
-        holds(&both, &["flat", "duty"]);
+        holds(&both, &["flat", "duty", "&lt;script"]);
         let axes = vec![springs.clone(), idles.clone(), duty.clone(), axis("surroundings.grade", &[0.0, 0.1], "")];
         let multiples = figure.draw(&sweep(axes), &Look::default()).expect("it draws");
         keep(&format!("heat-maps-{}", figure.name()), &multiples);
@@ -321,6 +368,23 @@ fn crossed() -> Sweep {
         row.summary.warnings = if over <= 0.0 { vec![Warned::Drag] } else { vec![] };
     }
     sweep
+}
+
+#[test]
+fn cells_over_the_limit_are_outlined_and_lines_mark_the_margins_over_the_idle() {
+    let svg = Figure::LiningPeaks.draw(&crossed(), &Look::default()).expect("it draws").svg;
+    // Of twelve cells three lie 100 rpm or more below the idle, at 290 °C and 340 °C; nine of them drag.
+    assert!(svg.contains("Of 12 combinations 3 overheat the lining, 6 drag at idle"), "{:?}", svg.get(..400));
+    let outlines = svg.split("<polyline").skip(1).filter(|line| line.contains("stroke-width=\"20\"")).count();
+    // And the limit's mark at the bar.
+    assert_eq!(outlines, 3 + 1);
+    for margin in ["at idle", "+50", "+200 rpm"] {
+        assert!(svg.contains(&format!("\n{margin}\n")), "{margin}");
+    }
+    // Other settings have no such lines.
+    let plain = sweep(vec![axis("vehicle.mass", &[100.0, 150.0], "kg"), axis("motor.idle", &[160.0, 170.0], "rad/s")]);
+    let svg = Figure::LiningPeaks.draw(&plain, &Look::default()).expect("it draws").svg;
+    assert!(!svg.contains("at idle\n"), "no margins");
 }
 
 #[test]

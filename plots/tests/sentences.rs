@@ -24,6 +24,7 @@ use slipsoak_engine::spring_choice::{Choice, Heated, MadeOf, Reason, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_engine::statistics::Fit;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
+use slipsoak_plots::Look;
 use slipsoak_plots::page::{Block, Head, Page, Table, Unit};
 use slipsoak_plots::words::terms::TERMS;
 use slipsoak_plots::words::text::Words;
@@ -628,11 +629,27 @@ fn every() -> Vec<Said> {
         refused(),
         learned(),
         influences(),
-        vec![assumed, measured],
+        vec![assumed, measured, headings()],
     ]
     .into_iter()
     .flatten()
     .collect()
+}
+
+/// Headings of the figures of every document, which say what the figures show.
+fn headings() -> Said {
+    let title = |svg: &str| {
+        let words = svg.split_once("<title>").expect("a title").1.split("</title>").next().expect("ends").to_owned();
+        [("&lt;", "<"), ("&gt;", ">"), ("&apos;", "'"), ("&amp;", "&")]
+            .iter()
+            .fold(words, |all, (a, b)| all.replace(a, b))
+    };
+    let look = Look::default();
+    let all = documents().into_iter().flat_map(|saved| {
+        let drawings = slipsoak_plots::drawn(&saved, &look);
+        drawings.into_iter().map(|(_, drawing)| Words::from(title(&drawing.expect("it draws").svg))).collect::<Vec<_>>()
+    });
+    clauses("headings of figures", &all.collect::<Vec<_>>())
 }
 
 #[test]

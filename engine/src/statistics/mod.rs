@@ -1,11 +1,13 @@
 //! Statistics of lives: what a sample says about all clutches, and shares of variance due to uncertain settings.
 
+mod counts;
 mod first;
 mod indices;
 mod lognormal;
 mod percentile;
 mod weibull;
 
+pub use counts::{count_at, none_of};
 pub use first::{Share, share_of, weibull_series};
 pub use indices::{Design, Index};
 pub use lognormal::{NINETY_FIVE, lognormal_life, normal_quantile, normal_share};

@@ -1,188 +1,264 @@
-//! All runs side by side: heat, oil and life.
+//! All runs side by side, the longest-lived first: peak of the lining, life, oil fill, margin over the idle. What is over a
+//! limit has a colour; all else is grey.
 
+use crate::figures::table_column::{Cell, Column, GAP};
 use crate::sheet::prelude::*;
-use crate::words::reading::{celsius, end, endless, fahrenheit, name};
+use crate::words::compared::{by_duty, fill, longest_first};
+use crate::words::fault::{Fault, unfit};
+use crate::words::findings;
+use crate::words::number::figures;
+use crate::words::reading::{celsius, end, endless, fahrenheit, name, reference};
 use crate::words::say;
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::units::HOUR;
+use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Largest number of rows.
 const ROWS: usize = 400;
-const ROW: f64 = 32.0;
+/// Height of a row, and of a duty's heading, px; a row of a narrow sheet has its name above.
+const ROW: f64 = 25.0;
+const BAND: f64 = 24.0;
+const TALL: f64 = 62.0;
 /// Distance from the heading to the first row, and from the last row to the note, px.
-const ABOVE: f64 = 58.0;
-/// Line spacing of a name, px.
-const NAME: f64 = 14.0;
-/// Line spacing of a column head, px.
-const LINE: f64 = 16.0;
-const BELOW: f64 = 52.0;
-/// Width of the names, px, and shares of the rest for each column.
-const NAMES: f64 = 216.0;
-/// Width of the names if the columns are stacked, px.
-const NARROW: f64 = 150.0;
-const SHARES: [f64; 4] = [0.25, 0.2, 0.2, 0.35];
-/// Smallest share of a column for its scale.
-const LEAST: f64 = 0.3;
+const ABOVE: f64 = 42.0;
+const BELOW: f64 = 30.0;
+/// Largest width of the names, distance between columns, px, and shares of the remaining width for each scale.
+const NAMES: f64 = 190.0;
+const BETWEEN: f64 = 20.0;
+const SCALES: [f64; 4] = [0.25, 0.42, 0.15, 0.18];
+/// Least width of a scale, px.
+const LEAST: f64 = 56.0;
+/// Columns drawn on a narrow sheet, with the ends of their scales, as shares of its width.
+const NARROW: [(usize, f64, f64); 2] = [(0, 0.05, 0.4), (1, 0.5, 0.95)];
+/// Part of the axis of lives beyond the longest.
+const BEYOND: f64 = 1.15;
 
-/// A value and its text.
-type Entry = (f64, String);
-
-/// One quantity of every run.
-struct Measure {
-    heading: String,
-    ink: Ink,
-    entries: Vec<Entry>,
-    /// a value that the axis always includes
-    from: f64,
-    /// room for the text, px
-    room: f64,
-    /// whether they are lives, which may be decades apart
-    lives: bool,
+/// A row: a run with its index.
+struct Row<'a> {
+    index: usize,
+    run: &'a Run,
+    best: bool,
+    reference: bool,
 }
 
-impl Measure {
-    /// A scale for the values between two positions, px.
-    fn axis(&self, ends: (f64, f64)) -> Axis {
-        let values = self.entries.iter().map(|entry| entry.0);
-        if self.lives {
-            return Axis::fitting(values.filter(|life| *life > 0.0), self.from, 4.0, ends);
-        }
-        Axis::linear(rounded(extent(values.chain([self.from])), 4.0), ends)
+/// Rows under a duty, the longest-lived first; no heading if there is one duty, or one machine.
+struct Band<'a> {
+    duty: Option<&'a str>,
+    rows: Vec<Row<'a>>,
+}
+
+fn bands(record: &Record) -> Vec<Band<'_>> {
+    let one = record.runs.iter().all(|run| run.variant == record.runs[0].variant);
+    let duties = if one { vec![("", record.runs.iter().collect())] } else { by_duty(record) };
+    let several = duties.len() > 1;
+    let mut room = ROWS;
+    let band = |(duty, runs): (_, Vec<&Run>)| {
+        let sorted = longest_first(&runs);
+        let best = findings::longest_that_fits(record, &runs).filter(|_| !one && runs.len() > 1);
+        let row = |run: &&'_ Run| {
+            let index = record.runs.iter().position(|other| std::ptr::eq(other, *run)).unwrap_or(0);
+            let run = &record.runs[index];
+            let best = best.is_some_and(|best| std::ptr::eq(best, run));
+            Row { index, run, best, reference: reference(record, run) }
+        };
+        let rows: Vec<Row<'_>> = sorted.iter().take(room).map(row).collect();
+        room -= rows.len();
+        Band { duty: several.then_some(duty), rows }
+    };
+    duties.into_iter().map(band).collect()
+}
+
+/// Peak of the lining, with its limit.
+fn peaks(record: &Record, rows: &[&Row<'_>]) -> Column {
+    let cell = |row: &&Row<'_>| {
+        let peak = celsius(Channel::LiningSurface.of(&row.run.overall.most));
+        let limit = row.run.setting(&settings::limits::lining_most).map(celsius);
+        let words = scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak)));
+        Cell { value: peak, range: None, words, over: limit.is_some_and(|limit| peak > limit) }
+    };
+    let cells: Vec<Cell> = rows.iter().map(cell).collect();
+    let limit = record.runs[0].setting(&settings::limits::lining_most).map(celsius);
+    let (low, high) = extent(cells.iter().map(|cell| cell.value).chain(limit));
+    Column {
+        heading: scales::titled("peak of the lining"),
+        scale: rounded((low - 0.1 * (high - low), high + 0.05 * (high - low)), 3.0),
+        limits: limit.map(|at| (at, "limit".to_owned())).into_iter().collect(),
+        stem: limit,
+        cells,
     }
 }
 
-/// The columns of the figure.
-fn measures(runs: &[Run]) -> [Measure; 4] {
-    let all = |entry: &dyn Fn(&Run) -> Entry| runs.iter().map(entry).collect::<Vec<_>>();
-    let peak = |run: &Run| {
-        let peak = celsius(Channel::LiningSurface.of(&run.overall.most));
-        (peak, scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak))))
+/// Life with its range, and the first part at its limit.
+fn lives(record: &Record, rows: &[&Row<'_>]) -> Column {
+    let cell = |row: &&Row<'_>| {
+        let fault = unfit(record, row.run);
+        let early = matches!(fault, Some(Fault::Early));
+        let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", fault.brief()));
+        match end(row.run) {
+            Some(end) => Cell {
+                value: end.running / HOUR,
+                range: end.factor.map(|f| (end.running / HOUR / f, end.running / HOUR * f)),
+                words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
+                over: early || !fault.is_empty(),
+            },
+            None => Cell { value: f64::NAN, range: None, words: format!("{}{fault}", endless(row.run)), over: false },
+        }
     };
-    let power = |run: &Run| {
-        // Averaged over the motor's running time, because weeks of rest do not load the clutch.
-        let power = Channel::SlipPower.of(&run.overall.mean) * run.duration / run.running_time.max(1e-9);
-        let step = match power.abs() {
-            ..0.995 => 0.01,
-            0.995..99.5 => 0.1,
-            _ => 1.0,
-        };
-        (power, number(power, step))
+    let cells: Vec<Cell> = rows.iter().map(cell).collect();
+    let longest = cells.iter().map(|cell| cell.value).filter(|hours| hours.is_finite()).fold(1e-3, f64::max);
+    let heading = "life, h the motor runs; first part worn out".to_owned();
+    Column { heading, scale: (0.0, BEYOND * longest), limits: vec![], stem: None, cells }
+}
+
+/// Oil fill at the end, with the fill at which service is due.
+fn fills(record: &Record, rows: &[&Row<'_>]) -> Column {
+    let due = record.runs[0].setting(&settings::limits::oil_service).map(|fill| 100.0 * fill);
+    let cell = |row: &&Row<'_>| {
+        let fill = fill(row.run).map_or(f64::NAN, |fill| 100.0 * fill);
+        let words = if fill.is_finite() { format!("{}\u{a0}%", figures(fill, 2)) } else { "–".to_owned() };
+        Cell { value: fill, range: None, words, over: due.is_some_and(|due| fill < due) }
     };
-    let oil = |run: &Run| {
-        let oil = 100.0 * run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
-        (oil, format!("{oil:.1}"))
+    let cells: Vec<Cell> = rows.iter().map(cell).collect();
+    let (low, _) = extent(cells.iter().map(|cell| cell.value).chain(due));
+    Column {
+        heading: "oil fill, %".to_owned(),
+        scale: rounded((low - 3.0, 100.0), 2.0),
+        limits: due.map(|at| (at, "due".to_owned())).into_iter().collect(),
+        stem: due,
+        cells,
+    }
+}
+
+/// Engagement of the hot clutch over the idle.
+fn margins(record: &Record, rows: &[&Row<'_>]) -> Column {
+    let cell = |row: &&Row<'_>| {
+        let engages = Some(Channel::Engagement.of(&row.run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
+        let margin = engages.zip(row.run.setting(&settings::motor::idle)).map(|(engages, idle)| in_rpm(engages - idle));
+        let near = matches!(unfit(record, row.run), Some(Fault::Drags | Fault::Near | Fault::Settles));
+        let words =
+            margin.map_or_else(|| "–".to_owned(), |margin| format!("{}{}", sign(margin), number(margin.abs(), 1.0)));
+        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, over: near }
     };
-    let life = |run: &Run| match end(run) {
-        Some(end) => (end.running / HOUR, format!("{}, {}", say::time(end.running), end.brief())),
-        None => (f64::NAN, endless(run).to_owned()),
-    };
-    let worn = "running life at this rate, h, and the part that wears out first";
-    let measure =
-        |heading, k, from, room, entries| Measure { heading, ink: colour(k), entries, from, room, lives: false };
-    [
-        measure(scales::titled("peak of the lining"), 0, 0.0, 72.0, all(&peak)),
-        measure("mean slip power, W".to_owned(), 1, 0.0, 48.0, all(&power)),
-        measure("oil fill at the end, %".to_owned(), 2, 100.0, 40.0, all(&oil)),
-        Measure { lives: true, ..measure(worn.to_owned(), 4, 0.0, 150.0, all(&life)) },
-    ]
+    let cells: Vec<Cell> = rows.iter().map(cell).collect();
+    let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0])), 2.0);
+    let limits = vec![(0.0, "idle".to_owned())];
+    Column { heading: "over idle, rpm".to_owned(), scale, limits, stem: Some(0.0), cells }
+}
+
+const fn sign(value: f64) -> &'static str {
+    if value < 0.0 { "−" } else { "+" }
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let runs = &record.runs[..record.runs.len().min(ROWS)];
-    let more = record.runs.len() - runs.len();
+    let bands = bands(record);
+    let rows: Vec<&Row<'_>> = bands.iter().flat_map(|band| &band.rows).collect();
+    let columns = [peaks(record, &rows), lives(record, &rows), fills(record, &rows), margins(record, &rows)];
+    let narrow = look.narrow();
+    let high = if narrow { TALL } else { ROW };
+    let headed = bands.iter().filter(|band| band.duty.is_some()).count() as f64;
+    let height = HEAD + ABOVE + high * rows.len() as f64 + BAND * headed + BELOW + FOOT;
+    let more = record.runs.len() - rows.len();
     let left_out = if more > 0 { format!(" {more} more are in the table.") } else { String::new() };
-    let measures = measures(runs);
-    let rows = ROW * runs.len() as f64;
-    let block = ABOVE + rows + BELOW;
-    let blocks = if look.narrow() { measures.len() as f64 } else { 1.0 };
-    let height = HEAD + block * blocks + FOOT;
     let note = format!(
-        "Slip power: mean while the motor runs. Life: running hours until the first part is at its limit (oil apart). Depends on assumed wear constants and end leakage.{left_out}"
+        "Orange: over a limit, or unfit. Tinted: longest that fits; outlined: reference. Whisker: life as far as its assumed wear constant leaves it open; arrow: beyond the axis.{left_out}"
     );
-    let describe = "One row for each run; a dot for each quantity: peak of the lining, slip power while the motor runs, oil fill at the end, life at this rate.";
-    sheet(look, height, [&look.asked(&record.head), &look.note(record, &note), describe], |sheet| {
-        let first = HEAD + ABOVE + 0.5 * ROW;
-        if sheet.narrow() {
-            for (k, measure) in measures.iter().enumerate() {
-                let at = first + block * k as f64;
-                names(sheet, record, runs, (NARROW, at))?;
-                dots(sheet, measure, (NARROW, sheet.width - SIDE), (at, at - first + HEAD))?;
-            }
-            return Ok(());
+    let describe = "One row for each run, the longest-lived first: peak of the lining with its limit, life with its range, oil fill at the end with the fill at which service is due, engagement over the idle.";
+    let heading = look.titled(|| findings::longest(record));
+    sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
+        let top = HEAD + ABOVE;
+        let floor = sheet.height - FOOT - BELOW;
+        let named = rows.iter().map(|row| width_of(&called(record, row, &bands), Type::LABEL.bold(true)));
+        let named = named.collect::<Result<Vec<_>, _>>()?.into_iter().fold(40.0, f64::max).min(NAMES);
+        let ends = scales_of(sheet, &columns, SIDE + named)?;
+        for (k, start, stop) in &ends {
+            columns[*k].frame(sheet, (*start, *stop), (top, floor), sheet.narrow())?;
         }
-        names(sheet, record, runs, (NAMES, first))?;
-        let mut left = NAMES;
-        for (measure, share) in measures.iter().zip(SHARES) {
-            let right = left + share * (sheet.width - SIDE - NAMES);
-            dots(sheet, measure, (left, right), (first, HEAD))?;
-            left = right;
+        let (mut at, mut k) = (top, 0);
+        for band in &bands {
+            if let Some(duty) = band.duty {
+                sheet.bar((SIDE, at + 2.0), (sheet.width - SIDE, at + BAND - 2.0), FAINT.tint(0.7))?;
+                let set = Type::LABEL.bold(true);
+                sheet.fitted(duty, (SIDE + 6.0, at + 0.5 * BAND), set, sheet.width - 2.0 * SIDE - 12.0)?;
+                at += BAND;
+            }
+            for row in &band.rows {
+                let name = called(record, row, &bands);
+                sheet.of(Some(row.index), || draw_row(sheet, (row, &name, named), (&columns, k), &ends, (at, high)))?;
+                (at, k) = (at + high, k + 1);
+            }
         }
         Ok(())
     })
 }
 
-/// Writes the runs' names to the left of a position.
-fn names(sheet: &Sheet<'_>, record: &Record, runs: &[Run], (left, first): (f64, f64)) -> Result<(), DrawError> {
-    let set = Type::LABEL.side(1);
-    for (k, run) in runs.iter().enumerate() {
-        let room = left - SIDE - 14.0;
-        // Two lines at most; the second is shortened.
-        let name = name(record, run);
-        let lines = match wrapped(&name, set, room)?.as_slice() {
-            [first, _, ..] => vec![first.clone(), name[first.len()..].trim_start().to_owned()],
-            _ => vec![name.clone()],
-        };
-        let over = first + ROW * k as f64 - 0.5 * NAME * (lines.len() - 1) as f64;
-        sheet.of(Some(k), || {
-            lines
-                .iter()
-                .enumerate()
-                .try_for_each(|(line, words)| sheet.fitted(words, (left - 14.0, over + NAME * line as f64), set, room))
-        })?;
+/// The columns with a scale, each with the ends of the scale, px, right of this position.
+fn scales_of(sheet: &Sheet<'_>, columns: &[Column; 4], left: f64) -> Result<Vec<(usize, f64, f64)>, DrawError> {
+    if sheet.narrow() {
+        return Ok(NARROW.map(|(k, from, to)| (k, from * sheet.width, to * sheet.width)).to_vec());
     }
-    Ok(())
+    let words = columns.iter().map(|column| column.beside(LEAST)).collect::<Result<Vec<_>, _>>()?;
+    let taken = words.iter().sum::<f64>() + BETWEEN * columns.len() as f64;
+    let free = sheet.width - SIDE - left - taken;
+    let mut left = left;
+    let column = |(k, (words, share)): (usize, (&f64, &f64))| {
+        let start = left + BETWEEN;
+        let stop = start + (share * free).max(LEAST);
+        left = stop + words;
+        (k, start, stop)
+    };
+    Ok(words.iter().zip(&SCALES).enumerate().map(column).collect())
 }
 
-/// A column of dots on a common scale, each with its value.
-fn dots(
+/// Names of rows: under their duty's heading without the duty.
+fn called(record: &Record, row: &Row<'_>, bands: &[Band<'_>]) -> String {
+    if bands.len() > 1 { row.run.variant.clone() } else { name(record, row.run) }
+}
+
+fn draw_row(
     sheet: &Sheet<'_>,
-    measure: &Measure,
-    (left, right): (f64, f64),
-    (first, over): (f64, f64),
+    (row, name, named): (&Row<'_>, &str, f64),
+    (columns, k): (&[Column; 4], usize),
+    ends: &[(usize, f64, f64)],
+    (top, high): (f64, f64),
 ) -> Result<(), DrawError> {
-    // The text may take most of a narrow column, but the scale keeps its smallest width.
-    let start = left + 8.0;
-    let end = f64::max(right - measure.room - 14.0, start + LEAST * (right - left));
-    let axis = measure.axis((start, end));
-    let head = Type::LABEL;
-    let floor = first + ROW * (measure.entries.len() as f64 - 0.5) + 6.0;
-    let lines = wrapped(&measure.heading, head, right - left - 6.0)?;
-    let top = over + 20.0 - 0.5 * LINE * (lines.len() - 1) as f64;
-    sheet.lines(&lines, (start - 4.0, top), head, LINE)?;
-    let guides = Some(first - 0.5 * ROW - 4.0);
-    ruler::below(sheet, &axis, &apart(&axis, Type::TICK, 5)?, floor, guides, "")?;
-    for (k, (value, words)) in measure.entries.iter().enumerate() {
-        let y = first + ROW * k as f64;
-        sheet.of(Some(k), || {
-            let mut x = start;
-            if value.is_finite() {
-                x = axis.within(*value);
-                // A stem shows a proportion, so it is drawn only if the scale begins at zero.
-                let (ink, width) = if axis.begins_at_zero() { (measure.ink.tint(0.55), 1.6) } else { (FAINT, 0.8) };
-                sheet.line(&[(start, y), (x, y)], ink, width, None)?;
-                sheet.dot((x, y), 4.6, measure.ink)?;
-            }
-            let set = Type::LABEL;
-            // The text is placed before the dot if there is more room than after it.
-            let wide = width_of(words, set)?;
-            let before = right - x - 10.0 < wide && x - start > right - x;
-            let words = fit(words, set, if before { x - left - 12.0 } else { right - x - 10.0 })?;
-            let wide = width_of(&words, set)?;
-            let from = if before { x - 9.0 - wide } else { x + 9.0 };
-            sheet.bar((from - 2.0, y - 8.0), (from + wide, y + 8.0), PAPER)?;
-            sheet.text(&words, (from, y), set)
-        })?;
+    let frame = Frame { left: SIDE - 6.0, right: sheet.width - SIDE + 6.0, top: top + 1.0, bottom: top + high - 1.0 };
+    if row.best {
+        sheet.block(frame, QUIET, 0.13)?;
+    }
+    if row.reference {
+        sheet.outline(&frame.corners(), QUIET, 1.0)?;
+    }
+    let set = Type::LABEL.bold(row.best || row.reference);
+    if !sheet.narrow() {
+        let y = top + 0.5 * high;
+        sheet.fitted(name, (SIDE + named, y), set.side(1), named)?;
+        return ends.iter().try_for_each(|(column, start, stop)| {
+            let next = ends.iter().map(|end| end.1).find(|other| other > stop).unwrap_or(sheet.width);
+            columns[*column].mark(sheet, k, (*start, *stop), y)?;
+            columns[*column].words(sheet, k, (*stop + GAP, next - 6.0), y)
+        });
+    }
+    let (wide, lasts) = (sheet.width - 2.0 * SIDE, &columns[1].cells[k]);
+    let words = fit(&lasts.words, lasts.set(), 0.66 * wide)?;
+    let taken = width_of(&words, lasts.set())?;
+    sheet.fitted(name, (SIDE, top + 12.0), set, wide - taken - 10.0)?;
+    sheet.text(&words, (sheet.width - SIDE, top + 12.0), lasts.set().side(1))?;
+    for (column, start, stop) in ends {
+        columns[*column].mark(sheet, k, (*start, *stop), top + 30.0)?;
+    }
+    let pieces = [(0, "lining ", " °C"), (2, "oil ", ""), (3, "", " rpm over idle")];
+    let mut left = SIDE;
+    for (column, before, after) in pieces {
+        let cell = &columns[column].cells[k];
+        let words = if column == 0 {
+            let value = cell.value;
+            format!("{before}{}", scales::pair(&format!("{value:.0}{after}"), &format!("{:.0} °F", fahrenheit(value))))
+        } else {
+            format!("{before}{}{after}", cell.words)
+        };
+        sheet.text(&words, (left, top + 49.0), cell.set().size(12.5))?;
+        left += width_of(&words, cell.set())? + 10.0;
     }
     Ok(())
 }

@@ -1,11 +1,12 @@
 //! Heat maps of a sweep: the first axis horizontally, the second vertically, the third as separate panels, the others
 //! at their first value.
 
+use crate::figures::margins;
 use crate::figures::reading::in_fahrenheit;
 use crate::sheet::axis::Axis as Scale;
 use crate::sheet::prelude::*;
 use crate::words::reading::{brief, celsius, fahrenheit};
-use crate::words::say;
+use crate::words::{say, sweep as words};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_engine::units::HOUR;
@@ -15,7 +16,7 @@ const PANELS: usize = 6;
 const STOPS: usize = 24;
 /// Distance from a panel's top to its cells with and without a heading; smallest and largest width of the names beside
 /// them; height of the names below; width of the colour bar, px.
-const ABOVE: [f64; 2] = [30.0, 14.0];
+const ABOVE: [f64; 2] = [46.0, 28.0];
 const BESIDE: (f64, f64) = (64.0, 210.0);
 const BELOW: f64 = 58.0;
 const BAR: f64 = 118.0;
@@ -34,18 +35,18 @@ pub enum Cells {
 }
 
 impl Cells {
-    const fn heading(self) -> &'static str {
+    fn heading(self, sweep: &Sweep) -> String {
         match self {
-            Self::LiningPeak => "Peak of the lining",
-            Self::SlipEnergy => "Slip energy per launch, kJ",
-            Self::Life => "Running life, and the part that wears out first",
+            Self::LiningPeak => words::overheated(sweep),
+            Self::SlipEnergy => words::energies(sweep),
+            Self::Life => words::lives(sweep),
         }
     }
 
     const fn note(self) -> &'static str {
         match self {
             Self::LiningPeak => "Greatest temperature of the lining's surface.",
-            Self::SlipEnergy => "Slip energy per launch; – without a launch.",
+            Self::SlipEnergy => "Slip energy per launch, kJ; – without a launch.",
             Self::Life => {
                 "Running time until the first part is worn out, oil apart. Depends on assumed wear constants."
             }
@@ -122,8 +123,14 @@ impl Cells {
             in_words(&first.name),
             second.map_or_else(String::new, |axis| format!("; upward: {}", in_words(&axis.name))),
         );
-        let title = look.asked(&sweep.head);
-        let heading = format!("{}: {}", self.heading(), title);
+        let heading = look.titled(|| self.heading(sweep));
+        let limit = limit(sweep);
+        if sweep.rows.iter().any(|row| words::too_hot(&row.summary)) {
+            note.push_str(" Outlined: over the lining's limit.");
+        }
+        if margins::crosses(first, second) {
+            note.push_str(" Lines: engagement at the idle, and 50 and 200 rpm above it.");
+        }
         sheet(look, height, [&heading, &look.under(&note), &describe], |sheet| {
             let body = Frame {
                 left: SIDE,
@@ -150,7 +157,7 @@ impl Cells {
                 self.cells(sheet, (first, second), cells, &scale, |x, y| sweep.at(&place(x, y)))?;
                 names(sheet, (first, second), cells, beside)?;
             }
-            self.bar(sheet, &scale, above)
+            self.bar(sheet, (&scale, limit), above)
         })
     }
 
@@ -173,8 +180,23 @@ impl Cells {
                 let top = frame.bottom - high * (y as f64 + 1.0);
                 let Some(row) = row(x, y) else { continue };
                 let share = self.of(&row.summary).map_or(0.0, |value| self.share(scale, value));
-                let corner = (middle - 0.5 * wide + 1.0, top + 1.0);
-                sheet.bar(corner, (middle + 0.5 * wide - 1.0, top + high - 1.0), ramp(share))?;
+                let (corner, opposite) =
+                    ((middle - 0.5 * wide + 1.0, top + 1.0), (middle + 0.5 * wide - 1.0, top + high - 1.0));
+                sheet.bar(corner, opposite, ramp(share))?;
+                if words::too_hot(&row.summary) {
+                    sheet.outline(&Frame::between(corner, opposite).corners(), TEXT, 2.0)?;
+                }
+            }
+        }
+        if let Some(second) = second {
+            margins::draw(sheet, (first, second), frame)?;
+        }
+        for x in 0..columns {
+            let middle = frame.left + wide * (x as f64 + 0.5);
+            for y in 0..lines {
+                let top = frame.bottom - high * (y as f64 + 1.0);
+                let Some(row) = row(x, y) else { continue };
+                let share = self.of(&row.summary).map_or(0.0, |value| self.share(scale, value));
                 let (words, more) = self.words(&row.summary);
                 let set = Type::LABEL.side(0).ink(letters(share));
                 // If a value is too wide for its cell, its unit is placed below.
@@ -220,7 +242,8 @@ impl Cells {
     }
 
     /// Colour bar with its scale: at the right, or on a narrow sheet below the cells.
-    fn bar(self, sheet: &Sheet<'_>, scale: &Scale, above: f64) -> Result<(), DrawError> {
+    fn bar(self, sheet: &Sheet<'_>, (scale, limit): (&Scale, Option<f64>), above: f64) -> Result<(), DrawError> {
+        let limit = limit.filter(|limit| self == Self::LiningPeak && scale.holds(*limit));
         let (tick, [low, high]) = (Type::TICK, self.ends());
         let share = |value: f64| self.share(scale, value);
         if sheet.narrow() {
@@ -229,11 +252,15 @@ impl Cells {
             colour_bar::draw(sheet, &along, (top, top + 14.0), false, share)?;
             sheet.text(low, (left - 6.0, top + 7.0), tick.side(1))?;
             sheet.text(high, (right + 6.0, top + 7.0), tick)?;
-            for at in [left, f64::midpoint(left, right), right] {
+            let ticks = along.round(3).into_iter().map(|value| (value, self.tick(value))).collect();
+            for (value, words) in thinned(&along, ticks, tick)? {
+                let at = along.at(value);
                 sheet.line(&[(at, top + 14.0), (at, top + 18.0)], TEXT, 0.9, None)?;
-                sheet.text(&self.tick(along.value(at)), (at, top + 27.0), tick.side(0))?;
+                sheet.text(&words, (at, top + 27.0), tick.side(0))?;
             }
-            return Ok(());
+            let mark =
+                |limit| sheet.line(&[(along.at(limit), top - 4.0), (along.at(limit), top + 18.0)], TEXT, 2.0, None);
+            return limit.map_or(Ok(()), mark);
         }
         let (left, right) = (sheet.width - BAR + 34.0, sheet.width - BAR + 48.0);
         let (top, bottom) = (HEAD + above + 12.0, sheet.height - FOOT - BELOW);
@@ -242,9 +269,16 @@ impl Cells {
         for (words, at) in [(high, top - 16.0), (low, bottom + 16.0)] {
             sheet.text(words, (0.5 * (left + right), at), tick.side(0))?;
         }
-        for k in 0..=4 {
-            let at = bottom - (bottom - top) * f64::from(k) / 4.0;
-            let value = along.value(at);
+        // The limit has its place among the round values, but for those that it would cover.
+        let mut values = along.round(5);
+        if let Some(limit) = limit {
+            values.retain(|value| (along.at(*value) - along.at(limit)).abs() > 16.0);
+            values.push(limit);
+            sheet.line(&[(left - 5.0, along.at(limit)), (right + 5.0, along.at(limit))], TEXT, 2.0, None)?;
+        }
+        for value in values {
+            let at = along.at(value);
+            let tick = tick.bold(limit == Some(value));
             sheet.line(&[(right, at), (right + 4.0, at)], TEXT, 0.9, None)?;
             if self != Self::LiningPeak {
                 sheet.text(&self.tick(value), (right + 7.0, at), tick)?;
@@ -257,6 +291,11 @@ impl Cells {
         }
         Ok(())
     }
+}
+
+/// Least of the lining's limits, °C.
+fn limit(sweep: &Sweep) -> Option<f64> {
+    sweep.rows.iter().filter_map(|row| row.summary.lining_limit).reduce(f64::min).map(celsius)
 }
 
 /// Labels of an axis's values, and their unit if they share one.

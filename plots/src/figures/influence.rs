@@ -1,8 +1,11 @@
 //! Sorted bars of the sensitivities: change of a quantity from P10 to P90 of each setting, and shares of the variance.
 
+use crate::page::Cell;
 use crate::sheet::prelude::*;
+use crate::words::influence::most;
+use crate::words::quantity::quantity;
 use crate::words::reading::{celsius, fahrenheit};
-use slipsoak_engine::parts::in_words;
+use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
 use slipsoak_engine::units::HOUR;
 
@@ -17,8 +20,10 @@ const ABOVE: f64 = 66.0;
 const RIM: f64 = 2.0;
 const BELOW: f64 = 50.0;
 /// Width of the settings' names and of the shares of variance, px.
-const NAMES: f64 = 256.0;
+const NAMES: f64 = 286.0;
 const SHARES: f64 = 170.0;
+/// Room for a setting's value beside either end of a bar, px.
+const VALUES: f64 = 58.0;
 
 /// Bars of the sensitivities of one measure.
 #[derive(Clone, Copy, Debug)]
@@ -59,7 +64,7 @@ impl Bars {
         let high =
             |ranking: &Ranking| above + lines * ROW * bars(ranking) + BELOW + if look.narrow() { 16.0 } else { 0.0 };
         let height = HEAD + rankings.iter().map(high).sum::<f64>() + FOOT;
-        let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
+        let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), both written at the bar's ends, all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
         if shares {
             note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
         }
@@ -67,9 +72,7 @@ impl Bars {
             note.push_str(" Not all are shown.");
         }
         let describe = format!("A bar for each setting, the longest first; across: {}.", self.title());
-        let title = look.asked(&influences.head);
-        let begins = title.to_lowercase().starts_with("what matters");
-        let heading = if begins { title } else { format!("What matters: {title}") };
+        let heading = look.titled(|| most(self.0, &rankings[0]));
         sheet(look, height, [&heading, &look.under(&note), &describe], |sheet| {
             let mut top = HEAD;
             for ranking in rankings {
@@ -112,8 +115,9 @@ impl Bars {
             .iter()
             .map(|i| i.range(measure, horizon).map_or((nominal, nominal), |(a, b)| (self.shown(a), self.shown(b))))
             .collect();
-        let axis =
-            Axis::fitting(ranges.iter().flat_map(|(a, b)| [*a, *b]).chain([nominal]), nominal, 6.0, (left, right));
+        // The settings' values stand beside the bars' ends.
+        let ends = (left + VALUES, right - VALUES);
+        let axis = Axis::fitting(ranges.iter().flat_map(|(a, b)| [*a, *b]).chain([nominal]), nominal, 6.0, ends);
         let (first, floor) = (top + above, top + above + row * sorted.len() as f64);
         let tick = Type::TICK;
         let own = axis
@@ -145,7 +149,8 @@ impl Bars {
             bar(sheet, (a.min(b), y - 5.5), (a.max(b), y + 5.5), influence.by_script)?;
             sheet.line(&[(a, y - 7.0), (a, y + 7.0)], ink, 1.6, None)?;
             sheet.dot((b, y), 4.2, ink)?;
-            self.beyond(sheet, influence, (a, b, y))?;
+            let hidden = self.beyond(sheet, influence, (a, b, y))?;
+            moved(sheet, influence, (a, b, y), hidden)?;
             if shares && narrow {
                 let set = tick.side(1).ink(QUIET);
                 if let Some(index) = influence.index(measure) {
@@ -182,16 +187,43 @@ impl Bars {
         }
     }
 
-    /// Marks the end of a bar beyond the horizon.
-    fn beyond(self, sheet: &Sheet<'_>, influence: &Influence, (a, b, y): (f64, f64, f64)) -> Result<(), DrawError> {
+    /// Marks the end of a bar beyond the horizon; returns its place, if there is one.
+    fn beyond(
+        self,
+        sheet: &Sheet<'_>,
+        influence: &Influence,
+        (a, b, y): (f64, f64, f64),
+    ) -> Result<Option<f64>, DrawError> {
         let at = match (self.hidden(&influence.low), self.hidden(&influence.high)) {
             (true, true) => a.max(b),
             (true, false) => a,
             (false, true) => b,
-            (false, false) => return Ok(()),
+            (false, false) => return Ok(None),
         };
-        sheet.text(">", (at + 8.0, y), Type::LABEL)
+        sheet.text(">", (at + 8.0, y), Type::LABEL)?;
+        Ok(Some(at))
     }
+}
+
+/// The setting's values at the ends of its bar, if it is one setting.
+fn moved(
+    sheet: &Sheet<'_>,
+    influence: &Influence,
+    (a, b, y): (f64, f64, f64),
+    hidden: Option<f64>,
+) -> Result<(), DrawError> {
+    let [one] = &influence.settings[..] else { return Ok(()) };
+    let Some(setting) = parameter(&one.path) else { return Ok(()) };
+    for (at, other, value) in [(a, b, one.low), (b, a, one.high)] {
+        let Cell::Words(words) = quantity(value, setting.dimension) else { continue };
+        let set = Type::of(11.5).ink(QUIET);
+        let beyond = if hidden == Some(at) { 12.0 } else { 0.0 };
+        let after = at > other || (at == other && value == one.high);
+        let place = if after { at + 8.0 + beyond } else { at - 8.0 };
+        let words = words.text().split(" (").next().unwrap_or_default().to_owned();
+        sheet.text(&words, (place, y), if after { set } else { set.side(1) })?;
+    }
+    Ok(())
 }
 
 /// A bar: filled for an assumed constant, hollow for a spread defined in the script, so that they differ in grey too.

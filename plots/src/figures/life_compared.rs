@@ -1,8 +1,10 @@
 //! Lives of all runs on one axis of running hours: what is left of the weakest part, and a row for each life with its range.
 
+use crate::figures::part_mark;
 use crate::sheet::prelude::*;
 use crate::words::compared::{ALIKE, by_duty, longest_first};
 use crate::words::fault::unfit;
+use crate::words::findings;
 use crate::words::reading::{end, endless, name, reference};
 use crate::words::say;
 use slipsoak_engine::names::Part;
@@ -25,16 +27,19 @@ const NAMES: f64 = 196.0;
 const WORDS: f64 = 288.0;
 /// Left end of the axis on a narrow sheet, px.
 const LEFT: f64 = 64.0;
+/// Least distance of marks of services, and their height, px.
+const APART: f64 = 8.0;
+const SERVICE: f64 = 9.0;
 /// Length of the axis over the longest life.
 const BEYOND: f64 = 1.3;
-/// Radius of a mark, px.
-const MARK: f64 = 4.6;
 
 /// A run with its index and the life it lasts, running hours.
 struct Row<'a> {
     index: usize,
     run: &'a Run,
     hours: Option<f64>,
+    /// running hours after which a full bushing is due for oil
+    oil: Option<f64>,
     words: String,
     bold: bool,
     hue: Hue,
@@ -54,6 +59,13 @@ fn left(run: &Run, hours: Option<f64>) -> Vec<Place> {
     let windows = run.windows.running.iter().enumerate().map(|(k, running)| (running / HOUR, least(k).max(0.0)));
     let until = hours.unwrap_or(f64::INFINITY);
     std::iter::once((0.0, 1.0)).chain(windows).take_while(|point| point.0 <= until).collect()
+}
+
+/// Running hours until oil is due, if the run's loss of oil reaches its limit.
+fn oil_due(run: &Run) -> Option<f64> {
+    let seen = run.horizon.as_ref().and_then(|horizon| horizon.service_running);
+    let at_this_rate = || run.parts.iter().find(|part| part.part == Part::Oil)?.running;
+    seen.or_else(at_this_rate).map(|due| due / HOUR).filter(|due| due.is_finite() && *due > 0.0)
 }
 
 /// Groups of rows, one for each duty of several machines, of at most so many rows in all.
@@ -92,35 +104,9 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>, hues: &[Hue]) ->
     let lasts =
         end.map_or_else(|| endless(run).to_owned(), |end| format!("{}, {}", say::lasts(end.running), end.brief()));
     let bold = longest || reference(record, run);
-    Row { index, run, hours: end.map(|end| end.running / HOUR), words: lasts + &of, bold, hue: hues[index] }
+    let hours = end.map(|end| end.running / HOUR);
+    Row { index, run, hours, oil: oil_due(run), words: lasts + &of, bold, hue: hues[index] }
 }
-
-/// A mark of its own, in the part's colour, for each kind of end.
-fn mark(sheet: &Sheet<'_>, part: Part, (x, y): Place) -> Result<(), DrawError> {
-    let ink = hues::of_part(part).ink;
-    let corner =
-        |degrees: f64| (x + MARK * 1.15 * degrees.to_radians().cos(), y - MARK * 1.15 * degrees.to_radians().sin());
-    let shape = |corners: &[f64]| sheet.shape(&corners.iter().map(|at| corner(*at)).collect::<Vec<_>>(), ink, 1.0);
-    match part {
-        Part::Washer => shape(&[90.0, 210.0, 330.0]),
-        Part::Bushing => shape(&[45.0, 135.0, 225.0, 315.0]),
-        Part::Spring => shape(&[0.0, 90.0, 180.0, 270.0]),
-        Part::Charring | Part::Seized => [[45.0, 225.0], [135.0, 315.0]]
-            .iter()
-            .try_for_each(|[a, b]| sheet.line(&[corner(*a), corner(*b)], ink, 2.0, None)),
-        _ => sheet.dot((x, y), MARK, ink),
-    }
-}
-
-/// Parts and what marks them, for those that end a run.
-const MARKS: [(Part, &str); 6] = [
-    (Part::Lining, "dot: lining"),
-    (Part::Washer, "triangle: washer"),
-    (Part::Bushing, "square: bushing"),
-    (Part::Spring, "diamond: spring"),
-    (Part::Charring, "cross: washer chars"),
-    (Part::Seized, "cross: bushing grabs"),
-];
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let groups = groups(record);
@@ -134,17 +120,24 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let longest = ends().map(|end| end.running / HOUR).fold(0.0, f64::max);
     let lasted = record.runs.iter().map(|run| run.running_time / HOUR).fold(0.0, f64::max);
     let until = if longest > 0.0 { BEYOND * longest } else { lasted.max(1e-3) };
-    let marks: Vec<&str> =
-        MARKS.iter().filter(|(part, _)| ends().any(|end| end.part == *part)).map(|(_, words)| *words).collect();
+    let marks = part_mark::meaning(|part| ends().any(|end| end.part == part));
     let part =
         if count < record.runs.len() { format!(", {count} of {} runs", record.runs.len()) } else { String::new() };
+    let (soon, late) = extent(groups.iter().flat_map(|group| &group.rows).filter_map(|row| row.oil));
+    let oil = if soon <= late && soon < until {
+        format!(
+            " Hollow: service due, every {} of running; only once where that is often.",
+            say::times(HOUR * soon, HOUR * late)
+        )
+    } else {
+        String::new()
+    };
     let note = format!(
-        "Mark: first part at its limit, oil apart ({}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate. Per cent: of the longest that fits. Bold: that one, and the reference.{}",
-        if marks.is_empty() { "none".to_owned() } else { marks.join(", ") },
+        "Mark: first part at its limit, oil apart ({marks}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate. Per cent: of the longest that fits. Bold: that one, and the reference.{oil}{}",
         if several { " Dashes: by duty." } else { "" }
     );
     let describe = "Running hours across, the same for all runs. Above: what is left of the weakest part of each run. Below: one row for each run, with a mark at its life and a line for the life's range.";
-    let heading = format!("Lives compared{part}: {}", look.asked(&record.head));
+    let heading = look.titled(|| findings::longest(record) + &part);
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
         let (start, end_at) = if narrow { (LEFT, sheet.width - SIDE - 8.0) } else { (NAMES, sheet.width - WORDS) };
         let top = HEAD + ABOVE;
@@ -171,7 +164,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 at += ROW;
             }
             for one in &group.rows {
-                sheet.of(Some(one.index), || draw_row(sheet, record, one, &x, (zero, at, row)))?;
+                let name = if several { one.run.variant.clone() } else { name(record, one.run) };
+                sheet.of(Some(one.index), || draw_row(sheet, &name, one, &x, (zero, at, row)))?;
                 at += row;
             }
         }
@@ -192,7 +186,7 @@ fn beyond(row: &Row<'_>, until: f64) -> Vec<Place> {
 /// One life: its name, its range, its mark, and its words.
 fn draw_row(
     sheet: &Sheet<'_>,
-    record: &Record,
+    name: &str,
     row: &Row<'_>,
     x: &Axis,
     (zero, top, high): (f64, f64, f64),
@@ -200,15 +194,14 @@ fn draw_row(
     let (start, stop) = x.ends();
     let ink = row.hue.ink;
     let set = Type::LABEL.ink(ink).bold(row.bold);
-    let name = name(record, row.run);
     let at = top + high - 0.5 * ROW;
     if sheet.narrow() {
-        for (line, words) in [&name, &row.words].into_iter().enumerate() {
+        for (line, words) in [name, &row.words].into_iter().enumerate() {
             let words = fit(words, set, sheet.width - SIDE - start)?;
             sheet.on_paper(&words, (start + 2.0, top + 9.0 + 16.0 * line as f64), set)?;
         }
     } else {
-        sheet.fitted(&name, (start - 14.0, at), set.side(1), start - SIDE - 14.0)?;
+        sheet.fitted(name, (start - 14.0, at), set.side(1), start - SIDE - 14.0)?;
         sheet.fitted(&row.words, (stop + 16.0, at), set, sheet.width - SIDE - stop - 16.0)?;
     }
     let (Some(hours), Some(end)) = (row.hours, end(row.run)) else { return Ok(()) };
@@ -222,5 +215,11 @@ fn draw_row(
             sheet.shape(&[(stop + 7.0, at), (stop, at - 4.0), (stop, at + 4.0)], ink, 1.0)?;
         }
     }
-    mark(sheet, end.part, (place, at))
+    if let Some(due) = row.oil {
+        let often = x.at(due) - x.at(0.0) < APART;
+        let times = (1..).map(|k| due * f64::from(k)).take_while(|time| *time < hours && x.holds(*time));
+        let mut times = times.take(if often { 1 } else { usize::MAX });
+        times.try_for_each(|time| part_mark::service(sheet, (x.at(time), at), SERVICE))?;
+    }
+    part_mark::draw(sheet, end.part, (place, at))
 }

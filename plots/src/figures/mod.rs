@@ -8,9 +8,10 @@ pub(crate) mod cutaway;
 pub(crate) mod engagement;
 pub(crate) mod events;
 pub(crate) mod evidence;
-pub(crate) mod first;
-pub(crate) mod fleet;
+mod failures;
+mod fleet;
 pub(crate) mod forecast;
+pub(crate) mod gains;
 pub(crate) mod gap;
 pub(crate) mod gaps;
 pub(crate) mod heat;
@@ -19,17 +20,19 @@ pub(crate) mod influence;
 pub(crate) mod launches;
 pub(crate) mod life;
 pub(crate) mod life_compared;
-pub(crate) mod lives;
+mod margins;
 pub(crate) mod measured;
 pub(crate) mod oil;
 pub(crate) mod oil_way;
 pub(crate) mod oiling;
-pub(crate) mod parts;
+mod part_mark;
 pub(crate) mod reading;
-pub(crate) mod remaining;
 pub(crate) mod rests;
 pub(crate) mod section;
 mod shared_curves;
+mod spares;
+pub(crate) mod still_running;
+mod table_column;
 pub(crate) mod temperatures;
 pub(crate) mod temperatures_compared;
 
@@ -112,14 +115,10 @@ figures! {
     Engagement: Record = "engagement", engagement::draw;
     /// the stack under the cover, and its gap
     Gap: Record = "gap", gap::draw;
-    /// share of clutches with a worn-out part, over running hours
-    LifeDistribution: Fleet = "life-distribution", lives::draw;
-    /// part that wears out first
-    FirstToFail: Fleet = "first-to-fail", first::draw;
-    /// remaining life over running hours
-    RemainingLife: Fleet = "remaining-life", remaining::draw;
-    /// remaining life of each part
-    PartByPart: Fleet = "part-by-part", parts::draw;
+    /// clutches still running over time, those that fail, and spares
+    StillRunning: Fleet = "still-running", still_running::draw;
+    /// how many times as long each sampled clutch lasts in another fleet
+    Gains: Fleet = "gains", gains::draw;
     /// highest temperature of the lining over settings
     LiningPeaks: Sweep = "lining-peak", |sweep, look| Cells::LiningPeak.draw(sweep, look);
     /// slip energy of a launch over settings
@@ -178,6 +177,7 @@ impl Figure {
             (Self::Forecast, Shown::Told(told)) => told.forecast.is_some(),
             (Self::TemperaturesCompared | Self::LifeCompared, Shown::Record(record)) => record.runs.len() > 1,
             (Self::Gaps, Shown::Gaps(gaps)) => gaps.courses.first().is_some_and(Course::holds),
+            (Self::Gains, Shown::Fleet(report)) if !gains::known(report) => false,
             (_, Shown::Fleet(report)) => !report.fleets.iter().all(Fleet::unknown),
             _ => true,
         }

@@ -2,17 +2,19 @@
 
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
+use crate::words::oiling::found;
 use crate::words::say;
 use slipsoak_engine::names::LeakCase;
-use slipsoak_engine::oil_plan::{Lasts, OilPlan};
+use slipsoak_engine::oil_plan::{Dose, Habit, Lasts, OilPlan};
 use slipsoak_engine::units::HOUR;
 
-/// Heights of the upper chart and of the two below it, px.
+/// Heights of the upper chart, of the one below it, and of each of the two small ones on a sheet of one column, px.
 const UPPER: f64 = 226.0;
-const LOWER: f64 = 280.0;
-/// Width from which the two lower charts are side by side, px.
+const LOWER: f64 = 380.0;
+const SMALL: f64 = 196.0;
+/// Width from which the lower charts are side by side, px.
 const WIDE: f64 = 840.0;
-/// Room for labels beside the lower charts, px.
+/// Room for labels beside the chart of rests, px.
 const ROOM: f64 = 98.0;
 
 /// A waiting time as text.
@@ -44,7 +46,10 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     let ticks = apart(&x, Type::TICK, 8)?;
     ruler::below(sheet, &x, &ticks, bottom, Some(top), "hours of riding without oiling (log scale)")?;
     let step = (bottom - top) / plan.lasts.len() as f64;
-    for (k, lasts) in plan.lasts.iter().enumerate() {
+    // By rising leakage, with grease last.
+    let mut sorted: Vec<&Lasts> = plan.lasts.iter().collect();
+    sorted.sort_by(|a, b| a.grease.total_cmp(&b.grease).then(a.leak.total_cmp(&b.leak)));
+    for (k, lasts) in sorted.into_iter().enumerate() {
         let y = top + step * (k as f64 + if beside { 0.5 } else { 0.75 });
         let leak = figures(lasts.leak * HOUR, 2);
         let case = match lasts.name {
@@ -53,14 +58,14 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
             LeakCase::Least => format!("{leak} per hour, the least possible"),
             LeakCase::Most => format!("{leak} per hour, the greatest possible"),
         };
-        let set = title.bold(k == 0);
+        let set = title.bold(lasts.name == LeakCase::AsSet);
         if beside {
             let named = set.side(1);
             sheet.fitted(&case, (left - 12.0, y), named, left - frame.left - 30.0)?;
         } else {
             sheet.on_paper(&fit(&case, set, frame.right - left)?, (left + 4.0, y - 14.0), set)?;
         }
-        let (at, ink) = (x.within(last(lasts)), colour(k));
+        let (at, ink) = (x.within(last(lasts)), colour(hues::OIL));
         sheet.line(&[(left, y), (at, y)], FAINT, 1.2, None)?;
         sheet.dot((at, y), 5.0, ink)?;
         let early = if lasts.within_first() { ", within the first outing" } else { "" };
@@ -72,20 +77,20 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     Ok(())
 }
 
-/// A curve over named steps.
-fn steps(label: &str, order: usize, values: impl Iterator<Item = f64>) -> Curve {
-    Curve { dots: true, ..Curve::of(label, order, values.enumerate().map(|(k, v)| (k as f64, v)).collect()) }
+/// A curve with a dot at each of its points.
+fn dotted(label: &str, order: usize, points: impl Iterator<Item = Place>) -> Curve {
+    Curve { dots: true, ..Curve::of(label, order, points.collect()) }
 }
 
-/// A chart over named steps, in per cent.
-fn chart(heading: String, across: &str, up: &str, steps: Vec<String>, curves: Vec<Curve>) -> Panel {
+/// A chart in per cent with a tick at each of its values.
+fn chart(heading: &str, across: &str, up: &str, x: Axis, ticks: Vec<(f64, String)>, curves: Vec<Curve>) -> Panel {
     Panel {
-        heading,
+        heading: heading.to_owned(),
         across: across.to_owned(),
         up: up.to_owned(),
-        x: (-0.3, steps.len() as f64 - 0.7).into(),
+        x,
         y: (0.0, 1.04),
-        ticks: Some(steps.into_iter().enumerate().map(|(k, words)| (k as f64, words)).collect()),
+        ticks: Some(ticks),
         curves,
         share: true,
         room: ROOM,
@@ -93,12 +98,41 @@ fn chart(heading: String, across: &str, up: &str, steps: Vec<String>, curves: Ve
     }
 }
 
+/// What is kept of a dose over the wait after it, by powers of ten.
+fn kept(plan: &OilPlan, habit: &Habit) -> Panel {
+    let rests = habit.kept.iter().map(|kept| kept.0.max(1.0));
+    let ends = extent(rests.clone());
+    let curves = plan.habits.iter().enumerate().map(|(k, habit)| {
+        let name = if habit.warm { "after, warm" } else { "before, cold" };
+        dotted(name, k, habit.kept.iter().map(|(rest, share)| (rest.max(1.0), *share)))
+    });
+    let x = Axis::logarithmic((0.8 * ends.0, 1.25 * ends.1), (0.0, 1.0));
+    let ticks = rests.map(|rest| (rest, wait(rest))).collect();
+    let heading = format!("What is kept of {:.0} drops", plan.drops);
+    chart(&heading, "wait before riding (log scale)", "oil kept, %", x, ticks, curves.collect())
+}
+
+/// What drops put on shortly before a ride do to the linings' friction, and what the bushing keeps of them.
+fn doses(plan: &OilPlan) -> [Panel; 2] {
+    let most = plan.doses.iter().map(|dose| dose.drops).fold(1.0, f64::max);
+    let one = |heading, up, order, of: fn(&Dose) -> f64| {
+        let curves = vec![dotted("", order, plan.doses.iter().map(|dose| (dose.drops, of(dose))))];
+        let ticks = plan.doses.iter().map(|dose| (dose.drops, format!("{:.0}", dose.drops))).collect();
+        let x = (0.0, 1.04 * most).into();
+        Panel { room: 0.0, ..chart(heading, "drops put on", up, x, ticks, curves) }
+    };
+    [
+        one("Oiled 30 s before the ride: friction of the linings", "% of dry friction", hues::LINING, |dose| dose.grip),
+        one("… and oil that the bushing keeps", "oil kept, %", hues::OIL, |dose| dose.kept),
+    ]
+}
+
 pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let (Some(habit), Some(_)) = (plan.habits.first(), plan.lasts.first()) else { return Err(DrawError::Empty) };
-    let rows_below = if look.width() >= WIDE { 1 } else { 2 };
+    let beside = look.width() >= WIDE;
     let upper = if look.narrow() { UPPER + 72.0 } else { UPPER };
-    let height = HEAD + upper + LOWER * f64::from(rows_below) + FOOT;
-    let heading = look.titled(|| format!("Oiling the bushing of the {}", plan.machine));
+    let height = HEAD + upper + if beside { LOWER } else { LOWER + 2.0 * SMALL } + FOOT;
+    let heading = look.titled(|| found(plan));
     let hot = scales::pair("80 °C", "176 °F");
     let note = format!(
         "The end leakage (at {hot} and 2500 rpm) is assumed and decides: nobody has measured it. What counts is the rest before the drum turns again; keep oil off the linings."
@@ -106,21 +140,14 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "Above: hours of riding until service is due, by end leakage and with grease. Below: share of a dose kept by wait, cold and warm; friction of the lining by drops put on before a ride.";
     sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         rows(sheet, plan, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: HEAD + upper })?;
-        let below = Frame { left: 0.0, top: HEAD + upper, right: sheet.width, bottom: sheet.height - FOOT };
-        let below = below.split(rows_below as usize, 3 - rows_below as usize);
-        let waits = habit.kept.iter().map(|k| wait(k.0)).collect();
-        let kept =
-            plan.habits.iter().enumerate().map(|(k, h)| {
-                steps(if h.warm { "after, warm" } else { "before, cold" }, k, h.kept.iter().map(|p| p.1))
-            });
-        let heading = format!("What is kept of {:.0} drops", plan.drops);
-        chart(heading, "wait before riding", "oil kept, %", waits, kept.collect()).draw(sheet, below[0])?;
-        let drops = plan.doses.iter().map(|d| format!("{:.0}", d.drops)).collect();
-        let doses = vec![
-            steps("friction", 2, plan.doses.iter().map(|d| d.grip)),
-            steps("oil kept", 1, plan.doses.iter().map(|d| d.kept)),
-        ];
-        let heading = "Oiled 30 s before the ride".to_owned();
-        chart(heading, "drops put on", "friction, % of dry; oil kept, %", drops, doses).draw(sheet, below[1])
+        let middle = if beside { 0.5 * sheet.width } else { sheet.width };
+        let top = HEAD + upper;
+        kept(plan, habit).draw(sheet, Frame { left: 0.0, top, right: middle, bottom: top + LOWER })?;
+        let (left, from, high) = if beside { (middle, top, 0.5 * LOWER) } else { (0.0, top + LOWER, SMALL) };
+        for (k, panel) in doses(plan).iter().enumerate() {
+            let top = from + high * k as f64;
+            panel.draw(sheet, Frame { left, top, right: sheet.width, bottom: top + high })?;
+        }
+        Ok(())
     })
 }

@@ -5,8 +5,9 @@ use crate::figures::temperatures::{hides_rides, limit};
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, life, longest_first};
 use crate::words::fault::unfit;
+use crate::words::findings;
 use crate::words::reading::{celsius, end, name, reference};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
@@ -44,10 +45,16 @@ const CHARTS: f64 = 560.0;
 /// Width of the strip of the last quarter, and of the room for labels, px.
 const STRIP: f64 = 150.0;
 const LABELS: f64 = 186.0;
+const FEWER_LABELS: f64 = 138.0;
 /// Room below a narrow panel for its labels, px.
 const BELOW: f64 = 90.0;
 /// Longest running time shown in minutes, s.
 const MINUTES: f64 = 7200.0;
+/// Largest number of duties with a column of charts each, and width of the bars beside a chart of several, px.
+const COLUMNS: usize = 4;
+const BARS: f64 = 46.0;
+/// Width of the first column beyond that of the others, for its labels, px.
+const LEAD: f64 = 74.0;
 /// Start of the last quarter, as a share of the run.
 const LATE: f64 = 0.75;
 
@@ -114,72 +121,143 @@ fn several_duties(record: &Record) -> bool {
     other(|run| &run.variant) && other(|run| &run.duty)
 }
 
-pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+/// Runs that share a chart: all of them, or those of each of a few duties under which several machines are compared.
+fn charts(record: &Record) -> Vec<(Option<&str>, Vec<usize>)> {
+    let all = || 0..record.runs.len();
+    let duties = distinct(record.runs.iter().map(|run| run.duty.as_str()));
+    if !several_duties(record) || duties.len() > COLUMNS {
+        return vec![(None, all().collect())];
+    }
+    duties.into_iter().map(|duty| (Some(duty), all().filter(|k| record.runs[*k].duty == duty).collect())).collect()
+}
+
+/// The chart of a quantity for some of the runs; `y`: its range, the same in all; `first`: whether its axis has labels;
+/// `last`: whether curves are named here.
+fn panel(
+    record: &Record,
+    shown: &Shown,
+    (duty, runs): &(Option<&str>, Vec<usize>),
+    y: (f64, f64),
+    [first, last]: [bool; 2],
+) -> Panel {
     let bold = bold(record);
     let hues = hues::of_runs(record);
-    let narrow = look.narrow();
-    let most = record.runs.iter().map(|run| run.running_time).fold(1.0, f64::max);
+    let heavy = runs.iter().filter(|k| bold(&record.runs[**k])).count();
+    let shortest = runs.iter().copied().min_by(|a, b| life(&record.runs[*a]).total_cmp(&life(&record.runs[*b])));
+    let every = (runs.len() - heavy).div_ceil(shown.labels.saturating_sub(heavy).max(1)).max(1);
+    let most = runs.iter().map(|k| record.runs[*k].running_time).fold(1.0, f64::max);
     let (per, unit) = if most <= MINUTES { (60.0, "minutes") } else { (HOUR, "hours") };
-    let shortest = (0..record.runs.len()).min_by(|a, b| life(&record.runs[*a]).total_cmp(&life(&record.runs[*b])));
-    let heavy = record.runs.iter().filter(|run| bold(run)).count();
-    let of = |shown: &Shown| record.runs.iter().map(|run| windows(run, shown.channel)).collect::<Vec<_>>();
-    let all: Vec<Vec<Vec<_>>> = SHOWN.iter().map(of).collect();
-    let panel = |shown: &Shown, values: &[Vec<(f64, [f64; 3])>]| {
-        let limits: Vec<Limit> =
-            shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[0], p, words)).collect();
-        let every = (record.runs.len() - heavy).div_ceil(shown.labels.saturating_sub(heavy).max(1)).max(1);
-        let (low, high) = extent(values.iter().flatten().flat_map(|value| value.1));
-        let near = limits.iter().map(|limit| limit.at).filter(|at| *at <= 1.5 * high + 30.0);
-        let top = near.fold(high, f64::max);
-        let curves = record.runs.iter().zip(values).enumerate().map(|(k, (run, values))| {
-            let line = hottest(cycle(run), values).into_iter().map(|(time, value)| (time / per, value)).collect();
-            let heavy = bold(run);
-            let label = if heavy || k % every == 0 || shortest == Some(k) { name(record, run) } else { String::new() };
-            Curve { bold: heavy, of: Some(k), ..Curve::in_hue(label, hues[k], line) }
-        });
-        Panel {
-            heading: format!("{}: hottest of each launch's cycle", shown.name),
-            across: format!("{unit} the motor runs"),
-            up: scales::titled("temperature"),
-            x: (0.0, most / per).into(),
-            y: rounded((low, top + 0.02 * (top - low)), 6.0),
-            curves: curves.collect(),
-            limits,
-            stacked: narrow,
-            room: LABELS,
-            beside: Some(in_fahrenheit),
-            ..Panel::default()
-        }
+    let curves = runs.iter().enumerate().map(|(place, k)| {
+        let run = &record.runs[*k];
+        let values = windows(run, shown.channel);
+        let line = hottest(cycle(run), &values).into_iter().map(|(time, value)| (time / per, value)).collect();
+        let heavy = bold(run);
+        let called = if duty.is_some() { run.variant.clone() } else { name(record, run) };
+        let named = last && (heavy || place % every == 0 || shortest == Some(*k));
+        let hue = if duty.is_some() { Hue { dash: None, ..hues[*k] } } else { hues[*k] };
+        Curve { bold: heavy, of: Some(*k), ..Curve::in_hue(if named { called } else { String::new() }, hue, line) }
+    });
+    let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[runs[0]], p, words));
+    let named = |limit: Limit| if last { limit } else { Limit { label: String::new(), ..limit } };
+    let bare = Axis::from(y).ticks(7).into_iter().map(|tick| (tick.0, String::new())).collect();
+    Panel {
+        heading: duty.map_or_else(|| format!("{}: hottest of each launch's cycle", shown.name), str::to_owned),
+        across: format!("{unit} the motor runs"),
+        up: match (first, duty) {
+            (false, _) => String::new(),
+            (true, None) => scales::titled("temperature"),
+            (true, Some(_)) => scales::titled(shown.name),
+        },
+        x: (0.0, most / per).into(),
+        y,
+        curves: curves.collect(),
+        limits: limits.map(named).collect(),
+        ticks_up: (!first).then_some(bare),
+        beside: first.then_some(in_fahrenheit),
+        ..Panel::default()
+    }
+}
+
+/// Range of a quantity's axis, the same for all charts: of all values and of the limits near them.
+fn range(record: &Record, shown: &Shown) -> (f64, f64) {
+    let values = record.runs.iter().flat_map(|run| windows(run, shown.channel)).flat_map(|value| value.1);
+    let (low, high) = extent(values);
+    let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[0], p, words)).map(|limit| limit.at);
+    let top = limits.filter(|at| *at <= 1.5 * high + 30.0).fold(high, f64::max);
+    rounded((low, top + 0.02 * (top - low)), 6.0)
+}
+
+pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    let narrow = look.narrow();
+    let charts = charts(record);
+    let columns = if narrow { 1 } else { charts.len() };
+    let several = charts.len() > 1;
+    let runs = charts.iter().map(|chart| chart.1.len()).max().unwrap_or(0);
+    let below = if narrow { BELOW + 18.0 * (runs / 2) as f64 } else { 0.0 };
+    let height = HEAD + (CHARTS + below * SHOWN.len() as f64) * (charts.len() / columns) as f64 + FOOT;
+    let labels = if several { FEWER_LABELS } else { LABELS };
+    let lead = if several && !narrow { LEAD } else { 0.0 };
+    let wide = if narrow { look.width() } else { (look.width() - labels - lead) / columns as f64 };
+    let mut drawn: Vec<Vec<Panel>> = vec![];
+    for shown in &SHOWN {
+        let y = range(record, shown);
+        let one = |(k, chart): (usize, &(Option<&str>, Vec<usize>))| {
+            let last = narrow || k + 1 == charts.len();
+            let room = if last { labels } else { 0.0 };
+            let panel = panel(record, shown, chart, y, [narrow || k == 0, last]);
+            // A name of several lines would make its column's axis shorter than the others'.
+            let heading = if several { fit(&panel.heading, Type::HEADING, wide - 90.0)? } else { panel.heading };
+            Ok(Panel { stacked: narrow, room, heading, ..panel })
+        };
+        drawn.push(charts.iter().enumerate().map(one).collect::<Result<_, DrawError>>()?);
+    }
+    let named = drawn[0].last().map_or(0, |panel| panel.curves.iter().filter(|c| !c.label.is_empty()).count());
+    let named = if named < runs { format!(" Named: {named} of {runs} runs.") } else { String::new() };
+    let dashes = if several_duties(record) && !several { " Dashes: by duty." } else { "" };
+    let late = match (narrow, several) {
+        (true, _) => "",
+        (_, true) => " Bars: last quarter, from the coolest to the hottest, ring at the mean.",
+        _ => " Last quarter: from the coolest to the hottest, ring at the mean.",
     };
-    let panels: Vec<Panel> = SHOWN.iter().zip(&all).map(|(shown, values)| panel(shown, values)).collect();
-    let below = if narrow { BELOW + 18.0 * (record.runs.len() / 2) as f64 } else { 0.0 };
-    let height = HEAD + CHARTS + below * panels.len() as f64 + FOOT;
-    let named = panels[0].curves.iter().filter(|curve| !curve.label.is_empty()).count();
-    let all_runs = record.runs.len();
-    let duties = if several_duties(record) { " Dashes: by duty." } else { "" };
-    let named = if named < all_runs { format!(" Named: {named} of {all_runs} runs.") } else { String::new() };
-    let late = if narrow { "" } else { " Last quarter: from the coolest to the hottest, ring at the mean." };
     let note = format!(
-        "Lines: greatest temperature from one launch to the next.{late} Dotted: limits. Bold: the reference, and the longest-lived that fits.{duties}{named}"
+        "Lines: greatest temperature from one launch to the next.{late} Dotted: limits. Bold: the reference, and the longest-lived that fits.{dashes}{named}"
     );
-    let describe = "Two charts over the time that the motor runs, the same for all runs: the lining's surface and the bushing; one line for each run. Beside each, coolest, mean and hottest of each run in its last quarter.";
-    let heading = format!("Temperatures compared: {}", look.asked(&record.head));
+    let describe = "Charts over the time that the motor runs, the same for all runs: the lining's surface and the bushing; one line for each run, a column of charts for each duty. Beside each, coolest, mean and hottest of each run in its last quarter.";
+    let heading = look.titled(|| findings::coolest(record));
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
         let body = sheet.body();
+        let beside = match (narrow, several) {
+            (true, _) => 0.0,
+            (false, true) => BARS,
+            (false, false) => STRIP,
+        };
         let mut top = body.top;
-        for ((panel, values), shown) in panels.iter().zip(&all).zip(&SHOWN) {
-            let bottom = top + shown.share * CHARTS + below;
-            let frame = Frame { top, bottom, right: if narrow { body.right } else { body.right - STRIP }, ..body };
-            panel.draw(sheet, frame)?;
-            if !narrow {
-                let (_, y) = panel.axes(frame);
-                let ends = (frame.right + 16.0, body.right - SIDE);
-                for limit in panel.limits.iter().filter(|limit| y.holds(limit.at)) {
-                    sheet.line(&[(ends.0, y.at(limit.at)), (ends.1, y.at(limit.at))], QUIET, 1.0, LIMIT_DASH)?;
+        for row in 0..charts.len() / columns {
+            for (shown, panels) in SHOWN.iter().zip(&drawn) {
+                let bottom = top + shown.share * CHARTS + below;
+                for (column, panel) in panels.iter().skip(row * columns).take(columns).enumerate() {
+                    let room = if narrow { 0.0 } else { panel.room };
+                    let left = body.left + wide * column as f64 + if column > 0 { lead } else { 0.0 };
+                    let right = body.left + lead + wide * (column + 1) as f64 + room - beside;
+                    panel.draw(sheet, Frame { left, right, top, bottom })?;
+                    if narrow {
+                        continue;
+                    }
+                    let (_, y) = panel.axes(Frame { left, right, top, bottom });
+                    let ends =
+                        (right + if several { 2.0 } else { 16.0 }, right + beside - if several { 4.0 } else { SIDE });
+                    for limit in panel.limits.iter().filter(|limit| y.holds(limit.at)) {
+                        sheet.line(&[(ends.0, y.at(limit.at)), (ends.1, y.at(limit.at))], QUIET, 1.0, LIMIT_DASH)?;
+                    }
+                    if !several {
+                        sheet.text("last quarter", (ends.0, top + 13.0), Type::HEADING)?;
+                    }
+                    let of: Vec<(usize, Values)> =
+                        charts[column].1.iter().map(|k| (*k, windows(&record.runs[*k], shown.channel))).collect();
+                    strip(sheet, &of, &hues::of_runs(record), &y, ends)?;
                 }
-                strip(sheet, (values, &hues), &y, ends, frame.top)?;
+                top = bottom;
             }
-            top = bottom;
         }
         Ok(())
     })
@@ -188,26 +266,25 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 /// Bars of the last quarter beside a chart, on its vertical scale.
 fn strip(
     sheet: &Sheet<'_>,
-    (values, hues): (&[Values], &[Hue]),
+    all: &[(usize, Values)],
+    hues: &[Hue],
     y: &Axis,
     (left, right): (f64, f64),
-    top: f64,
 ) -> Result<(), DrawError> {
-    sheet.text("last quarter", (left, top + 13.0), Type::HEADING)?;
     let (floor, ceiling) = y.ends();
     for (tick, _) in y.ticks(7) {
         sheet.line(&[(left, y.at(tick)), (right, y.at(tick))], FAINT, 0.6, None)?;
     }
     sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
     sheet.line(&[(left, floor), (left, ceiling)], TEXT, 0.9, None)?;
-    let step = (right - left) / values.len().max(1) as f64;
+    let step = (right - left) / all.len().max(1) as f64;
     let width = (0.35 * step).clamp(1.5, 7.0);
-    for (k, values) in values.iter().enumerate() {
+    for (place, (k, values)) in all.iter().enumerate() {
         let Some([coolest, mean, hottest]) = late(values) else { continue };
-        let at = left + step * (k as f64 + 0.5);
-        sheet.of(Some(k), || {
-            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[k].ink, width, None)?;
-            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[k].ink)?;
+        let at = left + step * (place as f64 + 0.5);
+        sheet.of(Some(*k), || {
+            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[*k].ink, width, None)?;
+            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[*k].ink)?;
             sheet.dot((at, y.within(mean)), 0.5 * width + 0.6, PAPER)
         })?;
     }

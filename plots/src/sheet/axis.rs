@@ -96,11 +96,6 @@ impl Axis {
         value >= self.low && value <= self.high
     }
 
-    /// Whether lengths along the scale are proportional to values.
-    pub fn begins_at_zero(&self) -> bool {
-        !self.logarithmic && self.low == 0.0
-    }
-
     /// Round values, about this many, each with its label.
     pub fn ticks(&self, about: u32) -> Vec<(f64, String)> {
         if self.logarithmic {
@@ -113,6 +108,17 @@ impl Axis {
         let last = (self.high / step + 1e-9).floor();
         let count = (last - first).clamp(0.0, 100.0) as u32;
         (0..=count).map(|k| (first + f64::from(k)) * step).map(|v| (v, number(v, step))).collect()
+    }
+
+    /// Round values on it, about this many: of powers of ten also twice and five times each.
+    pub fn round(&self, about: u32) -> Vec<f64> {
+        let plain = || self.ticks(about).into_iter().map(|tick| tick.0).collect();
+        if !self.logarithmic || self.high - self.low > f64::from(about) {
+            return plain();
+        }
+        let powers = self.low.floor() as i32..=self.high.ceil() as i32;
+        let all = powers.flat_map(|power| [1.0, 2.0, 5.0].map(|times| times * 10f64.powi(power)));
+        all.filter(|value| self.holds(*value)).collect()
     }
 
     /// The same part of the sheet in another unit.

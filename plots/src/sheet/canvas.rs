@@ -63,6 +63,10 @@ impl Type {
         Self { size, ink: TEXT, bold: false, side: -1, upright: false }
     }
 
+    pub const fn size(self, size: f64) -> Self {
+        Self { size, ..self }
+    }
+
     pub const fn side(self, side: i8) -> Self {
         Self { side, ..self }
     }

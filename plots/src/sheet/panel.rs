@@ -35,6 +35,8 @@ pub struct Fold {
 const STRIP: f64 = 14.0;
 /// Width of an upright title, of a tick, and of the space around a tick label, px.
 const TITLED: f64 = 37.0;
+/// Distance from the frame's left to the chart's of a vertical axis without a title, px.
+const BARE: f64 = 24.0;
 /// Line spacing of the text above the chart, px.
 const LINE: f64 = 16.0;
 
@@ -101,9 +103,13 @@ impl Panel {
 
     /// Distance from the frame's left to the chart's, px: room for the upright title and the widest tick label.
     fn left(&self) -> f64 {
-        let least = if self.beside.is_some() { 98.0 } else { 68.0 };
+        let least = match (self.up.is_empty(), self.beside.is_some()) {
+            (true, _) => BARE,
+            (false, true) => 98.0,
+            (false, false) => 68.0,
+        };
         let widths = self.up_ticks().into_iter().map(|(_, words)| bare_width(&words, Type::TICK).unwrap_or(0.0));
-        widths.fold(least, |left, wide| left.max(wide + TITLED))
+        widths.fold(least, |left, wide| if wide > 0.0 { left.max(wide + TITLED) } else { left })
     }
 
     /// Ticks of the vertical axis with their labels.
@@ -133,7 +139,7 @@ impl Panel {
             let label = Label::of(&c.label, end.1, c.ink);
             Label { bold: c.bold, dash: c.dash, of: c.of, tied: near(end.0), ..label }
         });
-        let limits = self.limits.iter().filter(|limit| y.holds(limit.at));
+        let limits = self.limits.iter().filter(|limit| !limit.label.is_empty() && y.holds(limit.at));
         let limits = limits.map(|l| Label { dash: LIMIT_DASH, ..Label::of(&l.label, y.at(l.at), QUIET) });
         let strips = self.strips.iter().filter(|_| self.stacked).map(|s| Label::of(s.name, 0.0, s.ink));
         curves.chain(limits).chain(strips).collect()

@@ -58,30 +58,3 @@ pub fn bounds(b: &Bounds) -> Option<String> {
         (None, None) => None,
     }
 }
-
-/// Text with B10 and median of the running time to the first worn part, or that it was not reached.
-pub fn lived(fleet: &Fleet) -> String {
-    let said = |name: Quantile| {
-        let b = milestone(&fleet.end_running, name);
-        let spread = bounds(&b).map_or_else(String::new, |b| format!(" ({b})"));
-        b.estimate.map(|t| format!("{}{spread}", time(t)))
-    };
-    let within = time(followed(fleet));
-    match (said(Quantile::B10), said(Quantile::B50)) {
-        (None, _) if worn_share(fleet) == 0.0 => format!("none worn out within {within} of running"),
-        (None, _) => format!("fewer than 1 in 10 worn out within {within} of running"),
-        (Some(b10), None) => format!("running: B10 {b10}; fewer than half worn out within {within}"),
-        (Some(b10), Some(b50)) => format!("running: B10 {b10}; median {b50}"),
-    }
-}
-
-/// Text with the running time at which the oil is due.
-pub fn oil_due(fleet: &Fleet) -> String {
-    let said = |name: Quantile| milestone(&fleet.service_running, name).estimate.map(time);
-    match (said(Quantile::B10), said(Quantile::B50)) {
-        (None, _) if fleet.outcomes.iter().all(|o| o.service_due.is_none()) => "service due in none".to_owned(),
-        (None, _) => "service due in fewer than 1 in 10".to_owned(),
-        (Some(b10), None) => format!("service due: B10 {b10} of running; in fewer than half"),
-        (Some(b10), Some(b50)) => format!("service due: B10 {b10} of running; median {b50}"),
-    }
-}

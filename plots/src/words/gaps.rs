@@ -141,3 +141,16 @@ fn worn(c: &Course) -> Vec<String> {
     }
     say
 }
+
+/// From when the washer is to be measured: after what the shortest-lived of sampled assemblies last.
+pub(crate) fn washer_found(g: &Gaps) -> String {
+    let said = |course: &Course| {
+        let from = course.washer_due.early.or(course.washer_due.time);
+        from.map(|from| format!("from {} of riding {}", time(from), course.name))
+    };
+    let all: Vec<String> = g.courses.iter().filter(|course| course.holds()).filter_map(said).collect();
+    if all.is_empty() {
+        return "The washer is not due within the hours computed".to_owned();
+    }
+    format!("Measure the washer {}", all.join(", "))
+}

@@ -101,3 +101,24 @@ pub fn note(ranking: &Ranking, rows: u64) -> String {
     }
     said.join(" ")
 }
+
+/// On which setting a measure depends most, and from where to where it moves it.
+pub(crate) fn most(measure: Measure, ranking: &Ranking) -> String {
+    let what = match measure {
+        Measure::End => "The life",
+        Measure::Service => "The time to oil service",
+        Measure::LiningPeak => "The lining's peak",
+    };
+    let swing = |influence: &&Influence| influence.swing(measure, ranking.horizon);
+    let first = ranking.influences.iter().max_by(|a, b| swing(a).total_cmp(&swing(b)));
+    let Some(first) = first.filter(|first| swing(first) > 0.0) else {
+        return format!("{what} depends on no setting that was tried");
+    };
+    let range = if measure == Measure::LiningPeak {
+        String::new()
+    } else {
+        let [low, high] = [&first.low, &first.high].map(|answer| told(measure, answer, ranking.horizon));
+        format!(", {low} at its P10, {high} at its P90")
+    };
+    format!("{what} depends most on {}{range}", in_words(&first.draw))
+}

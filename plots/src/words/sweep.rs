@@ -259,3 +259,42 @@ pub fn lasts(summary: &Summary) -> Option<String> {
 pub fn missing(sweep: &Sweep) -> Option<Words> {
     left_out(&sweep.failed, (sweep.rows.len() + sweep.failed.len()) as u64, "combinations")
 }
+
+/// How many combinations exceed the lining's limit, and how many drag at idle.
+pub(crate) fn overheated(sweep: &Sweep) -> String {
+    let all = sweep.rows.len();
+    let count = |of: fn(&Summary) -> bool| sweep.rows.iter().filter(|row| of(&row.summary)).count();
+    let said = |count: usize, [one, many]: [&str; 2]| match count {
+        0 => format!("none {one}"),
+        1 => format!("1 {one}"),
+        _ => format!("{count} {many}"),
+    };
+    let hot = said(count(too_hot), ["overheats the lining", "overheat the lining"]);
+    let drag = said(count(Summary::drags), ["drags at idle", "drag at idle"]);
+    format!("Of {all} combinations {hot}, {drag}")
+}
+
+/// Whether a combination exceeds the lining's limit.
+pub(crate) fn too_hot(summary: &Summary) -> bool {
+    summary.lining_limit.is_some_and(|limit| summary.lining_peak > limit)
+}
+
+/// From where to where the slip energy of a launch goes, in kJ.
+pub(crate) fn energies(sweep: &Sweep) -> String {
+    let all = || sweep.rows.iter().filter_map(|row| row.summary.slip_energy);
+    let (low, high) = all().fold((f64::INFINITY, 0.0_f64), |(low, high), joules| (low.min(joules), high.max(joules)));
+    if low > high {
+        return "No combination has a launch".to_owned();
+    }
+    format!("The slip energy of a launch is {} to {}\u{a0}kJ", figures(low / 1e3, 2), figures(high / 1e3, 2))
+}
+
+/// From where to where the lives go.
+pub(crate) fn lives(sweep: &Sweep) -> String {
+    let all = || sweep.rows.iter().filter_map(|row| row.summary.running.or(row.summary.life));
+    let (low, high) = all().fold((f64::INFINITY, 0.0_f64), |(low, high), life| (low.min(life), high.max(life)));
+    if low > high {
+        return "No combination wears a part measurably".to_owned();
+    }
+    format!("Lives reach from {} to {}", say::lasts(low), say::lasts(high))
+}

@@ -1,0 +1,103 @@
+//! What the figures of a study say, in one short sentence each: made from the same data.
+
+use crate::words::compared::{alike, by_duty, kind_of_variants, life, longest_first, peak, quoted};
+use crate::words::fault::{Fault, unfit};
+use crate::words::reading::{end, name, reference};
+use crate::words::say;
+use slipsoak_engine::names::{Channel, distinct};
+use slipsoak_engine::parts::settings;
+use slipsoak_engine::record::{Record, Run};
+
+/// The longest-lived of these runs whose machine may be fitted.
+pub(crate) fn longest_that_fits<'a>(record: &Record, runs: &[&'a Run]) -> Option<&'a Run> {
+    longest_first(runs).into_iter().find(|run| end(run).is_some() && unfit(record, run).is_none())
+}
+
+/// Machines of a record without repetition.
+fn machines(record: &Record) -> usize {
+    distinct(record.runs.iter().map(|run| run.variant.as_str())).len()
+}
+
+/// Which run lasts longest, and how long.
+pub(crate) fn longest(record: &Record) -> String {
+    let lasts = |run: &Run| end(run).map_or_else(String::new, |end| say::lasts(end.running));
+    let all: Vec<&Run> = record.runs.iter().collect();
+    if let [run] = all[..] {
+        return end(run).map_or_else(
+            || "No part wears measurably".to_owned(),
+            |end| match unfit(record, run) {
+                Some(fault) => format!("It is unfit ({}); it lasts about {}", fault.brief(), say::lasts(end.running)),
+                None => format!("It lasts about {}, until {}", say::lasts(end.running), end.what()),
+            },
+        );
+    }
+    if machines(record) == 1 {
+        let sorted: Vec<&Run> = longest_first(&all).into_iter().filter(|run| end(run).is_some()).collect();
+        let (Some(long), Some(short)) = (sorted.first(), sorted.last()) else {
+            return "No part wears measurably under any duty".to_owned();
+        };
+        let faults: Vec<Option<Fault>> = all.iter().map(|run| unfit(record, run)).collect();
+        let unfit = match faults[0].filter(|first| faults.iter().all(|fault| *fault == Some(*first))) {
+            Some(fault) => format!(", but it is unfit ({})", fault.brief()),
+            None => String::new(),
+        };
+        if alike(life(long), life(short)) {
+            return format!("Under all {} duties it lasts alike, about {}{unfit}", all.len(), lasts(short));
+        }
+        let (long_name, short_name) = (name(record, long), name(record, short));
+        return format!("It lasts {} under “{short_name}”, {} under “{long_name}”{unfit}", lasts(short), lasts(long));
+    }
+    let [one, many] = kind_of_variants(record);
+    let duties = by_duty(record);
+    let best: Vec<Option<&Run>> = duties.iter().map(|(_, runs)| longest_that_fits(record, runs)).collect();
+    let known: Vec<&Run> = best.iter().flatten().copied().collect();
+    let Some(first) = known.first() else {
+        return format!("None of the {} {many} fits", machines(record));
+    };
+    if duties.len() > 1 {
+        let same = best.iter().all(|run| run.is_some_and(|run| run.variant == first.variant));
+        return if same {
+            format!("Under each of {} duties “{}” lasts longest of the {many} that fit", duties.len(), first.variant)
+        } else {
+            format!("No {one} is best under all {} duties", duties.len())
+        };
+    }
+    let group: Vec<&Run> =
+        all.iter().copied().filter(|run| unfit(record, run).is_none() && alike(life(run), life(first))).collect();
+    if group.len() > 1 {
+        return format!("{} last alike, about {}", quoted(&group, |run| name(record, run)), lasts(first));
+    }
+    if all.iter().filter(|run| unfit(record, run).is_none()).count() == 1 {
+        return format!("Only “{}” fits; it lasts about {}", name(record, first), lasts(first));
+    }
+    let usual = all.iter().copied().find(|run| reference(record, run) && !std::ptr::eq(*run, *first));
+    let against = usual
+        .filter(|run| end(run).is_some())
+        .map_or_else(String::new, |run| format!(", “{}” {}", name(record, run), lasts(run)));
+    format!("Of the {many} that fit “{}” lasts longest, about {}{against}", name(record, first), lasts(first))
+}
+
+/// Which machine keeps the lining coolest, or under which duty it is hottest, and how many runs exceed its limit.
+pub(crate) fn coolest(record: &Record) -> String {
+    let hot = |run: &Run| peak(run, Channel::LiningSurface).unwrap_or(f64::INFINITY);
+    let over = |run: &&Run| run.setting(&settings::limits::lining_most).is_some_and(|limit| hot(run) > limit);
+    let all = record.runs.len();
+    let beyond = match record.runs.iter().filter(over).count() {
+        0 => "none exceeds its limit".to_owned(),
+        1 => format!("1 of {all} exceeds its limit"),
+        many if many == all => format!("all {all} exceed its limit"),
+        many => format!("{many} of {all} exceed its limit"),
+    };
+    let by_heat = |a: &&Run, b: &&Run| hot(a).total_cmp(&hot(b));
+    if machines(record) == 1 {
+        let hottest = record.runs.iter().max_by(by_heat);
+        return hottest.map_or_else(String::new, |run| {
+            format!("The lining grows hottest under “{}”; {beyond}", name(record, run))
+        });
+    }
+    let each = by_duty(record).into_iter().filter_map(|(_, runs)| runs.into_iter().min_by(by_heat));
+    match distinct(each.map(|run| run.variant.as_str())).as_slice() {
+        [one] => format!("The lining stays coolest with “{one}”; {beyond}"),
+        _ => format!("The duty decides with which of them the lining stays coolest; {beyond}"),
+    }
+}
