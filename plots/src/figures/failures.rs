@@ -50,7 +50,7 @@ pub fn height(fleets: &[(usize, &Fleet)], clock: &Clock, x: &Axis, narrow: bool)
         let most = fleets.iter().flat_map(|(_, fleet)| levels(fleet, clock, x)).max().unwrap_or(0);
         LEVEL * (most + 1) as f64 + TICK + 18.0
     } else {
-        TALL + LOW + 12.0
+        TALL + LOW + 26.0
     };
     marks + if narrow { WORDS } else { 0.0 }
 }
@@ -110,6 +110,6 @@ fn bars(sheet: &Sheet<'_>, failures: &[(f64, Part)], due: &[f64], x: &Axis, base
     }
     let peak = (0..count).find(|k| all(*k) == most && !failures.is_empty());
     let Some(peak) = peak else { return Ok(()) };
-    let (at, words) = (start + wide * (peak + 1) as f64 + 3.0, format!("{most:.0}"));
-    sheet.on_paper(&words, (at, base - TALL + 6.0), Type::TICK.ink(QUIET))
+    let at = (start + wide * (peak as f64 + 0.5), base - TALL - 8.0);
+    sheet.text(&format!("{most:.0}"), at, Type::TICK.ink(QUIET).side(0))
 }

@@ -22,9 +22,9 @@ const CHART: f64 = 210.0;
 const ABOVE: f64 = 22.0;
 const BETWEEN: f64 = 16.0;
 const BELOW: f64 = 48.0;
-/// Width of the names, and of the words on a life, px.
+/// Width of the names, and least and greatest width of the words on a life, px.
 const NAMES: f64 = 196.0;
-const WORDS: f64 = 288.0;
+const WORDS: (f64, f64) = (180.0, 360.0);
 /// Left end of the axis on a narrow sheet, px.
 const LEFT: f64 = 64.0;
 /// Least distance of marks of services, and their height, px.
@@ -136,10 +136,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         "Mark: first part at its limit, oil apart ({marks}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate. Per cent: of the longest that fits. Bold: that one, and the reference.{oil}{}",
         if several { " Dashes: by duty." } else { "" }
     );
+    let widths = groups.iter().flat_map(|g| &g.rows).map(|row| width_of(&row.words, Type::LABEL.bold(row.bold)));
+    let words = widths.collect::<Result<Vec<_>, _>>()?.into_iter().fold(0.0, f64::max) + SIDE + 20.0;
+    let words = words.clamp(WORDS.0, WORDS.1);
     let describe = "Running hours across, the same for all runs. Above: what is left of the weakest part of each run. Below: one row for each run, with a mark at its life and a line for the life's range.";
     let heading = look.titled(|| findings::longest(record) + &part);
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
-        let (start, end_at) = if narrow { (LEFT, sheet.width - SIDE - 8.0) } else { (NAMES, sheet.width - WORDS) };
+        let (start, end_at) = if narrow { (LEFT, sheet.width - SIDE - 8.0) } else { (NAMES, sheet.width - words) };
         let top = HEAD + ABOVE;
         let zero = top + CHART;
         let floor = zero + BETWEEN + rows;

@@ -22,7 +22,7 @@ const SHARES: [f64; 2] = [0.5, 0.9];
 const LINE: f64 = 18.0;
 const HEADING: f64 = 30.0;
 /// Largest number of periods.
-const MOST: f64 = 12.0;
+const MOST: f64 = 12.6;
 
 /// A row: a kind of spares of one fleet, and the words for each period.
 struct Row {

@@ -131,7 +131,8 @@ fn lines(sheet: &Sheet<'_>, plan: &Plan<'_>, x: &Axis, (top, floor): (f64, f64))
     let mut up: Vec<(f64, String)> = y.ticks(5).into_iter().filter(whole).collect();
     up.retain(|tick| (y.at(tick.0) - top).abs() > 14.0);
     up.push((n as f64, n.to_string()));
-    ruler::beside(sheet, &y, &up, (start, stop), (&format!("still running of {n}"), 44.0))?;
+    let away = width_of(&n.to_string(), Type::TICK)? + 24.0;
+    ruler::beside(sheet, &y, &up, (start, stop), (&format!("still running of {n}"), away))?;
     sheet.line(&[(start, floor), (stop, floor)], TEXT, 0.9, None)?;
     let (count, failed) = level(n);
     let at = y.at((n - count) as f64);

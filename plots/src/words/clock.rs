@@ -4,7 +4,7 @@ use crate::words::clutches::followed;
 use crate::words::number::figures;
 use crate::words::say;
 use slipsoak_engine::fleet::{Fleet, Outcome};
-use slipsoak_engine::units::HOUR;
+use slipsoak_engine::units::{HOUR, YEAR};
 
 /// A day and a week, s.
 const DAY: f64 = 24.0 * HOUR;
@@ -13,6 +13,8 @@ const WEEK: f64 = 7.0 * DAY;
 const WEEKS: f64 = 3.0 * WEEK;
 /// Share of the running time below which a duty has a calendar of its own.
 const RESTS: f64 = 0.9;
+/// Number of weeks that is given in years.
+const MANY: f64 = 120.0;
 
 /// A clock.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -80,8 +82,11 @@ impl Clock {
         }
     }
 
-    /// A time of its unit in words.
+    /// A time of its unit in words; many weeks in years.
     pub fn say(&self, time: f64) -> String {
+        if self.weekly() && time >= MANY {
+            return format!("{}\u{a0}years", figures(time * WEEK / YEAR, 2));
+        }
         format!("{}\u{a0}{}", figures(time, 2), self.unit)
     }
 

@@ -55,6 +55,14 @@ pub(crate) fn longest(record: &Record) -> String {
         return format!("None of the {} {many} fits", machines(record));
     };
     if duties.len() > 1 {
+        let all_fit = |machine: &str| {
+            all.iter()
+                .filter(|run| run.variant == machine)
+                .all(|run| end(run).is_some() && unfit(record, run).is_none())
+        };
+        if !all.iter().any(|run| all_fit(&run.variant)) {
+            return format!("No {one} fits under all {} duties", duties.len());
+        }
         let same = best.iter().all(|run| run.is_some_and(|run| run.variant == first.variant));
         return if same {
             format!("Under each of {} duties “{}” lasts longest of the {many} that fit", duties.len(), first.variant)
