@@ -319,7 +319,8 @@ fn town_trace() {
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn orchard_fleet() {
-    stands("orchard-fleet", &["clutches=2", "hours=2"], Figure::of(Kind::Fleet).count());
+    // Nothing fails so soon: no gain is known.
+    stands("orchard-fleet", &["clutches=2", "hours=2"], Figure::of(Kind::Fleet).count() - 1);
 }
 
 #[test]
@@ -331,7 +332,8 @@ fn campground_fleet() {
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn habits_fleet() {
-    opens("habits-fleet", &["clutches=2", "years=1"], Figure::of(Kind::Fleet).count());
+    // Nothing fails so soon: no gain is known.
+    opens("habits-fleet", &["clutches=2", "years=1"], Figure::of(Kind::Fleet).count() - 1);
 }
 
 #[test]

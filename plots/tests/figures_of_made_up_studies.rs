@@ -82,6 +82,16 @@ fn the_longest_lived_fleet_is_measured_by_the_second_failure_against_the_referen
 }
 
 #[test]
+fn no_heading_recommends_a_fleet_with_clutches_beyond_the_model() {
+    let mut report = fleets(&[("A", 300.0, 2.0), ("B", 600.0, 2.0), ("C", 400.0, 2.0)]);
+    report.fleets[1].beyond = Some((2, 800.0));
+    let svg = Figure::StillRunning.draw(&report, &Look::default()).expect("it draws").svg;
+    let title = svg.split_once("<title>").expect("a title").1.split("</title>").next().expect("ends");
+    assert!(title.contains("“C”") && title.contains("“A”") && !title.contains("“B”"), "{title}");
+    assert!(svg.contains("beyond the model are left out"));
+}
+
+#[test]
 fn a_fleet_of_many_clutches_is_compared_by_its_first_tenth_and_drawn_in_bars() {
     let mut report = fleets(&[("A", 300.0, 2.0), ("B", 500.0, 2.0)]);
     for fleet in &mut report.fleets {

@@ -7,6 +7,8 @@ use slipsoak_engine::units::RPM;
 
 /// Margins over the idle, rpm, and their labels.
 const MARGINS: [(f64, &str); 3] = [(0.0, "at idle"), (50.0, "+50"), (200.0, "+200 rpm")];
+/// Width of a cell that has room for a label beside its number, px.
+const ROOMY: f64 = 90.0;
 /// Number of points of each line.
 const STEPS: u32 = 64;
 
@@ -34,7 +36,7 @@ fn place(axis: &Varied, value: f64) -> Option<f64> {
     (-0.5..=values.len() as f64 - 0.5).contains(&at).then_some(at)
 }
 
-/// Draws the lines over the cells in a frame, with their labels above them where they leave it at its top.
+/// Draws the lines over the cells in a frame, with their labels where they leave it at its top or right.
 pub fn draw(sheet: &Sheet<'_>, (first, second): (&Varied, &Varied), frame: Frame) -> Result<(), DrawError> {
     let Some(engages) = engagement(first, second) else { return Ok(()) };
     let (wide, high) =
@@ -59,6 +61,8 @@ pub fn draw(sheet: &Sheet<'_>, (first, second): (&Varied, &Varied), frame: Frame
         if last.1 < frame.top + 4.0 && last.0 - room > free {
             sheet.text(words, (last.0, frame.top - 9.0), set)?;
             free = last.0 + room + 4.0;
+        } else if last.0 > frame.right - 0.1 * wide && wide > ROOMY {
+            sheet.on_paper(words, (last.0 - 4.0, last.1 - 9.0), set.side(1))?;
         }
     }
     Ok(())

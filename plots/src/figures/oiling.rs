@@ -123,7 +123,7 @@ fn doses(plan: &OilPlan) -> [Panel; 2] {
     };
     [
         one("Oiled 30 s before the ride: friction of the linings", "% of dry friction", hues::LINING, |dose| dose.grip),
-        one("… and oil that the bushing keeps", "oil kept, %", hues::OIL, |dose| dose.kept),
+        one("Oil that the bushing keeps of it", "oil kept, %", hues::OIL, |dose| dose.kept),
     ]
 }
 

@@ -47,15 +47,16 @@ pub fn none_in(fleet: &Fleet, clock: &Clock) -> Vec<String> {
     vec![format!("none of {n} in {};", clock.say(clock.followed(fleet))), format!("under {most} at 95\u{a0}%")]
 }
 
-/// Fleets with clutches, the longest-lived first.
+/// Fleets of which every clutch has a life, the longest-lived first.
 fn known(report: &Report) -> Vec<&Fleet> {
-    ranked(report).into_iter().map(|k| &report.fleets[k]).filter(|fleet| !fleet.outcomes.is_empty()).collect()
+    let known = |fleet: &&Fleet| !fleet.outcomes.is_empty() && fleet.beyond.is_none();
+    ranked(report).into_iter().map(|k| &report.fleets[k]).filter(known).collect()
 }
 
 /// When the first few clutches of the longest-lived fleet fail, and those of the reference or the next.
 pub fn finding(report: &Report, clock: &Clock) -> String {
     let all = known(report);
-    let Some(best) = all.first() else { return "No clutch has a life".to_owned() };
+    let Some(best) = all.first() else { return "In every fleet clutches are beyond the model".to_owned() };
     let (count, _) = level(best.outcomes.len());
     let n = best.outcomes.len();
     let within = || clock.running_first(followed(best), clock.followed(best));
@@ -75,7 +76,7 @@ pub fn finding(report: &Report, clock: &Clock) -> String {
     };
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     let first = &report.fleets[reference(report).0];
-    let rival = Some(first).filter(|first| !std::ptr::eq(*first, *best) && !first.outcomes.is_empty());
+    let rival = Some(first).filter(|first| !std::ptr::eq(*first, *best) && first.beyond.is_none());
     let Some(rival) = rival.or_else(|| all.get(1).copied()) else {
         let said = when(best).map_or_else(
             || format!("fewer than {count} of {n} fail within {}", within()),
