@@ -394,7 +394,7 @@ fn cells_over_the_limit_are_outlined_and_lines_mark_the_margins_over_the_idle() 
     // Other settings have no such lines.
     let plain = sweep(vec![axis("vehicle.mass", &[100.0, 150.0], "kg"), axis("motor.idle", &[160.0, 170.0], "rad/s")]);
     let svg = Figure::LiningPeaks.draw(&plain, &Look::default()).expect("it draws").svg;
-    assert!(!svg.contains("at idle\n"), "no margins");
+    assert!(!svg.contains("\nat idle\n"), "no margins");
 }
 
 #[test]
