@@ -215,7 +215,7 @@ fn moved(
     let [one] = &influence.settings[..] else { return Ok(()) };
     let Some(setting) = parameter(&one.path) else { return Ok(()) };
     for (at, other, value) in [(a, b, one.low), (b, a, one.high)] {
-        let Cell::Words(words) = quantity(rounded(value), setting.dimension) else { continue };
+        let Cell::Words(words) = quantity(value, setting.dimension) else { continue };
         let set = Type::of(11.5).ink(QUIET);
         let beyond = if hidden == Some(at) { 12.0 } else { 0.0 };
         let after = at > other || (at == other && value == one.high);
@@ -224,12 +224,6 @@ fn moved(
         sheet.text(&words, (place, y), if after { set } else { set.side(1) })?;
     }
     Ok(())
-}
-
-/// A large value with three figures; smaller ones are written with as many.
-fn rounded(value: f64) -> f64 {
-    let step = 10f64.powi(value.abs().max(1.0).log10().floor() as i32 - 2).max(1.0);
-    if value.abs() < 1e4 { value } else { (value / step).round() * step }
 }
 
 /// A bar: filled for an assumed constant, hollow for a spread defined in the script, so that they differ in grey too.

@@ -31,6 +31,7 @@ pub fn quantity(value: f64, dimension: Dimension) -> Cell {
         D::Time if value < 1e5 * HOUR => in_unit(HOUR, "h"),
         D::Time => in_unit(YEAR, "years"),
         D::PressureSpeed => in_unit(1e6, "MPa·m/s"),
+        D::WipeEnergy => in_unit(1e6, "MJ/m²"),
         D::BurnConstant => in_unit(1e-15, "mm³/MJ"),
         D::WearConstant => in_unit(1e-9, "mm³/(N·m)"),
         other => in_unit(1.0, other.unit()),
