@@ -239,11 +239,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     let room = if narrow { 0.0 } else { panel.room };
                     let left = body.left + wide * column as f64 + if column > 0 { lead } else { 0.0 };
                     let right = body.left + lead + wide * (column + 1) as f64 + room - beside;
-                    panel.draw(sheet, Frame { left, right, top, bottom })?;
+                    let frame = Frame::between((left, top), (right, bottom));
+                    panel.draw(sheet, frame)?;
                     if narrow {
                         continue;
                     }
-                    let (_, y) = panel.axes(Frame { left, right, top, bottom });
+                    let (_, y) = panel.axes(frame);
                     let ends =
                         (right + if several { 2.0 } else { 16.0 }, right + beside - if several { 4.0 } else { SIDE });
                     for limit in panel.limits.iter().filter(|limit| y.holds(limit.at)) {
