@@ -179,10 +179,10 @@ impl Stepper {
             };
             let mut recut = 0;
             system.slow_rates(*t, &y[..n], slow, &mut self.slow_start);
-            self.foresee(system, aimed(*t, length).min(end - *t), slow);
-            system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
             system.guards(*t, &y[..n], slow, &mut self.guards[0]);
             while end - *t > 1e-12 * end.abs().max(1.0) {
+                self.foresee(system, aimed(*t, length).min(end - *t), slow);
+                system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
                 self.linearise(system, *t, y)?;
                 let remaining = end - *t;
                 let tried = aimed(*t, length);
@@ -233,8 +233,6 @@ impl Stepper {
                 *t = if (*t + taken - end).abs() <= 1e-12 * end.abs().max(1.0) { end } else { *t + taken };
                 self.work.steps += 1;
                 std::mem::swap(&mut self.slow_start, &mut self.slow_end);
-                self.foresee(system, aimed(*t, length).min(end - *t), slow);
-                system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
                 if let Some((guard, _)) = crossing {
                     if let Some(visit) = self.visits.get_mut(&mode) {
                         visit.lasted = Some(*t - began);

@@ -5,7 +5,7 @@ use super::heat::{Interface, LINKS, Link};
 use super::names::*;
 use super::oil::Liquid;
 use super::shoes::Shoes;
-use crate::laws::{air, conduction, oil, vehicle};
+use crate::laws::{air, conduction, motor, oil, vehicle};
 use crate::life::Pair;
 use crate::names::Happening;
 use crate::parts::{Invalid, Machine, ring};
@@ -50,6 +50,8 @@ pub struct Assembly {
     pub(crate) rolling: f64,
     pub(crate) grade: f64,
     pub(crate) air_density: f64,
+    /// share of its indicated torque that the motor keeps in the air around it
+    pub(super) air_share: f64,
     /// speed at which the motor idles at present, rad/s
     pub(crate) idle: f64,
     /// idle speed of a cold start, rad/s, while it is used
@@ -131,6 +133,7 @@ impl Assembly {
             rolling: 0.0,
             grade: 0.0,
             air_density: 0.0,
+            air_share: 1.0,
             idle: 0.0,
             fast_idle: None,
             idle_opening: 0.0,
@@ -186,6 +189,7 @@ impl Assembly {
         self.rolling = vehicle::rolling(v.mass, v.rolling, slope);
         self.grade = vehicle::grade(v.mass, slope);
         self.air_density = air::density(m.surroundings.pressure, m.surroundings.ambient);
+        self.air_share = motor::air_share(m.surroundings.pressure, m.surroundings.ambient);
         self.derive_idle();
         self.derive_oil();
         self.derive_abs_tol();

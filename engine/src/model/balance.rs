@@ -4,7 +4,7 @@ use super::assembly::Assembly;
 use super::bearing::bushing_of;
 use super::group::{BUSHING_RATE, Group};
 use super::heat::{Band, Block, Chain, Film, Inner};
-use super::mechanics::{Mechanics, read};
+use super::mechanics::{Governors, Mechanics, read};
 use super::names::{Ask, Contact, Motion, MotorState, counter, state};
 use super::oil::Oil;
 use crate::integrate::Step;
@@ -90,11 +90,12 @@ impl Assembly {
         let mut conduction = [0.0; ALL];
         self.add_conduction(y, &mut conduction);
         let mut rates = [0.0; ALL];
-        self.bushing_rates(t, y, slow, &mut rates);
+        self.bushing_rates(y, slow, &mut rates);
         let warming = rates[state::BUSHING];
         vec![
             Term { name: "conduction", flows: conduction },
-            term(&Mechanics { assembly: self, slow, time: t }, y, warming),
+            term(&Mechanics { assembly: self, slow }, y, warming),
+            term(&Governors { assembly: self, time: t }, y, warming),
             term(&Film(self), y, warming),
             term(&Band(self), y, warming),
             term(&self.web(), y, warming),

@@ -40,10 +40,10 @@ fn a_lining_half_wetted_has_the_mean_of_both_frictions() {
         ([0.0, 0.0, pores], plain),
         ([0.0, 0.5 * half, 0.5 * pores], 0.5 * (plain + 0.06)),
     ] {
-        near(a.oiled_friction(0.4, oils).0, 0.5 * (0.4 + wet));
+        near(a.oiled_friction(0.4, oils), 0.5 * (0.4 + wet));
     }
     // The oil on the face spoils it all alike; that in the pores lies below.
-    near(a.oiled_friction(0.4, [0.5 * half, 0.5 * half, pores]).1 * half, 0.5);
+    near(a.spoils([0.5 * half, 0.5 * half]) * half, 0.5);
 }
 
 #[test]
@@ -61,7 +61,7 @@ fn a_shoe_carries_more_where_friction_turns_it_in_and_less_where_glaze_or_a_new_
         if slow_row != slow::LINING {
             slow[slow_row] = value;
         }
-        (a.gripping(read(&y), &slow).capacity, a)
+        (a.torque_capacity(read(&y), &slow), a)
     };
     let plain = at(Form::Floating, Contact::Slip(1.0), 1.0, slow::GLAZE, 0.0);
     // Statics of four straight shoes: n μ (m r ω² − F) R, and an arc that carries nine tenths.

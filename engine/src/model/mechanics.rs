@@ -28,7 +28,7 @@ const READ: [usize; 13] = [
 pub(crate) struct Gripping<R> {
     /// motor speed less drum speed, rad/s
     pub slip: R,
-    /// torque capacity of the clutch, N·m
+    /// torque capacity of the clutch while it slips, N·m
     pub capacity: R,
     /// torque of the lining on the drum, N·m (not when locked)
     pub clutch: R,
@@ -57,45 +57,50 @@ impl Assembly {
         if self.soak_full > 0.0 { soaked / self.soak_full } else { R::from(0.0).beside(soaked) }
     }
 
-    /// Friction of the lining with oil on its face, plain and lasting, and in its pores, kg; the oil that spoils the face, per
-    /// mass of oil on it, 1/kg.
-    pub(crate) fn oiled_friction<R: Real>(&self, dry: R, [wet, lasting, soaked]: [R; 3]) -> (R, R) {
-        let l = &self.machine.lining;
-        let filling = self.density_20 * self.lining_area * l.oil_film;
+    /// Oil that fills the film on the lining's face in which it is counted, kg.
+    fn filling(&self) -> f64 {
+        self.density_20 * self.lining_area * self.machine.lining.oil_film
+    }
+
+    /// Friction of the lining with oil on its face, plain and lasting, and in its pores, kg.
+    pub(crate) fn oiled_friction<R: Real>(&self, dry: R, [wet, lasting, soaked]: [R; 3]) -> R {
+        let (l, filling) = (&self.machine.lining, self.filling());
         let in_pores = self.soaked_share(soaked) / l.soak_spoils;
         let over = friction::wet_share_over((wet + lasting) / filling + in_pores);
         let frictions = [l.oiled_share * l.friction, self.machine.oil.lasting_friction];
-        let mu = friction::oiled(dry, [wet / filling + in_pores, lasting / filling], frictions, over);
-        (mu, friction::wet_share_over((wet + lasting) / filling) / filling)
+        friction::oiled(dry, [wet / filling + in_pores, lasting / filling], frictions, over)
+    }
+
+    /// Oil that spoils the lining's face, per mass of oil on it, 1/kg.
+    pub(crate) fn spoils<R: Real>(&self, [wet, lasting]: [R; 2]) -> R {
+        let filling = self.filling();
+        friction::wet_share_over((wet + lasting) / filling) / filling
+    }
+
+    /// Torque that the clutch can pass on, slipping or locked, N·m.
+    pub(crate) fn torque_capacity<R: Real>(&self, x: [R; 13], slow: &[f64]) -> R {
+        let [motor, drum, _, lining, _, shoes, wet, lasting, soaked, ..] = x;
+        if self.contact == Contact::Free {
+            return R::from(0.0);
+        }
+        let m = &self.machine;
+        let (l, c) = (&m.lining, &m.clutch);
+        let normal = self.pressed(motor, shoes, slow).mean;
+        let speed = (motor - drum).abs() * m.drum.radius;
+        let dry = friction::dry(l.friction, l.fade_knee, l.fade_span, l.fade_share, l.speed_slope, lining, speed);
+        let mu = self.oiled_friction(dry * self.worn_in(slow), [wet, lasting, soaked]);
+        let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu, self.direction(x));
+        shoe::capacity(c.shoes, mu, normal, m.drum.radius, gain) * c.arc_factor
     }
 
     /// Torque and heat of the lining on the drum; independent of bushing and washer.
     pub(crate) fn gripping<R: Real>(&self, x: [R; 13], slow: &[f64]) -> Gripping<R> {
-        let [motor, drum, _, lining, wall, shoes, wet, lasting, soaked, ..] = x;
-        let m = &self.machine;
-        let (l, c) = (&m.lining, &m.clutch);
+        let [motor, drum, _, lining, wall, _, wet, lasting, ..] = x;
         let slip = motor - drum;
-        let zero = R::from(0.0);
-        let (capacity, per_oil) = if self.contact == Contact::Free {
-            let per_oil = self.oiled_friction(R::from(l.friction), [wet, lasting, soaked]).1;
-            (zero.beside(motor + shoes), per_oil)
-        } else {
-            let normal = self.pressed(motor, shoes, slow).mean;
-            let dry = friction::dry(
-                l.friction,
-                l.fade_knee,
-                l.fade_span,
-                l.fade_share,
-                l.speed_slope,
-                lining,
-                slip.abs() * m.drum.radius,
-            );
-            let dry = dry * self.worn_in(slow);
-            let (mu, per_oil) = self.oiled_friction(dry, [wet, lasting, soaked]);
-            let gain = shoe::self_energising(m.form, c.lever, c.guide_angle, mu, self.direction(x));
-            (shoe::capacity(c.shoes, mu, normal, m.drum.radius, gain) * c.arc_factor, per_oil)
+        let (capacity, sign) = match self.contact {
+            Contact::Slip(sign) => (self.torque_capacity(x, slow), sign),
+            Contact::Free | Contact::Locked => (R::from(0.0), 0.0),
         };
-        let sign = if let Contact::Slip(s) = self.contact { s } else { 0.0 };
         let clutch = capacity * sign;
         let heat = clutch * slip;
         let i = &self.interface;
@@ -105,7 +110,7 @@ impl Assembly {
             heat * i.lining_share + (wall - lining) * i.closed
         };
         let face = lining + into_lining / i.lining_half;
-        Gripping { slip, capacity, clutch, heat, face, per_oil }
+        Gripping { slip, capacity, clutch, heat, face, per_oil: self.spoils([wet, lasting]) }
     }
 
     /// +1 where the motor drives the drum, −1 where the drum drives the motor.
@@ -143,10 +148,12 @@ impl Assembly {
     /// Torque of the motor, N·m.
     pub(crate) fn motor_torque<R: Real>(&self, motor: R, throttle: R) -> R {
         let m = &self.machine;
-        let drag = m.motor_drag(motor);
         match self.motor {
-            MotorState::Running => motor::torque(throttle, m.motor_full(motor), drag),
-            MotorState::Coasting => -drag,
+            MotorState::Running => {
+                let drag = m.motor_drag(motor);
+                motor::torque(throttle, m.indicated_full(self.air_share, drag, motor) - drag, drag)
+            }
+            MotorState::Coasting => -m.motor_drag(motor),
             MotorState::Stopped => R::from(0.0),
         }
     }
@@ -199,6 +206,8 @@ impl Assembly {
         if self.motor != MotorState::Running {
             return R::from(0.0);
         }
+        let drag = m.motor_drag(motor);
+        let indicated = m.indicated_full(self.air_share, drag, motor);
         let rider = match self.ask {
             Ask::Opening(u) => R::from(u),
             Ask::Speed { speed, slope, at } => {
@@ -207,13 +216,29 @@ impl Assembly {
                 let push = slope * (v.mass + v.wheel_inertia / (v.wheel_radius * v.wheel_radius));
                 let road: f64 = self.road(target / self.speed_per_drum, 1.0);
                 let needed = (road + push * self.speed_per_drum) / v.chain_efficiency;
-                let (drag, full) = (m.motor_drag(motor), m.motor_full(motor));
-                let forward = (drag + needed) / (full + drag);
+                let forward = (drag + needed) / indicated;
                 (forward + (-(drum * self.speed_per_drum) + target) * v.rider_gain).clamp(0.0, 1.0)
             }
         };
-        let idle = m.idle_opening(self.stop_power, (self.idle, self.idle_opening), motor);
+        let idle = m.idle_opening(indicated, self.stop_power, (self.idle, self.idle_opening), motor);
         rider.max(idle).min(motor::governor_top(m.motor.no_load, m.motor.full_load, motor))
+    }
+}
+
+/// Rider and governors on the throttle.
+pub(crate) struct Governors<'a> {
+    pub assembly: &'a Assembly,
+    pub time: f64,
+}
+
+impl Group<3> for Governors<'_> {
+    const NAME: &'static str = "rider and governors";
+    const VARIABLES: [usize; 3] = [state::MOTOR, state::DRUM, state::THROTTLE];
+
+    fn flows<R: Real>(&self, [motor, drum, throttle]: [R; 3], out: &mut impl Sink<R>) {
+        let a = self.assembly;
+        let opens = (a.opening(self.time, motor, drum) - throttle) / a.machine.motor.throttle_lag;
+        out.add(state::THROTTLE, opens);
     }
 }
 
@@ -221,7 +246,6 @@ impl Assembly {
 pub(crate) struct Mechanics<'a> {
     pub assembly: &'a Assembly,
     pub slow: &'a [f64],
-    pub time: f64,
 }
 
 impl Group<13> for Mechanics<'_> {
@@ -231,15 +255,13 @@ impl Group<13> for Mechanics<'_> {
     fn flows<R: Real>(&self, x: [R; 13], out: &mut impl Sink<R>) {
         let a = self.assembly;
         let m = &a.machine;
-        let (motor, drum, throttle, wet) = (x[0], x[1], x[2], x[6]);
+        let (motor, drum, wet) = (x[0], x[1], x[6]);
         let grip = a.gripping(x, self.slow);
         let [.., pores, film, warm, score] = x;
         let bearing = a.bearing([pores, film, warm, score], self.slow, &grip);
         let drive = a.drive(x, grip.clutch + bearing.bushing + bearing.washer);
         out.add(state::MOTOR, drive.motor_rate);
         out.add(state::DRUM, drive.drum_rate);
-        out.add(state::THROTTLE, (a.opening(self.time, motor, drum) - throttle) / m.motor.throttle_lag);
-
         out.add(state::SCORE, bearing.scoring);
         let bushing = bearing.bushing * grip.slip;
         let washer = bearing.washer * grip.slip;

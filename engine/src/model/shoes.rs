@@ -88,12 +88,9 @@ impl Assembly {
 
     /// Rates of the depths worn off the shoes, m/s, from the mean rate: each in proportion to its force.
     pub(super) fn shoe_rates(&self, mean: f64, pressed: &Pressed<f64>, out: &mut [f64]) {
-        if self.shoes.differ {
-            for shoe in 0..self.shoes.shares.len() {
-                // The rates of an earlier step are still there.
-                out[slow::SHOES + shoe] =
-                    if pressed.mean > 0.0 { mean * pressed.each[shoe] / pressed.mean } else { 0.0 };
-            }
+        for shoe in 0..self.shoes.shares.len() {
+            // The rates of an earlier step are still there.
+            out[slow::SHOES + shoe] = if pressed.mean > 0.0 { mean * pressed.each[shoe] / pressed.mean } else { 0.0 };
         }
     }
 

@@ -4,7 +4,7 @@ use super::assembly::Assembly;
 use super::bounds::none_below_nothing;
 use super::group::Group;
 use super::heat::{Band, Block, Chain, Disc, Film, Inner, LINKS, Link, RUBBED};
-use super::mechanics::Mechanics;
+use super::mechanics::{Governors, Mechanics};
 use super::names::*;
 use super::oil::Oil;
 use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, System};
@@ -29,7 +29,8 @@ impl Assembly {
     }
 
     pub(crate) fn all_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
-        self.bushing_rates(t, y, slow, out);
+        self.bushing_rates(y, slow, out);
+        Governors { assembly: self, time: t }.add_rates(y, out);
         Band(self).add_rates(y, out);
         self.web().add_rates(y, out);
         self.sprocket().add_rates(y, out);
@@ -40,10 +41,10 @@ impl Assembly {
     }
 
     /// Rates of the groups that heat the bushing: no other adds to the bushing's own rate.
-    pub(super) fn bushing_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
+    pub(super) fn bushing_rates(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
         out.fill(0.0);
         self.add_conduction(y, out);
-        Mechanics { assembly: self, slow, time: t }.add_rates(y, out);
+        Mechanics { assembly: self, slow }.add_rates(y, out);
         Film(self).add_rates(y, out);
     }
 
@@ -84,7 +85,8 @@ impl System for Assembly {
                     {
                         (probe.contact, probe.motion, probe.motor) = (contact, motion, motor);
                         (probe.braking, probe.ask) = (braking, ask);
-                        Mechanics { assembly: &probe, slow: &slow, time: 0.0 }.add_pattern(&y, &mut reach);
+                        Mechanics { assembly: &probe, slow: &slow }.add_pattern(&y, &mut reach);
+                        Governors { assembly: &probe, time: 0.0 }.add_pattern(&y, &mut reach);
                         Block(&probe).add_pattern(&y, &mut reach);
                     }
                 }
@@ -124,7 +126,8 @@ impl System for Assembly {
 
     fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], rates: &[f64], out: &mut Jacobian) {
         self.rubbed().add_slopes(RUBBED, out);
-        Mechanics { assembly: self, slow, time: t }.add_slopes(y, 0.0, out);
+        Mechanics { assembly: self, slow }.add_slopes(y, 0.0, out);
+        Governors { assembly: self, time: t }.add_slopes(y, 0.0, out);
         Band(self).add_slopes(y, 0.0, out);
         self.web().add_slopes(y, 0.0, out);
         self.sprocket().add_slopes(y, 0.0, out);

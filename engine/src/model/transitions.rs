@@ -119,7 +119,7 @@ impl Assembly {
     }
 
     fn grip_left(&self, y: &[f64], slow: &[f64]) -> f64 {
-        self.machine.clutch.peak * self.gripping(read(y), slow).capacity - self.locked_torque(y).abs()
+        self.machine.clutch.peak * self.torque_capacity(read(y), slow) - self.locked_torque(y).abs()
     }
 
     pub(crate) fn note(&mut self, time: f64, what: Happening) {
@@ -282,7 +282,7 @@ mod tests {
         (y[state::MOTOR], y[state::DRUM]) = (300.0, 300.0);
         let mut capacity = |contact: Contact, throttle: f64| {
             (a.contact, y[state::THROTTLE]) = (contact, throttle);
-            a.gripping(read(&y), &[0.0; slow::COUNT]).capacity
+            a.torque_capacity(read(&y), &[0.0; slow::COUNT])
         };
         let (driving, overrunning) = (capacity(Contact::Slip(1.0), 1.0), capacity(Contact::Slip(-1.0), 1.0));
         assert!((driving / overrunning - 1.25 / 0.83333).abs() < 1e-5, "{driving} and {overrunning} N·m");

@@ -65,8 +65,13 @@ impl Assembly {
         let grip = self.gripping(read(y), slow);
         let locked = self.contact == Contact::Locked;
         let sliding = if locked { 0.0 } else { grip.slip.abs() };
-        let touching = history::bedded(slow[slow::LINING], l.bedding_depth, l.bedding_share);
-        let w = wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, grip.face) / touching;
+        let rubs = matches!(self.contact, Contact::Slip(_));
+        let w = if rubs {
+            let touching = history::bedded(slow[slow::LINING], l.bedding_depth, l.bedding_share);
+            wear::lining_constant(l.wear, l.wear_slope, l.wear_knee, l.wear_energy, grip.face) / touching
+        } else {
+            0.0
+        };
         out[slow::GLAZE] = history::glaze_rate(grip.face, l.glaze_from);
         let (k, load, thrust) = if locked {
             (0.0, 0.0, m.washer.preload)
@@ -76,12 +81,19 @@ impl Assembly {
             (k, self.rubbing_load(&on), on.thrust)
         };
         let soaked = (y[state::WASHER_OIL] / self.washer_full).clamp(0.0, 1.0);
-        let kw =
-            wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life);
+        let kw = if locked {
+            0.0
+        } else {
+            wear::washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, slow[slow::AGE], m.washer.age_life)
+        };
         let kf = b.wear_face.max(kw);
         let worn = wear::lining_rate(w, grip.heat, self.lining_area);
         out[slow::depth(Pair::Lining)] = worn;
-        self.shoe_rates(worn, &self.pressed(y[state::MOTOR], y[state::SHOES], slow), out);
+        if self.shoes.differ && rubs {
+            self.shoe_rates(worn, &self.pressed(y[state::MOTOR], y[state::SHOES], slow), out);
+        } else {
+            out[slow::SHOES..].fill(0.0);
+        }
         out[slow::depth(Pair::Bore)] = wear::bushing_rate(k, load, b.bore, b.length, sliding * 0.5 * b.bore);
         out[slow::depth(Pair::Washer)] =
             wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);

@@ -167,9 +167,13 @@ impl Machine {
 
     /// Torque of the motor at full throttle in the air around it, N·m, its top governor left out.
     pub fn motor_full<R: Real>(&self, w: R) -> R {
-        let (drag, share) =
-            (self.motor_drag(w), motor::air_share(self.surroundings.pressure, self.surroundings.ambient));
-        (motor::torque_full(&self.torque_curve, w) + drag) * share - drag
+        let drag = self.motor_drag(w);
+        self.indicated_full(motor::air_share(self.surroundings.pressure, self.surroundings.ambient), drag, w) - drag
+    }
+
+    /// Indicated torque of the motor at full throttle, N·m, in air in which it keeps this share.
+    pub(crate) fn indicated_full<R: Real>(&self, air_share: f64, drag: R, w: R) -> R {
+        (motor::torque_full(&self.torque_curve, w) + drag) * air_share
     }
 
     /// Indicated power of the throttle on its stop with the motor set to idle at a speed, W; beneath a governor the stop lies
@@ -180,10 +184,10 @@ impl Machine {
         if w == 0.0 { 0.0 } else { motor::stop_power(self.motor_full(w), self.motor_drag(w), w) }
     }
 
-    /// Opening of what holds the idle: the stop of this indicated power, W, and a governor that is balanced at a speed by an
-    /// opening.
-    pub(crate) fn idle_opening<R: Real>(&self, power: f64, (idle, balanced): (f64, f64), w: R) -> R {
-        let stop = motor::stop_opening(power, self.motor_full(w) + self.motor_drag(w), w);
+    /// Opening of what holds the idle of a motor of this indicated torque, N·m: the stop of this indicated power, W, and a
+    /// governor that is balanced at a speed by an opening.
+    pub(crate) fn idle_opening<R: Real>(&self, indicated: R, power: f64, (idle, balanced): (f64, f64), w: R) -> R {
+        let stop = motor::stop_opening(power, indicated, w);
         if self.idle_kind.is_governed() {
             motor::governor_idle(balanced, idle, self.motor.idle_band, w).max(stop)
         } else {
@@ -210,8 +214,9 @@ impl Machine {
         let idle = self.motor.idle;
         let (power, balanced) = (self.stop_power(idle), self.balanced(idle));
         let left = |w: f64| {
-            let opening = self.idle_opening(power, (idle, balanced), w);
-            motor::torque(opening, self.motor_full(w), self.motor_drag(w)) - drag
+            let (full, friction) = (self.motor_full(w), self.motor_drag(w));
+            let opening = self.idle_opening(full + friction, power, (idle, balanced), w);
+            motor::torque(opening, full, friction) - drag
         };
         // The torque rises as the motor slows, to a peak beyond which it stalls.
         let least = self.motor.stall;

@@ -140,7 +140,7 @@ fn a_wrong_law_fails_its_ledger_and_is_named() {
     }
     macro_rules! in_mechanics {
         ($row:expr) => {
-            |a, time, y, slow, out| again(Mechanics { assembly: a, slow, time }, $row, y, out)
+            |a, _, y, slow, out| again(Mechanics { assembly: a, slow }, $row, y, out)
         };
     }
     let cases: [(&str, Error, Book, names::Book, &str); 17] = [

@@ -12,7 +12,7 @@ impl Simulation {
     pub fn grip(&self) -> f64 {
         let (a, l) = (&self.assembly, &self.assembly.machine.lining);
         let oil = [state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED].map(|k| self.y[k]);
-        a.oiled_friction(l.friction, oil).0 / l.friction
+        a.oiled_friction(l.friction, oil) / l.friction
     }
 
     /// Mass of oil in the pores of a full bushing, kg.
