@@ -28,6 +28,10 @@ const FREE: u64 = 8;
 /// Smallest acceptable mean step length, s. Stop-and-go riding, the busiest duty, averages half a second.
 const LEAST_STEP: f64 = 3e-3;
 
+/// First step in a mode not visited before, s: where blocks have to be alike, and else.
+const FIRST_ALIKE: f64 = 1e-3;
+const FIRST: f64 = 0.1;
+
 /// Share of the time to an expected event by which a step reaches beyond it.
 const PASSED: f64 = 0.01;
 /// A step is shortened on its own dense output to an event beyond this share of its length: the error of that cubic is of
@@ -80,6 +84,8 @@ pub struct Stepper {
     inside: Vec<f64>,
     visits: BTreeMap<u64, Visit>,
     progress: Progress,
+    /// whether first steps lengthen slowly from visit to visit of a mode, as skipped blocks need, which have to be alike
+    pub(crate) alike: bool,
     /// error allowed, relative to the system's absolute tolerances
     pub tolerance: f64,
     /// longest step, s
@@ -125,6 +131,7 @@ impl Stepper {
             inside: zeros(sizes.guards),
             visits: BTreeMap::new(),
             progress: Progress::default(),
+            alike: false,
             tolerance,
             longest: f64::INFINITY,
             work: Work::default(),
@@ -171,7 +178,7 @@ impl Stepper {
             let began = *t;
             let visit = self.visits.get(&mode).copied();
             let foreseen = visit.and_then(|v| v.lasted).map_or(f64::INFINITY, |lasted| began + lasted);
-            let mut length = visit.map_or(1e-3, |v| v.first_step);
+            let mut length = visit.map_or(if self.alike { FIRST_ALIKE } else { FIRST }, |v| v.first_step);
             // An event is expected where it was on the last visit.
             let aimed = |t: f64, length: f64| {
                 let past = (foreseen - t) * (1.0 + PASSED);
@@ -193,7 +200,8 @@ impl Stepper {
                 free -= spared;
                 self.watch(attempts - spared, taken, *t)?;
                 if *t == began {
-                    let first_step = wanted.min(taken * 2.0).max(taken * 0.5);
+                    let most = if self.alike { 2.0 * taken } else { wanted };
+                    let first_step = wanted.min(most).max(taken * 0.5);
                     self.visits.insert(mode, Visit { first_step, lasted: None });
                 }
                 length = wanted;

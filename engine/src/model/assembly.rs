@@ -77,6 +77,8 @@ pub struct Assembly {
     pub(crate) abs_tol: [Vec<f64>; 3],
     /// allowed error of speeds and throttle, relative to the default
     pub(super) speeds: f64,
+    /// that of the lining's first cell without slip and of the locked drum, relative to the default
+    without_slip: f64,
     /// accumulated residual of mechanics and chain over all steps, J
     pub(super) missing: [f64; 2],
     /// largest entry of mechanics and chain so far, J: a motor whose speed rises and falls gives back most of its work
@@ -152,6 +154,7 @@ impl Assembly {
             lasting,
             abs_tol: [vec![], vec![], vec![]],
             speeds: 1.0,
+            without_slip: 1.0,
             missing: [0.0; 2],
             counted: [0.0; 2],
             launches: 0.0,
@@ -168,9 +171,10 @@ impl Assembly {
         Ok(made)
     }
 
-    /// Sets the allowed error of speeds and throttle, relative to the default.
-    pub(crate) fn follow_speeds(&mut self, times: f64) {
-        self.speeds = times;
+    /// Sets the allowed errors of speeds and throttle, and of what is followed more coarsely without slip, relative to the
+    /// default.
+    pub(crate) fn follow(&mut self, speeds: f64, without_slip: f64) {
+        (self.speeds, self.without_slip) = (speeds, without_slip);
         self.derive_abs_tol();
     }
 
@@ -245,11 +249,14 @@ impl Assembly {
         all[state::LINING_RESIDUE] = 1e-9;
         all[state::SOAKED] = 1e-9;
         all[state::SCORE] = 1e-5;
-        // Nothing that is reported depends as closely on speeds off the drum or locked to it as on those of a slip.
+        // Nothing that is reported depends as closely on speeds off the drum or locked to it as on those of a slip. What the
+        // lining's first cell misses there is in the next cells, and is soon evened out; but blocks then differ by it.
         let mut locked = all.clone();
         for (k, times) in WITHOUT_SLIP {
             locked[k] *= times;
         }
+        locked[state::DRUM] *= self.without_slip;
+        locked[state::LINING] *= self.without_slip;
         let mut free = locked.clone();
         free[state::DRUM] = all[state::DRUM];
         self.abs_tol = [free, all, locked];

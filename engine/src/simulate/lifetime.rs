@@ -108,6 +108,7 @@ impl Simulation {
         until: Until,
         watch: &mut dyn FnMut(f64),
     ) -> Result<(), (usize, Failure)> {
+        self.stepper.alike = until.skipping.tolerance > 0.0;
         let pieces = pieces(block, until.time - self.time);
         let kinds = pieces.iter().filter_map(|piece| piece.kind).max().map_or(0, |most| most + 1);
         let last = |kind| pieces.iter().rposition(|piece| piece.kind == Some(kind)).unwrap_or(0);
@@ -157,6 +158,7 @@ impl Simulation {
             stats
         };
         let horizon = life.close(&stats, &counts);
+        self.stepper.alike = false;
         self.horizon = Some(horizon);
         Ok(())
     }

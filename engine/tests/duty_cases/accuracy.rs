@@ -1,8 +1,9 @@
 //! Errors of the integrator at given tolerances, case by case, against runs at a hundredth of the close tolerance, with
 //! steps and processor time.
 //!
-//! `cargo run -p slipsoak-engine --example accuracy -- chosen 1,1 24,2` takes the cases on which the tolerances were chosen,
-//! `apart` those kept apart. Each pair is the allowed error of speeds and of the rest. `time 1,1` only runs all cases.
+//! `cargo run -p slipsoak-engine --example accuracy -- chosen 1,1 50,5,3` takes the cases on which the tolerances were chosen,
+//! `apart` those kept apart. Each group is the allowed error of speeds, of the rest and, over those, of what is followed more
+//! coarsely without slip (1 if left out). `time 1,1` only runs all cases.
 #![allow(clippy::print_stdout)]
 
 #[path = "../bench_ride/mod.rs"]
@@ -31,9 +32,10 @@ fn main() {
     let mut args = std::env::args().skip(1);
     let what = args.next().unwrap_or_else(|| "apart".to_owned());
     let tolerances: Vec<Tolerance> = args
-        .map(|pair| {
-            let (speeds, rest) = pair.split_once(',').expect("a pair of factors, as 24,2");
-            Tolerance { speeds: speeds.parse().expect("a number"), rest: rest.parse().expect("a number") }
+        .map(|group| {
+            let factors: Vec<f64> = group.split(',').map(|factor| factor.parse().expect("a number")).collect();
+            let [speeds, rest, more @ ..] = &factors[..] else { panic!("two or three factors, as 24,2 or 50,5,3") };
+            Tolerance { speeds: *speeds, rest: *rest, without_slip: more.first().copied().unwrap_or(1.0) }
         })
         .collect();
     let cases: Vec<Case> = match what.as_str() {
