@@ -37,10 +37,10 @@ fn record(names: &[&str]) -> Record {
 fn every_figure_names_every_variant_and_its_units() {
     let r = record(&["soft", "<script>"]);
     for (figure, wanted) in [
-        (Figure::Temperatures, ["temperature, °C (°F)", "lining surface", "minutes"]),
+        (Figure::Temperatures, ["temperature, °C", "lining surface", "minutes"]),
         (Figure::Oil, ["oil fill", "Where oil went, mg", "nobody has measured it"]),
         (Figure::Life, ["remaining life", "hours of this duty", " after "]),
-        (Figure::Comparison, ["peak of the lining, °C (°F)", "life, h the motor runs", "over idle, rpm"]),
+        (Figure::Comparison, ["peak of the lining, °C", "life, h the motor runs", "over idle, rpm"]),
     ] {
         let svg = draw(figure, &r, Size::default()).expect("it draws").svg;
         for words in wanted.iter().chain(&["soft", "&lt;script&gt;", "role=\"img\""]) {

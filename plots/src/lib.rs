@@ -17,3 +17,4 @@ pub use crate::sheet::draw_error::DrawError;
 pub use crate::sheet::drawing::Drawing;
 pub use crate::sheet::look::{Look, Size};
 pub use crate::sheet::palette::{Theme, variables};
+pub use crate::sheet::when::{Anchor, When};

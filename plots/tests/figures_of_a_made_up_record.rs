@@ -7,7 +7,7 @@ use slipsoak_engine::document::Kind;
 use slipsoak_engine::names::{Channel, Entry, Happening};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::units::rpm;
-use slipsoak_plots::{DrawError, Figure, Look, Size, Theme, draw};
+use slipsoak_plots::{Anchor, DrawError, Figure, Look, Size, Theme, When, draw};
 
 #[test]
 fn every_figure_has_its_labels_and_panels_and_a_png() {
@@ -17,12 +17,13 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
         (
             Figure::Temperatures,
             ("time, minutes", 3),
-            vec!["motor block", "temperature, °C (°F)", "limit, lining 250", "oiled", "locks"],
+            vec!["motor block", "temperature, °C", "limit, lining 250", "oiled", "locks"],
         ),
         (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "thrown off"]),
         (Figure::Life, ("\nhours of this duty", 3), vec!["the lining is worn out after", "remaining life, %"]),
-        (Figure::Cutaway, ("drum rim\n", 9), vec!["oil 96 %", "2 min after, 53 min 0 s", "the rest was shorter"]),
-        (Figure::Launch, ("speed, rpm\n", 3), vec!["drum face", "slip power", "seconds after setting off"]),
+        (Figure::Cutaway, ("drum rim\n", 9), vec!["oil 96 %", "stop + 2 min, 53 min 0 s", "the rest was shorter"]),
+        (Figure::Launch, ("speed, rpm\n", 1), vec!["locks 5 s", "heat, kW", "seconds after setting off"]),
+        (Figure::Ride, ("Temperatures of the ride", 1), vec!["stop + 30 min", "a tenth of a drop", "bushing"]),
         (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
         (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor torque, full throttle", "+600"]),
         (Figure::Gap, ("±0.20 worst, ±0.15 RSS", 3), vec!["2.41 mm (95 thou)", "thou"]),
@@ -33,7 +34,9 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
         for words in wanted.into_iter().chain([NAMES[0], "&lt;script", "…", "role=\"img\"", "<title>", "<desc>"]) {
             // An ellipsis replaces the rest of a shortened name; a panel's heading has room for all of it.
             let whole = !matches!(figure, Figure::Oil | Figure::Comparison) && words == "…";
-            assert!(whole || drawing.svg.contains(words), "{name} lacks {words}");
+            // A ride is that of one run.
+            let other = figure == Figure::Ride && ["&lt;script", "…"].contains(&words);
+            assert!(whole || other || drawing.svg.contains(words), "{name} lacks {words}");
         }
         assert_eq!(drawing.svg.matches(panels.0).count(), panels.1, "{name}: panels");
         assert!(!drawing.svg.contains("<script") && !drawing.svg.contains("NaN"), "{name}");
@@ -174,15 +177,68 @@ fn a_figure_uses_the_requested_title_caption_and_width() {
 #[test]
 fn the_clutch_is_cut_open_at_the_times_asked_for() {
     let record = record(&NAMES[..1]);
-    let at = |times: &[f64]| Figure::Cutaway.draw(&record, &Look { at: times.to_vec(), ..Look::default() });
+    let at = |times: &[f64]| {
+        let at = times.iter().map(|time| When::since_start(*time)).collect();
+        Figure::Cutaway.draw(&record, &Look { at, ..Look::default() })
+    };
     // The fifth of 200 windows over 5400 s spans 108 to 135 s.
     let svg = at(&[120.0, 5400.0]).expect("it draws").svg;
     assert!(svg.contains("2 min 0 s") && svg.contains("90 min 0 s") && !svg.contains("hottest lining"));
     let celsius = Channel::LiningSurface.of(&record.runs[0].windows.mean[4]) - 273.15;
-    let words = format!("{celsius:.0} ({:.0})", celsius * 1.8 + 32.0);
+    let words = format!("\n{celsius:.0}\n");
     assert!(svg.contains(&words), "the lining at {words}");
     let beyond = at(&[5401.0]).expect_err("the run is over").to_string();
     assert!(beyond.contains("90 min 1 s lies beyond the longest run, which lasts 90 min 0 s"), "{beyond}");
+}
+
+#[test]
+fn a_time_counts_from_an_event_and_a_span_cuts_the_axis() {
+    let record = record(&NAMES[..1]);
+    let stop = |after: f64| When { anchor: Anchor::Stop, after };
+    // The motor is switched off at 3060 s.
+    let svg = |figure: Figure, look: &Look| figure.draw(&record, look).expect("it draws").svg;
+    let cut = svg(Figure::Cutaway, &Look { at: vec![stop(600.0)], ..Look::default() });
+    assert!(cut.contains("stop + 10 min, 61 min 0 s"), "{cut}");
+    for figure in [Figure::Temperatures, Figure::Oil] {
+        let look = Look { from: Some(stop(-60.0)), to: Some(stop(1800.0)), ..Look::default() };
+        let svg = svg(figure, &look);
+        assert!(svg.contains("minutes from “stop − 1 min”"), "{}", figure.name());
+        assert!(svg.contains("\n30\n"), "31 minutes: {}", figure.name());
+    }
+    let refused = |look: &Look| Figure::Temperatures.draw(&record, look).expect_err("no such span").to_string();
+    let backwards = refused(&Look { from: Some(stop(60.0)), to: Some(stop(0.0)), ..Look::default() });
+    assert!(backwards.contains("from “stop + 1 min” to “stop”"), "{backwards}");
+    let mut idle = record.clone();
+    idle.runs[0].moments.clear();
+    let none = Figure::Cutaway.draw(&idle, &Look { at: vec![stop(0.0)], ..Look::default() }).expect_err("no stop");
+    assert!(none.to_string().contains("no run has a “stop”"), "{none}");
+}
+
+#[test]
+fn an_empty_title_or_caption_leaves_nothing_of_either() {
+    let record = record(&NAMES);
+    let of = |title: Option<&str>, caption: Option<&str>| {
+        let look = Look { title: title.map(str::to_owned), caption: caption.map(str::to_owned), ..Look::default() };
+        Figure::Cutaway.draw(&record, &look).expect("it draws").svg
+    };
+    let high = |svg: &str| svg.split("height=\"").nth(1).and_then(|t| t.split('"').next()?.parse::<u32>().ok());
+    let (whole, bare) = (of(None, None), of(Some(""), Some("")));
+    let texts = |svg: &str| svg.split("<style>").nth(1).expect("a body").to_owned();
+    assert!(texts(&whole).contains("The clutch cut open") && texts(&whole).contains("Half-sections to scale"));
+    assert!(!texts(&bare).contains("The clutch cut open") && !texts(&bare).contains("Half-sections to scale"));
+    assert!(bare.contains("<title>The clutch cut open"), "readers who do not see it hear what it is");
+    assert!(high(&bare).expect("a height") + 60 < high(&whole).expect("a height"));
+    assert!(texts(&of(Some("Mine"), None)).contains("\nMine\n"));
+}
+
+#[test]
+fn a_figure_shows_one_scale_of_temperature() {
+    let record = record(&NAMES[..1]);
+    for fahrenheit in [false, true] {
+        let svg = Figure::Temperatures.draw(&record, &Look { fahrenheit, ..Look::default() }).expect("it draws").svg;
+        let (shown, other) = if fahrenheit { ("°F", "°C") } else { ("°C", "°F") };
+        assert!(svg.contains(shown) && !svg.contains(other), "{shown} alone");
+    }
 }
 
 #[test]
@@ -311,10 +367,11 @@ fn a_figure_of_panels_shows_the_first_the_longest_and_the_shortest_lived_and_say
     for figure in Figure::of(Kind::Record) {
         let svg = draw(figure, &many, Size::default()).expect("it draws").svg;
         for name in ["machine 0", "machine 13", "machine 14"] {
-            // All of these have the same clutch.
-            assert!(figure == Figure::Engagement || svg.contains(name), "{} lacks {name}", figure.name());
+            // All of these have the same clutch and the same launch, and a ride is that of one.
+            let one = matches!(figure, Figure::Engagement | Figure::Launch | Figure::Ride);
+            assert!(one || svg.contains(name), "{} lacks {name}", figure.name());
         }
-        let panels = svg.contains("others by --of");
+        let panels = ["others by --of", "the same for all 15"].iter().any(|words| svg.contains(words));
         let whole =
             panels || names.iter().all(|name| svg.contains(&format!("{name}\n")) || svg.contains(&format!("{name}<")));
         assert!(whole || svg.contains(" of 15 runs") || figure == Figure::Engagement, "{} hides some", figure.name());

@@ -323,6 +323,43 @@ fn oils() -> Vec<Said> {
     ]
 }
 
+/// What a moment of a ride shows.
+fn of_a_ride() -> Said {
+    let row = |values: &[(Channel, f64)]| {
+        let mut row = vec![0.0; Channel::COUNT];
+        for (channel, value) in values {
+            row[*channel as usize] = *value;
+        }
+        row
+    };
+    let (idle, engages) = ((Channel::MotorSpeed, 1700.0 * RPM), (Channel::Engagement, 1900.0 * RPM));
+    let (fast, moves) = ((Channel::MotorSpeed, 2400.0 * RPM), (Channel::VehicleSpeed, 5.0));
+    let running = [
+        row(&[idle, engages]),
+        row(&[idle, (Channel::Engagement, 1600.0 * RPM)]),
+        row(&[idle, engages, (Channel::SlipPower, 340.0)]),
+        row(&[fast, engages, moves, (Channel::SlipPower, 1900.0)]),
+        row(&[fast, engages, moves]),
+        row(&[idle, engages, moves]),
+    ];
+    let rest = |lining: f64, bushing: f64, fill: f64| {
+        row(&[(Channel::LiningSurface, lining), (Channel::Bushing, bushing), (Channel::OilFill, fill)])
+    };
+    let stop = rest(420.0, 360.0, 0.903);
+    let rests = [
+        rest(390.0, 368.0, 0.903),
+        rest(390.0, 348.0, 0.903),
+        rest(390.0, 360.0, 0.903),
+        rest(330.0, 330.0, 0.918),
+        rest(330.0, 330.0, 0.895),
+        stop.clone(),
+    ];
+    let said = running.iter().map(|now| words::ride::moment(now, None));
+    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, Some(&stop))));
+    let said: Vec<Words> = said.chain([words::ride::moment(&stop, None)]).map(|text| text.as_str().into()).collect();
+    sentences("a moment of a ride", &said)
+}
+
 fn of_fleets() -> Vec<Said> {
     let mut report = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
     let failed = |n: u64| Failed { item: n, what: format!("clutch {n}"), why: "the motor stalls".to_owned() };
@@ -629,7 +666,7 @@ fn every() -> Vec<Said> {
         refused(),
         learned(),
         influences(),
-        vec![assumed, measured, headings()],
+        vec![of_a_ride(), assumed, measured, headings()],
     ]
     .into_iter()
     .flatten()

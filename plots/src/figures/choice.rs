@@ -84,7 +84,7 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     let most = in_rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
     let panels = quantities(choice);
     let height = HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT;
-    let heading = look.titled(|| format!("Which spring for the {}? Use: {}", choice.machine, choice.usage));
+    let heading = format!("Which spring for the {}? Use: {}", choice.machine, choice.usage);
     let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
     let note = format!(
         "Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}"

@@ -3,7 +3,7 @@
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, life, longest_first};
 use crate::words::fault::unfit;
-use crate::words::reading::{end, name, reference};
+use crate::words::reading::{asked, end, name, reference};
 use crate::words::text::listed;
 use slipsoak_engine::names::distinct;
 use slipsoak_engine::record::{Record, Run};
@@ -75,7 +75,7 @@ impl<'a> Shown<'a> {
         [heading, note, describe]: [&str; 3],
         paint: impl FnOnce(&Sheet<'_>) -> Result<(), DrawError>,
     ) -> Result<Drawing, DrawError> {
-        let heading = format!("{heading}{}: {}", self.part(), look.asked(&self.record.head));
+        let heading = format!("{heading}{}: {}", self.part(), asked(&self.record.head));
         let note = look.note(self.record, &format!("{note}{}", self.sentence()));
         sheet(look, height, [&heading, &note, describe], paint)
     }

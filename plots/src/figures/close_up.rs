@@ -1,7 +1,5 @@
 //! One launch: temperatures of the rubbing faces, speeds of motor and drum, and slip power.
 
-use crate::figures::chosen::shown;
-use crate::figures::reading::{in_fahrenheit, rows_that_fit};
 use crate::sheet::prelude::*;
 use crate::words::reading::celsius;
 use slipsoak_engine::names::{Channel, Happening};
@@ -13,9 +11,9 @@ const HEIGHT: f64 = 290.0;
 /// Heights of its three charts if stacked, px.
 const STACKED: [f64; 3] = [290.0, 216.0, 200.0];
 /// Time shown before setting off, after locking, and after setting off if the clutch does not lock, s.
-const BEFORE: f64 = 2.0;
-const AFTER: f64 = 4.0;
-const LONGEST: f64 = 20.0;
+pub(super) const BEFORE: f64 = 2.0;
+pub(super) const AFTER: f64 = 4.0;
+pub(super) const LONGEST: f64 = 20.0;
 
 /// Height of one launch, px.
 pub fn height(narrow: bool) -> f64 {
@@ -33,30 +31,10 @@ pub fn hottest(record: &Record) -> Option<(usize, &Run)> {
 }
 
 /// Whether a run has a launch that can be drawn.
-fn usable(record: &Record, run: &Run) -> bool {
+pub(super) fn usable(record: &Record, run: &Run) -> bool {
     run.close_up.as_ref().is_some_and(|c| {
         c.time.len() > 1 && c.rows.len() == c.time.len() && c.rows.iter().all(|r| r.len() >= record.channels.len())
     })
-}
-
-pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let chosen = shown(record, look, rows_that_fit(HEAD + FOOT, height(look.narrow())), |run| prints(record, run), 1.0);
-    let tall = HEAD + height(look.narrow()) * chosen.len() as f64 + FOOT;
-    let note = "Each run's launch with the hottest lining, at the steps of the computation.";
-    let describe = "One row for each run. Left: temperatures of the lining's surface, the drum's face, its outside and the shoes, over seconds after setting off. Right: speeds of motor and drum, rpm, and the heat of slip, kW.";
-    chosen.sheet(look, tall, ["One launch", note, describe], |sheet| {
-        chosen.panels(sheet, sheet.body(), 1, |k, run, frame| launch(sheet, record, (run, &chosen.name(k)), frame))
-    })
-}
-
-/// Temperatures of a run's launch, K, and its slip power, kW.
-fn prints(record: &Record, run: &Run) -> Vec<f64> {
-    let Some(close_up) = run.close_up.as_ref().filter(|_| usable(record, run)) else { return vec![] };
-    let hot = [Channel::LiningSurface, Channel::DrumFace, Channel::Band, Channel::Shoes];
-    let of = |row: &Vec<f64>| {
-        hot.map(|channel| channel.of(row)).into_iter().chain([Channel::SlipPower.of(row) / 1e3]).collect::<Vec<_>>()
-    };
-    close_up.rows.iter().flat_map(of).collect()
 }
 
 /// Draws a run's launch into a frame.
@@ -86,7 +64,7 @@ pub fn launch(sheet: &Sheet<'_>, record: &Record, (run, called): (&Run, &str), f
 }
 
 /// A channel over seconds after setting off.
-fn points(close_up: &CloseUp, channel: Channel, unit: impl Fn(f64) -> f64) -> Vec<(f64, f64)> {
+pub(super) fn points(close_up: &CloseUp, channel: Channel, unit: impl Fn(f64) -> f64) -> Vec<(f64, f64)> {
     close_up.time.iter().zip(&close_up.rows).map(|(t, row)| (t - close_up.sets_off, unit(channel.of(row)))).collect()
 }
 
@@ -99,7 +77,7 @@ fn span(run: &Run, close_up: &CloseUp) -> (f64, f64) {
 }
 
 /// Time at which the clutch locks, s after setting off.
-fn locks(run: &Run, close_up: &CloseUp) -> Option<f64> {
+pub(super) fn locks(run: &Run, close_up: &CloseUp) -> Option<f64> {
     let after = run.events.iter().map(|e| (e.what, e.time - close_up.sets_off));
     after.filter(|(what, at)| *what == Happening::Locks && (0.0..LONGEST).contains(at)).map(|(_, at)| at).next()
 }
@@ -138,7 +116,7 @@ fn temperatures(called: &str, run: &Run, close_up: &CloseUp) -> Panel {
     Panel {
         heading: format!("The hottest launch: {called}"),
         up: scales::titled("temperature"),
-        beside: Some(in_fahrenheit),
+        upward: Upward::Celsius,
         ..panel(run, close_up, curves, coolest)
     }
 }

@@ -164,7 +164,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         "Orange and bold: over a limit, or unfit. Tinted: longest that fits; outlined: reference. Whisker: life as far as its assumed wear constant leaves it open; arrow: beyond the axis.{left_out}"
     );
     let describe = "One row for each run, the longest-lived first: peak of the lining with its limit, life with its range, oil fill at the end with the fill at which service is due, engagement over the idle.";
-    let heading = look.titled(|| findings::longest(record));
+    let heading = findings::longest(record);
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
         let top = HEAD + ABOVE;
         let floor = sheet.height - FOOT - BELOW;

@@ -50,7 +50,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     if evidence.is_empty() {
         return Err(DrawError::Empty);
     }
-    let heading = look.titled(|| format!("{}: measured, before and after", told.calibration.machine));
+    let heading = format!("{}: measured, before and after", told.calibration.machine);
     let across = look.columns(evidence.len() > 1);
     let rows = evidence.len().div_ceil(across);
     let height = rows as f64 * HIGH + HEAD + FOOT;

@@ -14,7 +14,7 @@ const VALUES: f64 = 206.0;
 
 pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     let forecast = told.forecast.as_ref().ok_or(DrawError::Empty)?;
-    let heading = look.titled(|| format!("{}: lives before and after", told.calibration.machine));
+    let heading = format!("{}: lives before and after", told.calibration.machine);
     let note = look.under(&format!(
         "{} clutches under “{}”. Dots: 10, 50 and 90 % have ended; whiskers: their 90 % bounds (order statistics), dotted where so few clutches, or the {} h that were followed, leave them open. Estimates.",
         forecast.clutches,

@@ -116,7 +116,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         "Every clutch was sampled once and run in both fleets, so that differences between clutches cancel. Mark: the part that fails ({marks}). Arrow: one of the two outlasts the time followed, and the ratio is at least or at most so much; ring: both do. Running hours, oil apart."
     );
     let describe = "A panel for each fleet; across: the sampled clutches in the order of their gain; upward: how many times as long each lasts, by powers of ten.";
-    let heading = look.titled(|| gains_found(report));
+    let heading = gains_found(report);
     sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         for ((one, chart), frame) in compared.iter().zip(&charts).zip(sheet.body().split(rows, across)) {
             sheet.of(Some(one.index), || {

@@ -128,7 +128,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     }
     let note = "Shaded: 9 in 10 sampled assemblies, wear constants' uncertainty included. Those constants are assumed, a factor of 10 either way. Bronze on steel galls: hours after the washer is worn through are no guide.";
     let describe = "Two panels over hours of riding, by powers of ten: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
-    let heading = look.titled(|| washer_found(gaps));
+    let heading = washer_found(gaps);
     sheet(look, height, [&heading, &look.under(note), describe], |sheet| {
         let body = sheet.body();
         for ((panel, (new, words)), frame) in panels.iter().zip(&tied).zip(body.split(panels.len(), 1)) {

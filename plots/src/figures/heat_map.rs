@@ -123,7 +123,7 @@ impl Cells {
             in_words(&first.name),
             second.map_or_else(String::new, |axis| format!("; upward: {}", in_words(&axis.name))),
         );
-        let heading = look.titled(|| self.heading(sweep));
+        let heading = self.heading(sweep);
         let limit = limit(sweep);
         if sweep.rows.iter().any(|row| words::too_hot(&row.summary)) {
             note.push_str(" Outlined: over the lining's limit.");

@@ -72,7 +72,7 @@ impl Bars {
             note.push_str(" Not all are shown.");
         }
         let describe = format!("A bar for each setting, the longest first; across: {}.", self.title());
-        let heading = look.titled(|| most(self.0, &rankings[0]));
+        let heading = most(self.0, &rankings[0]);
         sheet(look, height, [&heading, &look.under(&note), &describe], |sheet| {
             let mut top = HEAD;
             for ranking in rankings {

@@ -8,7 +8,7 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
     if of.speeds.len() < 2 {
         return Err(DrawError::Empty);
     }
-    let heading = look.titled(|| format!("{} on the {}", of.file, of.machine));
+    let heading = format!("{} on the {}", of.file, of.machine);
     let note = look.under(
         "Slip energy of the lining from the clutch's engagement until it locks, or stops again. Dashed: the recording, cleaned. Estimates.",
     );

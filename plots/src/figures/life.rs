@@ -94,7 +94,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 curves: curves(run, until),
                 stacked: look.narrow(),
                 room: if across == 1 { 200.0 } else { 178.0 },
-                share: true,
+                upward: Upward::Share,
                 ..Panel::default()
             };
             panel.draw(sheet, frame)

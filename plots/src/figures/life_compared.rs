@@ -140,7 +140,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let words = widths.collect::<Result<Vec<_>, _>>()?.into_iter().fold(0.0, f64::max) + SIDE + 20.0;
     let words = words.clamp(WORDS.0, WORDS.1);
     let describe = "Running hours across, the same for all runs. Above: what is left of the weakest part of each run. Below: one row for each run, with a mark at its life and a line for the life's range.";
-    let heading = look.titled(|| findings::longest(record) + &part);
+    let heading = findings::longest(record) + &part;
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
         let (start, end_at) = if narrow { (LEFT, sheet.width - SIDE - 8.0) } else { (NAMES, sheet.width - words) };
         let top = HEAD + ABOVE;

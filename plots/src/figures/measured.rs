@@ -44,7 +44,7 @@ pub fn data_and_model(shown: &DataAndModel, look: &Look) -> Result<Drawing, Draw
     let sign = |k: usize, d: &Data| if ranged(d) { "Bar:" } else { marks[k % marks.len()] };
     let said = shown.data.iter().enumerate().map(|(k, d)| format!("{} {}", sign(k, d), d.label));
     let note = look.under(&format!("{}. Lines: the model. {}", said.collect::<Vec<_>>().join("; "), shown.caption));
-    let heading = look.titled(|| shown.title.clone());
+    let heading = shown.title.clone();
     let describe = format!("{} over {}: measured points beside lines of the model.", shown.up, shown.across);
     let curves = shown.model.iter().enumerate();
     let panel = Panel {

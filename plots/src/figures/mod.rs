@@ -2,13 +2,14 @@
 
 pub(crate) mod choice;
 mod chosen;
-pub(crate) mod close_up;
+mod close_up;
 pub(crate) mod comparison;
 pub(crate) mod cutaway;
 pub(crate) mod engagement;
 pub(crate) mod events;
 pub(crate) mod evidence;
 mod failures;
+mod film_strip;
 mod fleet;
 pub(crate) mod forecast;
 pub(crate) mod gains;
@@ -16,18 +17,24 @@ pub(crate) mod gap;
 pub(crate) mod gaps;
 pub(crate) mod heat;
 pub(crate) mod heat_map;
+mod heat_paths;
 pub(crate) mod influence;
+pub(crate) mod launch;
 pub(crate) mod launches;
 pub(crate) mod life;
 pub(crate) mod life_compared;
 mod margins;
 pub(crate) mod measured;
+mod moment;
 pub(crate) mod oil;
 pub(crate) mod oil_way;
 pub(crate) mod oiling;
+mod painted;
 mod part_mark;
 pub(crate) mod reading;
 pub(crate) mod rests;
+pub(crate) mod ride;
+mod ride_curve;
 pub(crate) mod section;
 mod shared_curves;
 mod spares;
@@ -99,12 +106,14 @@ figures! {
     LifeCompared: Record = "life-compared", life_compared::draw;
     /// all runs side by side
     Comparison: Record = "comparison", comparison::draw;
+    /// a ride: the clutch cut open at the moment that matters most, five moments, and the temperatures that tie them together
+    Ride: Record = "ride", ride::draw;
     /// the clutch cut open, its parts coloured by temperature, from the ride to half an hour after it
     Cutaway: Record = "cutaway", cutaway::draw;
     /// temperatures over the duty, one panel a run, and one launch
     Temperatures: Record = "temperatures", temperatures::draw;
-    /// the hottest launch of each run
-    Launch: Record = "launch", close_up::draw;
+    /// the hottest launch of each run, laid over one another
+    Launch: Record = "launch", launch::draw;
     /// destinations of the frictional heat
     Heat: Record = "heat", heat::draw;
     /// oil fill over the duty, and destinations of the oil

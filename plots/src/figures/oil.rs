@@ -1,10 +1,11 @@
 //! Oil fill of the pores over the duty, with the destinations of the oil below.
 
 use crate::figures::chosen::shown;
+use crate::figures::moment;
 use crate::figures::oil_way;
 use crate::figures::reading::{clock, curve, rows_that_fit};
 use crate::sheet::prelude::*;
-use crate::words::reading::{longest, name};
+use crate::words::reading::{asked, longest, name};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run};
@@ -17,18 +18,29 @@ const LINE: f64 = 15.5;
 /// Height of the heading over the flows, px.
 const WAY: f64 = 30.0;
 
-/// Range of a fill axis that contains every curve, and the limit if the oil comes near it.
-fn range(runs: &[Run], fill: usize, limit: Option<f64>) -> (f64, f64) {
+/// Range of a fill axis that contains every curve, and the limit if the oil comes near it; in a span of time the curves alone.
+fn range(runs: &[Run], look: &Look, fill: usize, limit: Option<f64>) -> (f64, f64) {
+    let spanned = runs.iter().filter_map(|run| Some((run, moment::span(run, look)?)));
+    let within = spanned.flat_map(|(run, (from, to))| {
+        let spans = run.windows.spans().zip(&run.windows.mean);
+        spans.filter(move |((start, end), _)| *start < to && *end > from).map(|(_, row)| row[fill])
+    });
+    let (least, most) = extent(within);
+    if least <= most {
+        return rounded((least, most.max(least + 1e-3)), 6.0);
+    }
     let fills = runs.iter().flat_map(|run| [run.overall.least[fill], run.overall.most[fill]]);
     let (least, most) = extent(fills.chain([0.95, 1.0]).chain(limit));
     (((least * 20.0 - 0.4).floor() / 20.0).max(0.0), ((most * 20.0 - 0.1).ceil() / 20.0).min(2.0))
 }
 
-/// One curve per run.
-fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
-    let one = |((k, run), hue): ((usize, &Run), Hue)| Curve {
-        of: Some(k),
-        ..Curve::in_hue(name(record, run), hue, curve(run, &run.windows.mean, fill, per, |share| share))
+/// One curve per run, from the start of the span asked for.
+fn curves(record: &Record, look: &Look, fill: usize, per: f64) -> Vec<Curve> {
+    let runs = &record.runs;
+    let one = |((k, run), hue): ((usize, &Run), Hue)| {
+        let zero = moment::span(run, look).map_or(0.0, |span| span.0 / per);
+        let points = curve(run, &run.windows.mean, fill, per, |share| share).into_iter().map(|p| (p.0 - zero, p.1));
+        Curve { of: Some(k), ..Curve::in_hue(name(record, run), hue, points.collect()) }
     };
     runs.iter().enumerate().zip(hues::of_runs(record)).map(one).collect()
 }
@@ -36,7 +48,11 @@ fn curves(record: &Record, runs: &[Run], fill: usize, per: f64) -> Vec<Curve> {
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let runs = &record.runs;
     let fill = Channel::OilFill as usize;
-    let (per, unit) = clock(longest(runs));
+    moment::check_span(record, look)?;
+    let spans: Vec<(f64, f64)> = runs.iter().filter_map(|run| moment::span(run, look)).collect();
+    let lasts =
+        if spans.is_empty() { longest(runs) } else { spans.iter().fold(0.0, |most, s| f64::max(most, s.1 - s.0)) };
+    let (per, unit) = clock(lasts);
     let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
     let across = look.columns(runs.len() > 1);
     let (most, high) = tallest(&flows);
@@ -66,21 +82,24 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let service = runs[0].setting(&settings::limits::oil_service);
     let panel = Panel {
         heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
-        across: format!("time, {unit}"),
+        across: match moment::since(look) {
+            start if start.is_empty() => format!("time, {unit}"),
+            start => format!("{unit} from “{start}”"),
+        },
         up: "oil fill, %".to_owned(),
-        x: (0.0, longest(runs) / per).into(),
-        y: range(runs, fill, service),
-        curves: curves(record, runs, fill, per),
+        x: (0.0, lasts / per).into(),
+        y: range(runs, look, fill, service),
+        curves: curves(record, look, fill, per),
         limits: service
             .into_iter()
             .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
             .collect(),
         stacked: look.narrow(),
         room: 176.0,
-        share: true,
+        upward: Upward::Share,
         ..Panel::default()
     };
-    let heading = format!("Oil: {}", look.asked(&record.head));
+    let heading = format!("Oil: {}", asked(&record.head));
     let rest = match chosen.sentence() {
         nothing if nothing.is_empty() => nothing,
         which => format!(" Every run has a curve; {} flows below.{which}", chosen.len()),

@@ -92,7 +92,7 @@ fn chart(heading: &str, across: &str, up: &str, x: Axis, ticks: Vec<(f64, String
         y: (0.0, 1.04),
         ticks: Some(ticks),
         curves,
-        share: true,
+        upward: Upward::Share,
         room: ROOM,
         ..Panel::default()
     }
@@ -132,7 +132,7 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let beside = look.width() >= WIDE;
     let upper = if look.narrow() { UPPER + 72.0 } else { UPPER };
     let height = HEAD + upper + if beside { LOWER } else { LOWER + 2.0 * SMALL } + FOOT;
-    let heading = look.titled(|| found(plan));
+    let heading = found(plan);
     let hot = scales::pair("80 °C", "176 °F");
     let note = format!(
         "The end leakage (at {hot} and 2500 rpm) is assumed and decides: nobody has measured it. What counts is the rest before the drum turns again; keep oil off the linings."

@@ -25,9 +25,18 @@ pub struct Times {
     /// width of each fold, s
     wide: f64,
     duration: f64,
+    /// time from which it counts, s, and its name if it was asked for
+    zero: f64,
+    since: String,
 }
 
 impl Times {
+    /// Time axis of a span of a run, s, that counts from its start; `since`: the start as it was asked for.
+    pub fn span((from, to): (f64, f64), since: String) -> Self {
+        let (per, unit) = clock(to - from);
+        Self { per, unit, folds: vec![], wide: 0.0, duration: to, zero: from, since }
+    }
+
     /// Time axis of a run. Rests are folded if they make up most of the run; otherwise the axis suits a run of this
     /// many seconds.
     pub fn of(run: &Run, longest: f64) -> Self {
@@ -36,16 +45,24 @@ impl Times {
         if folded > 0.5 * run.duration {
             let shown = run.duration - folded;
             let (per, unit) = clock(shown / (folds.len() + 1) as f64);
-            return Self { per, unit, wide: WIDE * shown, folds, duration: run.duration };
+            return Self {
+                per,
+                unit,
+                wide: WIDE * shown,
+                folds,
+                duration: run.duration,
+                zero: 0.0,
+                since: String::new(),
+            };
         }
         let (per, unit) = clock(longest);
-        Self { per, unit, folds: vec![], wide: 0.0, duration: run.duration }
+        Self { per, unit, folds: vec![], wide: 0.0, duration: run.duration, zero: 0.0, since: String::new() }
     }
 
     /// Position of a time, s, in units of the axis; within a fold by its share of the rest.
     pub fn at(&self, time: f64) -> f64 {
         let past = |(from, to): &(f64, f64)| (time.clamp(*from, *to) - from) * (1.0 - self.wide / (to - from));
-        (time - self.folds.iter().map(past).sum::<f64>()) / self.per
+        (time - self.zero - self.folds.iter().map(past).sum::<f64>()) / self.per
     }
 
     /// Whether a time, s, is in a fold.
@@ -55,12 +72,14 @@ impl Times {
 
     /// Ends of the axis.
     pub fn range(&self) -> (f64, f64) {
-        (0.0, self.at(self.duration))
+        (self.at(self.zero), self.at(self.duration))
     }
 
     /// Title of the axis.
     pub fn title(&self) -> String {
-        if self.folds.is_empty() {
+        if !self.since.is_empty() {
+            format!("{} from “{}”", self.unit, self.since)
+        } else if self.folds.is_empty() {
             format!("time, {}", self.unit)
         } else {
             format!("time since each start, {}; grey: rest left out", self.unit)
@@ -132,6 +151,8 @@ mod tests {
             folds: vec![(2.0 * hour, 11.0 * hour)],
             wide: 0.1 * hour,
             duration: 12.0 * hour,
+            zero: 0.0,
+            since: String::new(),
         }
     }
 

@@ -46,9 +46,18 @@ const PARTS: [(&str, Option<Channel>, Side); 11] = [
     ("cover", None, Side::Nowhere),
 ];
 
+/// A place where heat passes from one part to another, and the direction from the first to the second.
+#[derive(Clone, Copy)]
+pub struct Joint {
+    pub at: Point,
+    pub towards: Point,
+}
+
 /// A clutch cut open.
 pub struct Section {
     pub pieces: Vec<Piece>,
+    /// drum rim and web, web and sprocket, sprocket and bushing, shoe and carrier, carrier and shaft, shaft and motor block
+    pub joints: [Joint; 6],
     /// strip within the bushing that shows its oil: lower left and upper right corner
     pub oil: (Point, Point),
     /// from the motor's broken face to the shaft's end, m
@@ -148,8 +157,18 @@ impl Section {
             *point = (point.0.clamp(-BLOCK, end), point.1.clamp(0.0, radius + wall));
         }
         let strip = |share: f64| bore + share * (outside - bore);
+        let (inwards, to_motor) = ((0.0, -1.0), (-1.0, 0.0));
+        let joints = [
+            Joint { at: (web, radius + 0.5 * wall), towards: (1.0, 0.0) },
+            Joint { at: (web + 0.5 * wall, hub), towards: inwards },
+            Joint { at: (0.5 * (chain.max(bushing_start) + face.min(bushing_end)), outside), towards: inwards },
+            Joint { at: (lining_start + 0.5 * wide, 0.5 * (low + arm)), towards: inwards },
+            Joint { at: (0.5 * (SPACE + hub_end), bore), towards: inwards },
+            Joint { at: (0.0, 0.5 * bore), towards: to_motor },
+        ];
         Some(Self {
             pieces,
+            joints,
             oil: ((bushing_start + 0.04 * length, strip(0.3)), (bushing_end - 0.04 * length, strip(0.7))),
             span: (-BLOCK, end),
             radius: radius + wall,

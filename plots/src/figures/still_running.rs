@@ -87,7 +87,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
         if hot { " Clutches beyond the model are left out." } else { "" }
     );
     let describe = "Time across, the same for all fleets. Above: how many clutches still run, a step line for each fleet. Below: a row for each fleet with a mark for each failed clutch, and the spares needed in each period.";
-    let heading = look.titled(|| finding(report, &plan.clock));
+    let heading = finding(report, &plan.clock);
     sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         let top = HEAD + if chart > 0.0 { ABOVE } else { 0.0 };
         let first = HEAD + chart;

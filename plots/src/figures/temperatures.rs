@@ -3,7 +3,7 @@
 use crate::figures::chosen::shown;
 use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit};
 use crate::figures::rests::Times;
-use crate::figures::{close_up, events};
+use crate::figures::{close_up, events, moment};
 use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, longest, name};
 use slipsoak_engine::names::{Channel, Happening};
@@ -41,20 +41,30 @@ pub(super) fn limit(run: &Run, p: &Parameter, words: &str) -> Option<Limit> {
 const PANEL: f64 = 262.0;
 /// Room below a narrow panel for its labels, px.
 const LABELS: f64 = 72.0;
+/// Room for the labels of limits, px.
+const LIMIT_ROOM: f64 = 150.0;
 /// Share of the longest run below which a run is short.
 const SHORT: f64 = 0.1;
 /// Number of launches in a panel above which their strokes merge.
 const CROWD: u64 = 20;
 
+/// Rows with the extremes of a run, or of its windows within the span asked for.
+fn extremes<'a>(run: &'a Run, look: &Look) -> Vec<&'a Vec<f64>> {
+    let Some((from, to)) = moment::span(run, look) else { return vec![&run.overall.least, &run.overall.most] };
+    let within = run.windows.spans().map(|(start, end)| start < to && end > from);
+    let rows = run.windows.least.iter().zip(&run.windows.most).zip(within);
+    rows.filter(|(_, within)| *within).flat_map(|((least, most), _)| [least, most]).collect()
+}
+
 /// Range of an axis with round limits that contains every curve and limit.
-fn range(runs: &[&Run]) -> (f64, f64) {
-    let of = |rows: fn(&Run) -> &Vec<f64>| {
-        extent(runs.iter().flat_map(|run| SHOWN.map(|(channel, _)| celsius(channel.of(rows(run))))))
-    };
-    let coolest = of(|run| &run.overall.least).0.min(20.0);
-    let hottest = of(|run| &run.overall.most).1.max(60.0);
+fn range(runs: &[&Run], look: &Look) -> (f64, f64) {
+    let rows = runs.iter().flat_map(|run| extremes(run, look));
+    let (coolest, hottest) = extent(rows.flat_map(|row| SHOWN.map(|(channel, _)| celsius(channel.of(row)))));
+    let (coolest, hottest) = (coolest.min(20.0), hottest.max(60.0));
     // A distant limit would flatten the curves.
-    let near = runs.iter().flat_map(|run| limits(run)).map(|limit| limit.at).filter(|at| *at <= 2.0 * hottest + 60.0);
+    let spanned = look.from.is_some() || look.to.is_some();
+    let most = if spanned { 1.2 * hottest } else { 2.0 * hottest + 60.0 };
+    let near = runs.iter().flat_map(|run| limits(run)).map(|limit| limit.at).filter(|at| *at <= most);
     let top = near.fold(hottest, f64::max);
     rounded((coolest, top + 0.025 * (top - coolest)), 8.0)
 }
@@ -73,13 +83,21 @@ fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
             curve(run, rows, *channel as usize, 1.0, celsius).into_iter().map(seen).collect::<Vec<_>>()
         };
         let (least, most) = (over(&w.least), over(&w.most));
-        let band = least.iter().zip(most).map(|(a, b)| (a.0, a.1, b.1));
+        let axis = times.range();
+        let within = |p: &Place| p.0 >= axis.0 && p.0 <= axis.1;
+        let band = least.iter().zip(most).filter(|(a, _)| within(a)).map(|(a, b)| (a.0, a.1, b.1));
         Curve {
             band: if order == 0 && !hides_rides(run) { band.collect() } else { vec![] },
             ..Curve::of(*label, order, over(if hides_rides(run) { &w.most } else { &w.mean }))
         }
     };
     together(SHOWN.iter().enumerate().map(one).collect(), range)
+}
+
+/// Room for labels beside a panel of this width, px: for the widest of the curves, and for those of the limits.
+fn room(curves: &[Curve], width: f64) -> f64 {
+    let widths = curves.iter().filter_map(|curve| width_of(&curve.label, Type::LABEL).ok());
+    widths.fold(LIMIT_ROOM, |room, wide| room.max(wide + 18.0)).min(0.45 * width)
 }
 
 /// Coinciding curves share one label, so that none seems to be missing.
@@ -116,9 +134,13 @@ fn prints(run: &Run) -> Vec<f64> {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let across = look.columns(record.runs.len() > 4);
+    moment::check_span(record, look)?;
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
-    let chosen = shown(record, look, across * rows_that_fit(HEAD + FOOT, high), prints, 1.0);
+    let fit = rows_that_fit(HEAD + FOOT, high);
+    let two = look.columns(record.runs.len() > 4);
+    let chosen = shown(record, look, two * fit, prints, 1.0);
+    // An odd number of panels would leave a hole in two columns.
+    let across = if chosen.len() % 2 == 1 && chosen.len() <= fit { 1 } else { two };
     let runs: Vec<&Run> = chosen.runs().map(|(_, run)| run).collect();
     let rows = chosen.rows(across);
     let launch_high = close_up::height(look.narrow());
@@ -126,7 +148,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let launch = close_up::hottest(record).filter(|_| rows <= rows_that_fit(HEAD + FOOT + launch_high, high));
     let below = if launch.is_some() { launch_high } else { 0.0 };
     let height = look.height().max(rows as f64 * high + below + HEAD + FOOT);
-    let y = range(&runs);
+    let y = range(&runs, look);
     let lines = if runs.iter().any(|run| hides_rides(run)) {
         "Lines: greatest of each window"
     } else {
@@ -144,22 +166,26 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         chosen.panels(sheet, body, across, |k, run, frame| {
             // A run far shorter than the longest has its own unit of time.
             let most = longest(runs.iter().copied());
-            let times = Times::of(run, if run.duration < SHORT * most { run.duration } else { most });
+            let times = match moment::span(run, look) {
+                Some(span) => Times::span(span, moment::since(look)),
+                None => Times::of(run, if run.duration < SHORT * most { run.duration } else { most }),
+            };
+            let curves = curves(run, &times, y);
             let panel = Panel {
                 heading: chosen.name(k),
                 across: times.title(),
                 up: scales::titled("temperature"),
                 x: times.range().into(),
                 y,
-                curves: curves(run, &times, y),
+                room: room(&curves, frame.wide()),
+                curves,
                 first_over: run.launches > CROWD,
                 limits: limits(run),
-                strips: events::strips(run, &times),
+                strips: events::strips(run, &times).into_iter().filter(|strip| strip.within(times.range())).collect(),
                 folds: times.folds(),
                 ticks: times.ticks(),
                 stacked: look.narrow(),
-                room: if across > 1 { 150.0 } else { 222.0 },
-                beside: Some(in_fahrenheit),
+                upward: Upward::Celsius,
                 ..Panel::default()
             };
             panel.draw(sheet, frame)

@@ -1,6 +1,5 @@
 //! Temperatures of all runs on one axis: the hottest of each cycle over the hours that the motor runs, and the last quarter.
 
-use crate::figures::reading::in_fahrenheit;
 use crate::figures::temperatures::{hides_rides, limit};
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, life, longest_first};
@@ -106,7 +105,7 @@ fn late(values: &[(f64, [f64; 3])]) -> Option<[f64; 3]> {
 }
 
 /// Runs drawn bold: the reference, and the longest-lived that fits under each duty.
-fn bold(record: &Record) -> impl Fn(&Run) -> bool + '_ {
+pub(super) fn bold(record: &Record) -> impl Fn(&Run) -> bool + '_ {
     let longest = by_duty(record).into_iter().filter_map(|(_, runs)| {
         longest_first(&runs).into_iter().find(|run| end(run).is_some() && unfit(record, run).is_none())
     });
@@ -173,7 +172,7 @@ fn panel(
         curves: curves.collect(),
         limits: limits.map(named).collect(),
         ticks_up: (!first).then_some(bare),
-        beside: first.then_some(in_fahrenheit),
+        upward: if first { Upward::Celsius } else { Upward::Plain },
         ..Panel::default()
     }
 }
@@ -223,7 +222,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         "Lines: greatest temperature from one launch to the next.{late} Dotted: limits. Bold: the reference, and the longest-lived that fits.{dashes}{named}"
     );
     let describe = "Charts over the time that the motor runs, the same for all runs: the lining's surface and the bushing; one line for each run, a column of charts for each duty. Beside each, coolest, mean and hottest of each run in its last quarter.";
-    let heading = look.titled(|| findings::coolest(record));
+    let heading = findings::coolest(record);
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
         let body = sheet.body();
         let beside = match (narrow, several) {

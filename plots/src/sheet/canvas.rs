@@ -29,6 +29,8 @@ pub const HEAD: f64 = 44.0;
 /// Line spacing of a heading, px, and its largest number of lines.
 const TITLE: f64 = 22.0;
 const LINES: usize = 5;
+/// Height at the top that a sheet without a heading does not need, px.
+const UNTITLED: i32 = 32;
 /// Height of the note's first two lines, px; a longer note makes the sheet taller.
 pub const FOOT: f64 = 46.0;
 /// Smallest height of a sheet, px.
@@ -306,14 +308,19 @@ pub fn sheet(
         return Err(DrawError::Size { width: look.size.width, height });
     }
     let foot = Type::TICK.ink(QUIET);
-    let lines = wrapped(note, foot, f64::from(width) - 2.0 * SIDE)?;
+    // A title that is asked for stands alone; without a title or a caption there is no room for them either.
+    let titled = look.title.as_deref().unwrap_or(heading);
+    let noted = look.caption.as_deref() != Some("");
+    let lines = wrapped(if noted { note } else { "" }, foot, f64::from(width) - 2.0 * SIDE)?;
     let asked = f64::from(height);
     let height = height + 17 * lines.len().saturating_sub(2) as u32;
     let title = Type::TITLE;
-    let mut headings = wrapped(heading, title, f64::from(width) - 2.0 * SIDE)?;
+    let mut headings = wrapped(titled, title, f64::from(width) - 2.0 * SIDE)?;
     headings.truncate(LINES);
-    // Further lines of a long heading are placed above the sheet, whose positions do not change.
-    let over = (TITLE * headings.len().saturating_sub(1) as f64) as u32;
+    // Further lines of a long heading are placed above the sheet, whose positions do not change; without one it begins lower.
+    let over =
+        if look.title.as_deref() == Some("") { -UNTITLED } else { TITLE as i32 * (headings.len() as i32 - 1).max(0) };
+    let under = if noted { 0 } else { FOOT as u32 - SIDE as u32 };
     let fine = FINE as u32;
     let marks = RefCell::new(vec![]);
     let from;
@@ -327,22 +334,34 @@ pub fn sheet(
         paint(&page)?;
         from = marks.borrow().len();
         let rule = page.height - FOOT;
-        page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
+        if noted {
+            page.line(&[(SIDE, rule), (page.width - SIDE, rule)], FAINT, 0.8, None)?;
+        }
         for (k, line) in lines.iter().enumerate() {
             page.fitted(line, (SIDE, rule + 14.0 + 17.0 * k as f64), foot, page.width - 2.0 * SIDE)?;
         }
     }
     let ground = |height: u32| {
-        let (tall, wide) = (height + over, look.size.width);
+        let (tall, wide) = (height.saturating_add_signed(over), look.size.width);
         let high = (f64::from(tall * wide) / f64::from(width)).round() as u32;
-        Ground { size: (width * fine, tall * fine), above: over * fine, shown: (wide, high) }
+        Ground { size: (width * fine, tall * fine), above: over * fine as i32, shown: (wide, high) }
     };
-    let said = |words: &str| plain(&scales::shown(&format!("{describe} {words}")));
+    let of_scale = |words: &str| {
+        if look.fahrenheit { scales::in_fahrenheit(words) } else { words.to_owned() }
+    };
+    let said = |words: &str| plain(&scales::shown(&of_scale(&format!("{describe} {words}"))));
     // What follows its first line is the source of the numbers, which a page gives once.
     let own = note.lines().next().unwrap_or_default();
-    let texts = [plain(heading), said(note)];
-    let note = Note { words: said(own), from, above: ground((asked - FOOT) as u32) };
-    Ok(Drawing::new(marks.into_inner(), ground(height), look.theme, texts, note))
+    let texts = [plain(&scales::shown(&of_scale(if titled.is_empty() { heading } else { titled }))), said(note)];
+    let caption = plain(&scales::both(&format!("{describe} {own}")));
+    let note = Note { words: caption, from, above: ground((asked - FOOT) as u32) };
+    let mut marks = marks.into_inner();
+    for mark in &mut marks {
+        if let Mark::Text { words, .. } = mark {
+            *words = of_scale(words);
+        }
+    }
+    Ok(Drawing::new(marks, ground(height - under), look.theme, texts, note))
 }
 
 /// Text without characters that XML does not allow.

@@ -18,6 +18,8 @@ pub struct Curve {
     pub beyond: Vec<Place>,
     pub dash: Dash,
     pub bold: bool,
+    /// whether it is drawn thin, behind those that matter more
+    pub thin: bool,
     /// whether each point has a dot
     pub dots: bool,
     /// index of the compared item, if the curve belongs to one
@@ -33,7 +35,7 @@ impl Curve {
     /// A curve through these points in a colour with its dashes.
     pub fn in_hue(label: impl Into<String>, Hue { ink, dash }: Hue, points: Vec<Place>) -> Self {
         let label = label.into();
-        Self { label, ink, points, band: vec![], beyond: vec![], dash, bold: false, dots: false, of: None }
+        Self { label, ink, points, band: vec![], beyond: vec![], dash, bold: false, thin: false, dots: false, of: None }
     }
 
     /// Its last position on the sheet within two scales, if it has any.
@@ -44,7 +46,12 @@ impl Curve {
 
     /// Draws it within two scales.
     pub fn draw(&self, sheet: &Sheet<'_>, x: &Axis, y: &Axis) -> Result<(), DrawError> {
-        let (ink, width) = (self.ink, if self.bold { 2.4 } else { 1.7 });
+        let width = match (self.bold, self.thin) {
+            (true, _) => 2.4,
+            (false, true) => 0.9,
+            (false, false) => 1.7,
+        };
+        let ink = self.ink;
         let (seen, beyond) = (pieces(&self.points, x, y), pieces(&self.beyond, x, y));
         sheet.of(self.of, || {
             seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, self.dash))?;

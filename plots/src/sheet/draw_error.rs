@@ -28,6 +28,20 @@ pub enum DrawError {
         /// length of the longest run
         longest: String,
     },
+    /// a time before the start of every run
+    #[error("{0} lies before the start of the duty; take a later time")]
+    Before(String),
+    /// an event that no run has
+    #[error("no run has a “{0}” from which a time could count; take a time since the start, such as \"12 min\"")]
+    NoEvent(&'static str),
+    /// a span of time that no run has
+    #[error("no run has any time from “{from}” to “{to}”; give --to a time after that of --from, both within the duty")]
+    NoSpan {
+        /// requested start
+        from: String,
+        /// requested end
+        to: String,
+    },
     /// a name that no run has
     #[error("no run is called `{0}`")]
     Unnamed(String),

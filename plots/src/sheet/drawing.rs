@@ -214,12 +214,18 @@ mod tests {
     }
 
     #[test]
-    fn a_png_shows_both_scales_of_a_temperature_and_no_sign_for_what_has_no_width() {
-        let text = |words: &str| drawn(&Look::default(), "", |page| page.text(words, (300.0, 80.0), Type::LABEL));
-        let plain = text("300 (572)").png().expect("a PNG");
-        assert_eq!(text(&scales::pair("300", "572")).png().expect("a PNG"), plain);
-        assert_eq!(text("30\u{200d}0 (572)\u{fe0f}").png().expect("a PNG"), plain);
-        assert_ne!(text("30\u{6f22}0 (572)").png().expect("a PNG"), plain);
+    fn a_png_shows_the_scale_of_temperature_that_its_look_chose_and_no_sign_for_what_has_no_width() {
+        let png = |words: &str, fahrenheit| {
+            let look = Look { fahrenheit, ..Look::default() };
+            drawn(&look, "", |page| page.text(words, (300.0, 80.0), Type::LABEL)).png().expect("a PNG")
+        };
+        let plain = png("300", false);
+        for both in [scales::pair("300", "572"), scales::either("300", "572")] {
+            assert_eq!(png(&both, false), plain);
+            assert_eq!(png(&both, true), png("572", false));
+        }
+        assert_eq!(png("30\u{200d}0\u{fe0f}", false), plain);
+        assert_ne!(png("30\u{6f22}0", false), plain);
     }
 
     #[test]

@@ -2,9 +2,8 @@
 
 use crate::sheet::axis::extent;
 use crate::sheet::palette::Theme;
+use crate::sheet::when::When;
 use crate::words::number::{figures, power};
-use crate::words::reading::asked;
-use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::settings::{bushing, lining, oiling, washer};
 use slipsoak_engine::parts::{Confidence, Parameter, lining_set};
 use slipsoak_engine::record::{Record, Run};
@@ -32,12 +31,18 @@ pub struct Look {
     pub size: Size,
     /// light or dark background
     pub theme: Theme,
-    /// title that replaces the study's own
+    /// whether a drawing by itself shows °F in place of °C
+    pub fahrenheit: bool,
+    /// title that replaces the figure's own; empty for none
     pub title: Option<String>,
-    /// caption that replaces the assumptions under the note; empty for none
+    /// caption that replaces the assumptions under the note; empty for neither
     pub caption: Option<String>,
-    /// times of the duty for the cutaway, s; empty for the recorded moments
-    pub at: Vec<f64>,
+    /// times of the pictures of the clutch; empty for the recorded moments
+    pub at: Vec<When>,
+    /// start of figures over time; none for that of the run
+    pub from: Option<When>,
+    /// end of figures over time; none for that of the run
+    pub to: Option<When>,
     /// names of the runs, machines or duties that figures of panels show; empty for the longest-lived, the reference and
     /// the shortest-lived
     pub of: Vec<String>,
@@ -85,16 +90,6 @@ impl Look {
     /// Number of columns of panels: two on a wide sheet if there are many.
     pub(crate) fn columns(&self, many: bool) -> usize {
         if many && self.width() >= 900.0 { 2 } else { 1 }
-    }
-
-    /// The requested title, or else the figure's own.
-    pub(crate) fn titled(&self, own: impl FnOnce() -> String) -> String {
-        self.title.clone().unwrap_or_else(own)
-    }
-
-    /// The requested title, or else the question of the study.
-    pub(crate) fn asked(&self, head: &Head) -> String {
-        self.titled(|| asked(head))
     }
 
     /// The note under a figure without a caption of its own, followed by the requested caption if any.

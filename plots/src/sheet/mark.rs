@@ -48,8 +48,8 @@ pub enum Mark {
 pub struct Ground {
     /// width and height, tenths of a px
     pub size: (u32, u32),
-    /// height above the origin, tenths of a px: part of the whole height
-    pub above: u32,
+    /// height above the origin, tenths of a px: part of the whole height; below zero if it begins lower
+    pub above: i32,
     /// width and height as shown, px
     pub shown: (u32, u32),
 }

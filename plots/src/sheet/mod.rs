@@ -24,4 +24,5 @@ pub(crate) mod raster;
 pub(crate) mod ruler;
 pub(crate) mod scales;
 pub(crate) mod vector;
+pub(crate) mod when;
 pub(crate) mod whisker;

@@ -9,6 +9,8 @@ use crate::sheet::label::{self, Label};
 use crate::sheet::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT};
 use crate::sheet::ruler::{self, Ticks};
 use crate::sheet::{legend, scales};
+use crate::words::number::number;
+use crate::words::reading::fahrenheit;
 
 /// A limit drawn across the chart.
 pub struct Limit {
@@ -22,6 +24,14 @@ pub struct Strip {
     pub ink: Ink,
     pub spans: Vec<(f64, f64)>,
     pub moments: Vec<f64>,
+}
+
+impl Strip {
+    /// Whether anything of it is within a range of the axis.
+    pub fn within(&self, (from, to): (f64, f64)) -> bool {
+        self.spans.iter().any(|span| span.0 <= to && span.1 >= from)
+            || self.moments.iter().any(|at| (from..=to).contains(at))
+    }
 }
 
 /// A section of the horizontal axis that represents a longer time.
@@ -39,6 +49,17 @@ const TITLED: f64 = 37.0;
 const BARE: f64 = 24.0;
 /// Line spacing of the text above the chart, px.
 const LINE: f64 = 16.0;
+
+/// What the vertical values of a chart are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Upward {
+    #[default]
+    Plain,
+    /// shares, shown in per cent
+    Share,
+    /// temperatures, shown in the reader's scale
+    Celsius,
+}
 
 /// A chart of curves.
 #[derive(Default)]
@@ -67,8 +88,8 @@ pub struct Panel {
     pub room: f64,
     /// whether labels are placed below the chart instead
     pub stacked: bool,
-    /// whether vertical values are shares, shown in per cent
-    pub share: bool,
+    /// what vertical values are
+    pub upward: Upward,
     /// tick label of the vertical axis in a second unit
     pub beside: Option<fn(f64) -> String>,
 }
@@ -116,8 +137,16 @@ impl Panel {
     fn up_ticks(&self) -> Ticks {
         let ticks = self.ticks_up.clone().unwrap_or_else(|| Axis::from(self.y).ticks(7));
         let label = |(value, words): (f64, String)| {
-            let words = if self.share { format!("{:.0}", 100.0 * value) } else { words };
-            (value, self.beside.map_or_else(|| words.clone(), |unit| scales::pair(&words, &unit(value))))
+            let words = match self.upward {
+                Upward::Plain => words,
+                Upward::Share => format!("{:.0}", 100.0 * value),
+                Upward::Celsius => scales::either(&words, &number(fahrenheit(value), 1.0)),
+            };
+            let words = match self.beside {
+                Some(unit) => format!("{words} ({})", unit(value)),
+                None => words,
+            };
+            (value, words)
         };
         ticks.into_iter().map(label).collect()
     }
@@ -199,7 +228,9 @@ impl Panel {
             let middle = floor + STRIP * (k as f64 + 0.5) + 1.0;
             let ink = strip.ink;
             sheet.line(&[(x.ends().0, middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
-            for (from, to) in strip.spans.iter().filter(|span| x.holds(span.0)) {
+            for (from, to) in
+                strip.spans.iter().filter(|span| x.value(x.ends().0) <= span.1 && x.value(x.ends().1) >= span.0)
+            {
                 let (from, to) = (x.within(*from), x.within(*to));
                 sheet.bar((from, middle - 2.6), (to.max(from + 0.8), middle + 2.6), ink)?;
             }

@@ -12,6 +12,6 @@ pub(crate) use crate::sheet::label::{self, Label, spread};
 pub(crate) use crate::sheet::legend;
 pub(crate) use crate::sheet::look::Look;
 pub(crate) use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash, letters, ramp};
-pub(crate) use crate::sheet::panel::{Limit, Panel};
+pub(crate) use crate::sheet::panel::{Limit, Panel, Upward};
 pub(crate) use crate::sheet::{colour_bar, ruler, scales, whisker};
 pub(crate) use crate::words::number::number;

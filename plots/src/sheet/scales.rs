@@ -1,5 +1,5 @@
 //! Temperatures in °C and °F inside a drawing. Each is in a span of its own, so that a page can show the one that its
-//! reader chose. A separate drawing shows both.
+//! reader chose. A separate drawing shows the one that its look chose.
 
 /// Private-use characters that mark a text in two scales: before the °C text, before the °F text (in brackets, or
 /// replacing the °C text if only °F is chosen), and at the end.
@@ -30,7 +30,7 @@ pub fn either(c: &str, f: &str) -> String {
 
 /// The title of an axis of temperatures.
 pub fn titled(quantity: &str) -> String {
-    format!("{quantity}, {}", pair("°C", "°F"))
+    format!("{quantity}, {}", either("°C", "°F"))
 }
 
 /// Pieces of the first marked text: text before it, °C, °F, whether °F is in brackets, text after it.
@@ -43,13 +43,23 @@ fn first(text: &str) -> Option<(&str, &str, &str, bool, &str)> {
     }
 }
 
-/// The text in a separate drawing.
+/// The text in a separate drawing: that for readers of °C, unless there is one of °F only.
 pub fn shown(text: &str) -> String {
+    replaced(text, |c, f, bracket| if bracket && c.is_empty() { f } else { c }.to_owned())
+}
+
+/// The text with both scales, that for readers of °F in brackets.
+pub fn both(text: &str) -> String {
     replaced(text, |c, f, bracket| match (bracket, c.is_empty(), f.is_empty()) {
         (true, false, false) => format!("{c} ({f})"),
         (true, true, _) => f.to_owned(),
         _ => c.to_owned(),
     })
+}
+
+/// The text in a drawing for readers of °F.
+pub fn in_fahrenheit(text: &str) -> String {
+    replaced(text, |_, f, _| f.to_owned())
 }
 
 /// A drawing for a page, with a span for each scale.

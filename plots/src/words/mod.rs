@@ -26,6 +26,7 @@ pub(crate) mod quantity;
 pub(crate) mod ranking;
 pub mod reading;
 pub mod retraced;
+pub mod ride;
 pub mod say;
 pub mod still_running;
 pub mod sweep;

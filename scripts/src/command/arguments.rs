@@ -6,6 +6,7 @@ use crate::keep::units::Units;
 use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::{ArgGroup, Args, Parser, Subcommand, ValueEnum};
 use slipsoak_engine::parts::Dimension;
+use slipsoak_plots::{Anchor, When};
 use std::path::PathBuf;
 
 /// Thermal and wear life of small dry centrifugal clutches.
@@ -233,10 +234,16 @@ pub struct Draw {
     /// only this figure; may be repeated
     #[arg(long = "figure", value_name = "NAME")]
     pub figures: Vec<String>,
-    /// cutaway at this time of the duty instead of the recorded moments: --at "12 min"; may be
-    /// repeated
-    #[arg(long = "at", value_name = "TIME", value_parser = time, allow_hyphen_values = true)]
-    pub at: Vec<f64>,
+    /// pictures of the clutch at this time instead of the recorded moments: --at "12 min", --at "stop + 10 min" (start, launch,
+    /// hottest, stop, last stop, end); may be repeated
+    #[arg(long = "at", value_name = "TIME", value_parser = when, allow_hyphen_values = true)]
+    pub at: Vec<When>,
+    /// figures over time begin at this time: --from "stop - 1 min"
+    #[arg(long, value_name = "TIME", value_parser = when, allow_hyphen_values = true)]
+    pub from: Option<When>,
+    /// figures over time end at this time: --to "stop + 30 min"
+    #[arg(long, value_name = "TIME", value_parser = when, allow_hyphen_values = true)]
+    pub to: Option<When>,
     /// figures with a panel for each run show this run, machine or duty, instead of the longest-lived, the reference and
     /// the shortest-lived: --of "1600 rpm"; may be repeated
     #[arg(long = "of", value_name = "NAME")]
@@ -250,10 +257,13 @@ pub struct Draw {
     /// width of a figure, px (the PNG is twice as wide); up to 720 the layout is for a printed column, with letters of 6 pt at 80 mm
     #[arg(long, value_name = "PX", default_value_t = 960, value_parser = whole::<u32, 400, 4000>, allow_hyphen_values = true)]
     pub width: u32,
-    /// title instead of the study's
+    /// temperatures in °F instead of °C
+    #[arg(long)]
+    pub fahrenheit: bool,
+    /// title instead of the figure's own; "" for none
     #[arg(long, value_name = "TEXT")]
     pub title: Option<String>,
-    /// caption instead of the source and the constants that the result depends on; "" for none
+    /// caption instead of the source and the constants that the result depends on; "" for neither caption nor notes
     #[arg(long, value_name = "TEXT")]
     pub caption: Option<String>,
 }
@@ -284,10 +294,33 @@ fn part(text: &str) -> Result<(u64, u64), String> {
     }
 }
 
-/// A time, s.
-fn time(text: &str) -> Result<f64, String> {
-    match crate::read::quantity::read_near(text, Dimension::Time, Some(600.0)) {
-        Ok(time) if time < 0.0 => Err("a time of the duty counts from its start, from 0 s on".to_owned()),
-        read => read.map_err(|e| e.to_string()),
-    }
+/// A time of a run: `12 min` since the start, `stop`, or `stop + 10 min`.
+fn when(text: &str) -> Result<When, String> {
+    let text = text.trim();
+    let begins =
+        |event: &&Anchor| text.get(..event.name().len()).is_some_and(|head| head.eq_ignore_ascii_case(event.name()));
+    let seconds =
+        |text: &str| crate::read::quantity::read_near(text, Dimension::Time, Some(600.0)).map_err(|e| e.to_string());
+    let unknown = || {
+        let events: Vec<&str> = Anchor::ALL.iter().map(|event| event.name()).collect();
+        format!(
+            "a time counts from the start, \"12 min\", or from an event, \"stop + 10 min\"; events: {}",
+            events.join(", ")
+        )
+    };
+    let Some(event) = Anchor::ALL.iter().find(begins) else {
+        return match seconds(text) {
+            Ok(time) if time < 0.0 => Err("a time of the duty counts from its start, from 0 s on".to_owned()),
+            Err(_) if text.starts_with(|c: char| c.is_alphabetic()) => Err(unknown()),
+            read => read.map(When::since_start),
+        };
+    };
+    let rest = text[event.name().len()..].trim_start();
+    let signs = [("+", 1.0), ("-", -1.0), ("−", -1.0)];
+    let after = match signs.iter().find_map(|(sign, by)| Some((rest.strip_prefix(sign)?, by))) {
+        None if rest.is_empty() => 0.0,
+        None => return Err(unknown()),
+        Some((length, by)) => by * seconds(length.trim())?,
+    };
+    Ok(When { anchor: *event, after })
 }

@@ -62,7 +62,10 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
         theme: if arguments.dark { Theme::Dark } else { Theme::Light },
         title: arguments.title.clone(),
         caption: arguments.caption.clone(),
+        fahrenheit: arguments.fahrenheit,
         at: arguments.at.clone(),
+        from: arguments.from,
+        to: arguments.to,
         of: arguments.of.clone(),
     };
     let bar = Progress::of("figures drawn", chosen.len() as u64, false);
