@@ -46,6 +46,9 @@ fn results(at: &Path) {
     slipsoak(at, &["choose", "example", "--stock", "stock.json", "--out", "choice"]).assert().success();
     slipsoak(at, &["gaps", "example", "--assemblies", "100", "--out", "gaps"]).assert().success();
     slipsoak(at, &["oiling", "example", "--out", "oiling"]).assert().success();
+    let season =
+        ["season", "example", "--carts", "2", "--from", "2027-05-01", "--to", "2027-05-09", "--clutches", "60"];
+    slipsoak(at, &season).args(["--samples", "20", "--out", "season"]).assert().success();
     slipsoak(at, &["sheet", "example", "--out", "sheet"]).assert().success();
     let home = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty");
     let shipped = |name: &str| home.join(name).to_str().unwrap().to_owned();
@@ -110,6 +113,9 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
         ("choice", "springs", json!(0), "`springs` is damaged"),
         ("gaps", "courses/0/points", json!(0), "`courses.points` is damaged"),
         ("oiling", "lasts", json!(0), "`lasts` is damaged"),
+        ("season", "policies", json!(0), "`policies` is damaged"),
+        ("season", "policies/0/needs/0/part", json!("lining"), "`policies.needs` is damaged"),
+        ("season", "question/carts", json!(0), "`question.carts` is damaged"),
         ("retraced", "speeds", json!(1), "fewer than two rows"),
         ("retraced", "speeds/1/0", json!(-5.0), "its times do not rise"),
         ("sheet", "capacity/0/0", json!(1e200), "`capacity` is damaged: a number in it is none that a run gives"),

@@ -14,7 +14,7 @@
 //! - [`fleet`] and [`statistics`]: fleets of sampled clutches, and statistics of lives
 //! - [`studies`]: runs of fleets, sweeps and sensitivities; [`sheet`]: properties derived from a machine's settings
 //! - [`calibrate`] and [`rides`]: constants learned from measurements; cleaning of recorded rides
-//! - [`spring_choice`], [`stack_up`] and [`oil_plan`]: the shop's questions
+//! - [`spring_choice`], [`stack_up`], [`oil_plan`] and [`season`]: the shop's questions; [`calendar`]: its days
 //!
 //! One launch from standstill (`engine/examples` holds this, a fleet and a calibration):
 //! ```
@@ -36,6 +36,7 @@
 //! # }
 //! ```
 
+pub mod calendar;
 pub mod calibrate;
 mod curve;
 mod dimension;
@@ -56,6 +57,7 @@ pub mod parts;
 pub mod parts_file;
 mod real;
 pub mod rides;
+pub mod season;
 pub mod sheet;
 pub mod simulate;
 mod spread;

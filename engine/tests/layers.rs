@@ -6,7 +6,7 @@ use std::path::Path;
 /// The modules of the engine: each imports only modules of earlier rows.
 const LAYERS: &[&[&str]] = &[
     &["dimension", "elementary"],
-    &["curve", "horizon", "integrate", "names", "real", "statistics", "units"],
+    &["calendar", "curve", "horizon", "integrate", "names", "real", "statistics", "units"],
     &["laws"],
     &["numerics", "parts"],
     &["duty", "parts_file", "spread"],
@@ -16,7 +16,7 @@ const LAYERS: &[&[&str]] = &[
     &["observe"],
     &["simulate"],
     &["calibrate", "sheet", "studies", "usage"],
-    &["spring_choice", "stack_up", "oil_plan", "rides"],
+    &["spring_choice", "stack_up", "oil_plan", "rides", "season"],
 ];
 
 /// Every source file of a module, without comments and tests.

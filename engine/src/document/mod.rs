@@ -16,6 +16,7 @@ pub mod record;
 pub mod retraced;
 mod rows;
 mod saved;
+pub mod season;
 pub mod sensitivity;
 pub mod sheet;
 pub mod sound;
@@ -47,6 +48,8 @@ documents! {
     Gaps = "gaps", stack_up::Gaps;
     /// oiling plan
     Oiling = "oiling", oil_plan::OilPlan;
+    /// what a shop's carts need in a season
+    Season = "season", season::Season;
     /// learned constants, for scripts
     Calibration = "calibration", calibration::Calibration;
     /// learned constants with the data against the fit

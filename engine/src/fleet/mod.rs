@@ -6,8 +6,8 @@ mod report;
 
 pub use crate::document::fleet::{Direction, Fleet, Gain, Milestone, Outcome, Paired, Report, Share, Wearing};
 pub use crate::spread::{
-    ASSUMED, SPRINGS, Spread, Uncertain, assumed, assumed_factor, assumed_of, assumed_range, deviate, machine_at,
-    mixture, sample,
+    ASSUMED, Levels, MOST_CLUTCHES, SPRINGS, Spread, Uncertain, among_clutches, assumed, assumed_factor, assumed_of,
+    assumed_range, common_share, deviate, machine_at, mixture, sample,
 };
 pub use outcome::LEVELS;
 pub use paired::{paired, sign_test};

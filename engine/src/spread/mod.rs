@@ -3,11 +3,13 @@
 mod correlation;
 mod distribution;
 mod draw;
+mod levels;
 mod sample;
 mod uncertain;
 
 pub use correlation::mixture;
 pub use distribution::{ASSUMED, SPRINGS, Spread, assumed, assumed_factor, assumed_of, assumed_range};
 pub use draw::deviate;
+pub use levels::{Levels, MOST_CLUTCHES, among_clutches, common_share};
 pub use sample::{machine_at, sample};
 pub use uncertain::Uncertain;

@@ -35,6 +35,7 @@ pub(crate) mod reading;
 pub(crate) mod rests;
 pub(crate) mod ride;
 mod ride_curve;
+pub(crate) mod season;
 pub(crate) mod section;
 mod shared_curves;
 mod spares;
@@ -146,6 +147,8 @@ figures! {
     Gaps: Gaps = "gaps", gaps::draw;
     /// how long an oiling lasts, and what is kept of it
     Oilings: Oiling = "oiling", oiling::draw;
+    /// carts, their events and their spare parts over a season
+    Season: Season = "season", season::draw;
     /// measurements against the fit
     Evidence: Told = "evidence", evidence::draw;
     /// lives of a fleet before and after the calibration

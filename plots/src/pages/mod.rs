@@ -13,6 +13,7 @@ pub(crate) mod origin;
 pub(crate) mod question;
 pub(crate) mod record;
 pub(crate) mod retraced;
+pub(crate) mod season;
 pub(crate) mod sheet;
 pub mod sweep;
 
@@ -36,6 +37,7 @@ impl Page {
             Saved::Choice(choice) => Self::of_choice(choice, figures),
             Saved::Gaps(gaps) => Self::of_gaps(gaps, figures),
             Saved::Oiling(plan) => Self::of_oiling(plan, figures),
+            Saved::Season(season) => Self::of_season(season, figures),
             Saved::Told(told) => Self::of_calibration(told, figures),
             Saved::Retraced(ridden) => Self::of_retraced(ridden, figures),
             Saved::Sheet(sheet) => Self::of_sheet(sheet),

@@ -28,6 +28,7 @@ pub mod reading;
 pub mod retraced;
 pub mod ride;
 pub mod say;
+pub mod season;
 pub mod still_running;
 pub mod sweep;
 pub mod terms;

@@ -94,9 +94,13 @@ fn argument(option: &'static ShopOption) -> Arg {
             usual.value_parser(move |text: &str| count(text, least, most).map(|number| number.to_string()))
         }
         Form::Together(other) => arg.requires(other).allow_hyphen_values(true),
-        Form::Quantity | Form::Size(_) | Form::Settings(..) | Form::Tolerance | Form::Machine(_) => {
-            arg.allow_hyphen_values(true)
-        }
+        Form::Quantity
+        | Form::Size(_)
+        | Form::Settings(..)
+        | Form::Tolerance
+        | Form::Machine(_)
+        | Form::Hours
+        | Form::Text => arg.allow_hyphen_values(true),
     }
 }
 
@@ -146,6 +150,12 @@ impl Shop {
                     let (value, deviation) = toleranced(option.name, text)?;
                     given.quantities.insert(option.name, within(option, text, value)?);
                     given.quantities.extend(deviation.map(|deviation| (tolerance, deviation)));
+                }
+                Form::Text => drop(given.texts.insert(option.name, text.clone())),
+                Form::Hours => {
+                    let bare = text.trim().parse::<f64>().is_ok();
+                    let hours = if bare { format!("{} h", text.trim()) } else { text.clone() };
+                    given.quantities.insert(option.name, within(option, &hours, value(option, &hours)?)?);
                 }
                 Form::Quantity | Form::Also(_) | Form::Together(_) | Form::Drops | Form::Tolerance => {
                     given.quantities.insert(option.name, within(option, text, value(option, text)?)?);

@@ -8,6 +8,7 @@ use slipsoak_engine::fleet::{Fleet, Gain, Outcome, Paired, Report};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Dimension, parameter};
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::season::{Event, Season};
 use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Moved, Ranking};
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
@@ -17,12 +18,13 @@ use slipsoak_engine::units::HOUR;
 const LONGEST_NAME: usize = 200;
 
 /// Names of the tables of results, apart from the numbered ones of runs.
-pub(crate) const NAMES: [&str; 5] = [COMPARISON, CLUTCHES, GAINS, SWEEP, INFLUENCE];
+pub(crate) const NAMES: [&str; 6] = [COMPARISON, CLUTCHES, GAINS, SWEEP, INFLUENCE, EVENTS];
 const COMPARISON: &str = "comparison.csv";
 const CLUTCHES: &str = "clutches.csv";
 const GAINS: &str = "gains.csv";
 const SWEEP: &str = "sweep.csv";
 const INFLUENCE: &str = "influence.csv";
+const EVENTS: &str = "events.csv";
 
 /// The tables of a result as CSV, each with its name; those of runs in these units.
 pub(crate) fn tables(saved: &Saved, units: Units) -> Vec<(String, String)> {
@@ -43,6 +45,7 @@ pub(crate) fn tables(saved: &Saved, units: Units) -> Vec<(String, String)> {
         }
         Saved::Sweep(sweep) => vec![named(SWEEP, combinations(sweep))],
         Saved::Influence(influences) => vec![named(INFLUENCE, draws(influences))],
+        Saved::Season(season) => vec![named(EVENTS, events(season))],
         Saved::Told(told) => vec![named(Kind::Calibration.file(), json(&told.calibration))],
         _ => vec![],
     }
@@ -159,6 +162,19 @@ fn stop(axis: &Axis, at: usize) -> String {
         Some(unit) => short(unit.from_si(*value)),
         None => short(*value),
     }
+}
+
+/// Table with one line per event of a season, by policy and date.
+fn events(season: &Season) -> String {
+    let columns = Columns::<(usize, &Event)>(vec![])
+        .with("policy", |(policy, _)| (policy + 1).to_string())
+        .with("date", |(_, event)| event.date.to_string())
+        .with("cart", |(_, event)| event.cart.to_string())
+        .with("event", |(_, event)| event.what.name().to_owned())
+        .with("part", |(_, event)| event.part.map_or("", Part::name).to_owned())
+        .with("use [%]", |(_, event)| event.part.map_or_else(String::new, |_| short(100.0 * event.used)));
+    let policies = season.policies.iter().enumerate();
+    columns.of(policies.flat_map(|(policy, outcome)| outcome.events.iter().map(move |event| (policy, event))))
 }
 
 /// Table with one line per combination.

@@ -1,5 +1,7 @@
 //! Times of a recording: dates, clock times and zones as GPX writes them, and as tables do.
 
+use slipsoak_engine::calendar::Date;
+
 /// Accepted years of a recorded ride.
 const YEARS: std::ops::RangeInclusive<i64> = 1970..=2200;
 
@@ -13,13 +15,10 @@ pub fn moment(text: &str) -> Option<f64> {
     let (date, rest) = text.split_once('T')?;
     let mut parts = date.split('-').map(whole);
     let (year, month, day) = (parts.next()??, parts.next()??, parts.next()??);
+    let date = Date::of(year, month, day).filter(|_| YEARS.contains(&year) && parts.next().is_none())?;
     let cut = rest.find(['Z', '+', '-']).unwrap_or(rest.len());
     let (clock, zone) = rest.split_at(cut);
     let clock = seconds(clock).filter(|clock| *clock < DAY + 1.0)?;
-    let fits = YEARS.contains(&year) && (1..=12).contains(&month) && (1..=length(year, month)).contains(&day);
-    if parts.next().is_some() || !fits {
-        return None;
-    }
     let ahead = match zone {
         "" | "Z" => 0,
         zone => {
@@ -29,11 +28,7 @@ pub fn moment(text: &str) -> Option<f64> {
             if zone.starts_with('-') { -whole } else { whole }
         }
     };
-    // Days since 1970 in a calendar whose year begins in March, so that the leap day comes last.
-    let (y, m) = if month > 2 { (year, month - 3) } else { (year - 1, month + 9) };
-    let days =
-        365 * y + y.div_euclid(4) - y.div_euclid(100) + y.div_euclid(400) + (153 * m + 2) / 5 + day - 1 - 719_468;
-    Some((86400 * days - ahead) as f64 + clock)
+    Some((86400 * date.0 - ahead) as f64 + clock)
 }
 
 /// Seconds of a time such as 09:30:00.5; hours may be more than a day's.
@@ -108,16 +103,6 @@ fn unread(field: &str, first: &str, clocks: bool) -> String {
 /// A number consisting only of digits.
 fn whole(text: &str) -> Option<i64> {
     text.bytes().all(|b| b.is_ascii_digit()).then(|| text.parse().ok())?
-}
-
-/// Number of days in a month.
-fn length(year: i64, month: i64) -> i64 {
-    match month {
-        2 if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) => 29,
-        2 => 28,
-        4 | 6 | 9 | 11 => 30,
-        _ => 31,
-    }
 }
 
 #[cfg(test)]

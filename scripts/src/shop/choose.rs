@@ -42,7 +42,7 @@ pub(super) static CHOOSE: Question = Question {
         named("stock", Form::Stock, "FILE")
             .help("the springs to choose from, a JSON file [default: our own, invented, 1600 to 3000 rpm]"),
     ],
-    of,
+    of: |case| Ok(of(case)),
 };
 
 fn of(Case { machine, usage, given, sketched }: Case) -> Posed {

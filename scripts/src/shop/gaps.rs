@@ -31,7 +31,7 @@ pub(super) static GAPS: Question = Question {
             .form(Form::Count(1_000_000), "N")
             .help("number of assemblies to sample"),
     ],
-    of,
+    of: |case| Ok(of(case)),
 };
 
 fn of(Case { machine, usage, given, .. }: Case) -> Posed {

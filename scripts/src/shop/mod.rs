@@ -5,9 +5,11 @@ mod choose;
 mod gaps;
 mod oiling;
 pub mod options;
+mod phrases;
 mod question;
+mod season;
 
 pub use question::{Posed, Question};
 
 /// Every question.
-pub static QUESTIONS: [&Question; 3] = [&choose::CHOOSE, &gaps::GAPS, &oiling::OILING];
+pub static QUESTIONS: [&Question; 4] = [&choose::CHOOSE, &gaps::GAPS, &oiling::OILING, &season::SEASON];

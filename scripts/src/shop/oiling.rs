@@ -28,7 +28,7 @@ pub(super) static OILING: Question = Question {
         GEARS,
         OIL,
     ],
-    of,
+    of: |case| Ok(of(case)),
 };
 
 fn of(Case { machine, usage, given, .. }: Case) -> Posed {

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 /// One option.
 #[derive(Clone, Copy, Debug)]
 pub struct ShopOption {
-    /// name in a script; `--name` on the command line
+    /// its name: `--name` on the command line; in a script dashes are low lines
     pub name: &'static str,
     /// how it is given
     pub form: Form,
@@ -48,6 +48,10 @@ pub enum Form {
     Use,
     /// as a file with a stock of springs
     Stock,
+    /// as hours of a day: a quantity, on the command line also a bare number of hours
+    Hours,
+    /// as text, read by its question
+    Text,
     /// as springs by their engagement speeds, on the command line alone
     Springs,
     /// as what changes the machine, on the command line alone: scripts have words for it
@@ -86,6 +90,11 @@ pub(crate) const fn named(name: &'static str, form: Form, value: &'static str) -
 }
 
 impl ShopOption {
+    /// Its name in a script.
+    pub(crate) fn script_name(&self) -> String {
+        self.name.replace('-', "_")
+    }
+
     /// The option given in that form, with the name of its value in help.
     pub(crate) const fn form(self, form: Form, value: &'static str) -> Self {
         Self { form, value, ..self }
@@ -102,6 +111,8 @@ impl ShopOption {
 pub struct Given {
     /// quantities by the names of their options, SI
     pub quantities: BTreeMap<&'static str, f64>,
+    /// texts
+    pub texts: BTreeMap<&'static str, String>,
     /// whole numbers
     pub counts: BTreeMap<&'static str, u64>,
     /// the springs to choose from
@@ -118,6 +129,11 @@ impl Given {
     /// A quantity, if given, SI.
     pub(crate) fn quantity(&self, name: &str) -> Option<f64> {
         self.quantities.get(name).copied()
+    }
+
+    /// A text, if given.
+    pub(crate) fn text(&self, name: &str) -> Option<&str> {
+        self.texts.get(name).map(String::as_str)
     }
 
     /// Replaces a value if the option is given.

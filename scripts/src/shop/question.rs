@@ -1,5 +1,6 @@
 //! One question of the shop: its row, and the question posed on a machine.
 
+use crate::read::refusal::Refusal;
 use crate::shop::options::{Given, ShopOption};
 use slipsoak_engine::document::{Head, Saved};
 use slipsoak_engine::parts::{Invalid, Machine};
@@ -23,7 +24,7 @@ pub struct Question {
     /// its options, in the order of help
     pub options: &'static [ShopOption],
     /// the question on one machine
-    pub(super) of: fn(Case) -> Posed,
+    pub(super) of: fn(Case) -> Result<Posed, Refusal>,
 }
 
 /// A machine as the options leave it, and its use.
@@ -56,13 +57,13 @@ impl Posed {
 }
 
 impl Question {
-    /// The option of a name.
+    /// The option of a name in a script.
     pub fn option(&self, name: &str) -> Option<&'static ShopOption> {
-        self.options.iter().find(|option| option.name == name)
+        self.options.iter().find(|option| option.script_name() == name)
     }
 
     /// The question on a machine with these options; `usage` is asked for the use of the machine as the options leave it.
-    pub(crate) fn pose<E: From<Invalid>>(
+    pub(crate) fn pose<E: From<Invalid> + From<Refusal>>(
         &self,
         mut machine: Machine,
         given: Given,
@@ -76,6 +77,6 @@ impl Question {
         machine.vehicle.mass += given.quantity("load").unwrap_or(0.0);
         machine.check()?;
         let usage = usage(&machine)?;
-        Ok((self.of)(Case { machine, usage, given, sketched }))
+        Ok((self.of)(Case { machine, usage, given, sketched })?)
     }
 }

@@ -6,7 +6,7 @@ use crate::language::word_error::{Answer, WordError, between, whole};
 use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;
 use crate::read::units::{maybe, nearest};
-use crate::shop::options::{Form, Given};
+use crate::shop::options::{Form, Given, ShopOption};
 use crate::shop::{QUESTIONS, Question};
 use rhai::{Dynamic, Map, NativeCallContext, Position};
 
@@ -28,6 +28,11 @@ pub(crate) const WORDS: &[Word] = &[
     word(
         "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: riding, rest, drops, found, grease",
         r#"oiling(machine("orchard-cart"), "rental", #{ riding: 40.min, drops: 4 });"#,
+        asks,
+    ),
+    word(
+        "season(machine, use, options): asks which parts a shop's carts need in a season; options: carts, from, to, days, hours, temperatures, drops, oil_on, oil_every, oil_when, renew_at, against, used, stock, lead, prices, samples, clutches, seed",
+        r#"season(machine("trail-cart"), "rental", #{ carts: 12, from: "2027-04-01", to: "2027-10-31", days: "Wed-Sun", hours: 6.hours, temperatures: "8, 12, 18, 22, 21, 16, 10 °C", drops: 4, oil_on: "Mon" });"#,
         asks,
     ),
 ];
@@ -78,8 +83,8 @@ fn asked(
     for (name, value) in options {
         let Some(option) = question.option(name).filter(|option| option.form.in_scripts()) else {
             let known = question.options.iter().filter(|option| option.form.in_scripts());
-            let names: Vec<&str> = known.map(|option| option.name).collect();
-            let like = maybe(nearest(name, names.iter().copied()).as_deref());
+            let names: Vec<String> = known.map(ShopOption::script_name).collect();
+            let like = maybe(nearest(name, names.iter().map(String::as_str)).as_deref());
             let known = names.join(", ");
             return Err(WordError::new(format!("`{word}` has no option `{name}`{like}; its options: {known}")));
         };
@@ -89,6 +94,11 @@ fn asked(
                 let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
                 let file = format!("{}.json", file.trim_end_matches(".json"));
                 given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
+            }
+            Form::Text => {
+                let not = |kind| format!("`{word}` needs its option `{name}` as text in quotes, not as a {kind}");
+                let text = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
+                given.texts.insert(option.name, text);
             }
             Form::Count(_) => {
                 given.counts.insert(option.name, whole(word, option.name, value, option.range)?);

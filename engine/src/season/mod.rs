@@ -1,0 +1,20 @@
+//! A season of a shop's carts: which parts they need and when, and how policies of service compare.
+
+mod clutch;
+mod map;
+mod needs;
+mod plan;
+mod probe;
+mod surface;
+mod wish;
+mod workshop;
+
+pub use crate::document::season::{
+    Amount, Asked, Difference, Direct, Event, FirstStop, Happened, MapError, Mapped, Need, Oiling, Outcome, Paired,
+    Policy, Prices, Rate, SPARES, Season, ServiceDays, Split, Week,
+};
+pub use map::CLUTCHES;
+pub use needs::{Demands, enough};
+pub use plan::{plan, trials};
+pub use wish::Wish;
+pub use workshop::{Cart, Day, Log, Stock, season, spare};

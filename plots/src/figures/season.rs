@@ -1,0 +1,193 @@
+//! A season of carts: their events over the weeks, the carts down below, and the spare parts at the right.
+
+use crate::sheet::prelude::*;
+use crate::words::number::figures;
+use crate::words::season::{month, policy};
+use slipsoak_engine::calendar::Date;
+use slipsoak_engine::names::Part;
+use slipsoak_engine::season::{Event, Happened, Need, Outcome, SPARES, Season, spare};
+
+/// Height of a cart's row, of the oiling ticks, of the chart of carts down, and of what surrounds them, px.
+const ROW: f64 = 17.0;
+const TICKS: f64 = 16.0;
+const DOWN: f64 = 74.0;
+const AROUND: f64 = 122.0;
+/// Width of the spares at the right, and height of a part's row there or, on a narrow sheet, below, px.
+const SPARES_WIDE: f64 = 236.0;
+const SPARE: f64 = 46.0;
+/// Most carts with a row of their own.
+const MOST: u64 = 24;
+
+/// Half of the size of a mark, px.
+const SIZE: f64 = 4.6;
+
+/// A mark of a part: each has its shape and colour, filled or hollow.
+fn mark(sheet: &Sheet<'_>, part: Part, (x, y): Place, hollow: bool) -> Result<(), DrawError> {
+    let (r, ink) = (SIZE, hues::of_part(part).ink);
+    let corners: Vec<Place> = match part {
+        Part::Washer => (0..16)
+            .map(|k| f64::from(k) * std::f64::consts::TAU / 16.0)
+            .map(|a| (x + r * a.cos(), y + r * a.sin()))
+            .collect(),
+        Part::Lining => vec![(x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)],
+        Part::Bushing => vec![(x, y - 1.3 * r), (x + 1.3 * r, y), (x, y + 1.3 * r), (x - 1.3 * r, y)],
+        _ => vec![(x, y - 1.2 * r), (x + 1.2 * r, y + r), (x - 1.2 * r, y + r)],
+    };
+    if hollow {
+        sheet.shape(&corners, PAPER, 1.0)?;
+        return sheet.outline(&corners, ink, 1.6);
+    }
+    sheet.shape(&corners, ink, 1.0)
+}
+
+/// Height of a policy's panel, px.
+fn panel_height(season: &Season, narrow: bool) -> f64 {
+    let rows = season.question.carts.min(MOST) as f64;
+    let spares = SPARE * SPARES.len() as f64 + 30.0;
+    let chart = AROUND + TICKS + ROW * rows + DOWN;
+    if narrow { chart + spares } else { chart.max(spares + 60.0) }
+}
+
+/// Months of the season with their first days in it.
+fn months(season: &Season) -> Vec<(f64, String)> {
+    let (first, last) = (season.question.first, season.question.last);
+    let mut known: Vec<(f64, String)> = vec![];
+    for number in first.0..=last.0 {
+        let (_, m, day) = Date(number).parts();
+        if number == first.0 || day == 1 {
+            known.push(((number - first.0) as f64, month(m as u64).chars().take(3).collect()));
+        }
+    }
+    known
+}
+
+/// Rows of carts with their events.
+fn carts(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, x: &Axis, top: f64) -> Result<(), DrawError> {
+    let rows = season.question.carts.min(MOST);
+    let at = |date: Date| x.at((date.0 - season.question.first.0) as f64 + 0.5);
+    let y = |cart: u64| top + TICKS + ROW * (cart as f64 - 0.5);
+    let (left, right) = x.ends();
+    sheet.text("oil", (left - 8.0, top + 0.5 * TICKS), Type::TICK.ink(QUIET).side(1))?;
+    let oiled =
+        slipsoak_engine::names::distinct(outcome.events.iter().filter(|e| e.what == Happened::Oiled).map(|e| e.date));
+    for date in oiled {
+        let ink = hues::of_part(Part::Oil).ink;
+        sheet.line(&[(at(date), top + 3.0), (at(date), top + TICKS - 3.0)], ink, 1.4, None)?;
+    }
+    for cart in 1..=rows {
+        sheet.line(&[(left, y(cart)), (right, y(cart))], FAINT, 0.8, None)?;
+        if cart == 1 || cart == rows || cart.is_multiple_of(5) {
+            sheet.text(&cart.to_string(), (left - 8.0, y(cart)), Type::TICK.side(1))?;
+        }
+        let own: Vec<&Event> = outcome.events.iter().filter(|event| event.cart == cart).collect();
+        for event in own.iter().filter(|event| event.what == Happened::Stopped) {
+            let end =
+                own.iter().find(|e| e.what == Happened::Renewed && e.date >= event.date).map_or(right, |e| at(e.date));
+            sheet.bar(
+                (at(event.date), y(cart) - 3.0),
+                (end.max(at(event.date) + 2.0), y(cart) + 3.0),
+                QUIET.tint(0.6),
+            )?;
+        }
+        for event in own {
+            let Some(part) = event.part else { continue };
+            match event.what {
+                Happened::Stopped => mark(sheet, spare(part), (at(event.date), y(cart)), false)?,
+                Happened::RenewedEarly => mark(sheet, part, (at(event.date), y(cart)), true)?,
+                _ => {}
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Expected carts down, with what one season of ten exceeds.
+fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64), most: f64) -> Result<(), DrawError> {
+    let y = Axis::linear((0.0, most), (bottom, top));
+    let (left, right) = x.ends();
+    for (value, words) in y.ticks(3) {
+        sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.7, None)?;
+        sheet.text(&words, (left - 8.0, y.at(value)), Type::TICK.side(1))?;
+    }
+    for (k, week) in outcome.weeks.iter().enumerate() {
+        let (from, to) = (x.within(7.0 * k as f64), x.within(7.0 * (k as f64 + 1.0)));
+        let ink = QUIET.tint(0.35);
+        sheet.bar((from + 0.5, y.within(week.worst)), (to - 0.5, bottom), ink)?;
+        sheet.bar((from + 0.5, y.within(week.down)), (to - 0.5, bottom), QUIET)?;
+    }
+    sheet.on_paper("carts down: mean, and in one season of ten (pale)", (left + 6.0, top + 6.0), Type::TICK.ink(QUIET))
+}
+
+/// The spares of one part: a square for each, filled to the median, half filled to 9 in 10, outlined to 19 in 20.
+fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Result<(), DrawError> {
+    let ink = hues::of_part(need.part).ink;
+    mark(sheet, need.part, (left + SIZE, top), false)?;
+    let name = if need.part == Part::Spring { "springs, sets" } else { need.part.name() };
+    sheet.text(
+        &format!("{name}: have {}", need.nine_tenths),
+        (left + 16.0, top),
+        Type::LABEL.bold(need.nine_tenths > 0),
+    )?;
+    let count = need.most.max(need.nine_tenths);
+    let step = (width / count.max(1) as f64).min(13.0);
+    for k in 0..count {
+        let (x, y) = (left + step * k as f64, top + 11.0);
+        let square = Frame { left: x, top: y, right: x + 0.8 * step, bottom: y + 11.0 };
+        if k < need.half {
+            sheet.block(square, ink, 1.0)?;
+        } else if k < need.nine_tenths {
+            sheet.block(square, ink, 0.45)?;
+        }
+        sheet.outline(&square.corners(), ink, 1.0)?;
+    }
+    Ok(())
+}
+
+fn panel(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, frame: Frame, most: f64) -> Result<(), DrawError> {
+    let narrow = sheet.narrow();
+    let days = (season.question.last.0 - season.question.first.0 + 1) as f64;
+    let right = if narrow { frame.right - SIDE } else { frame.right - SPARES_WIDE };
+    let x = Axis::linear((0.0, days), (frame.left + 52.0, right));
+    let top = frame.top + 32.0;
+    let head = policy(&outcome.policy);
+    let lost = format!("{head}: {} cart-days lost on the mean", figures(outcome.down.mean, 2));
+    sheet.fitted(&lost, (SIDE, frame.top + 12.0), Type::HEADING.bold(true), frame.right - 2.0 * SIDE)?;
+    let rows = season.question.carts.min(MOST) as f64;
+    let end = top + TICKS + ROW * rows;
+    let months = months(season);
+    for (value, _) in &months {
+        sheet.line(&[(x.at(*value), top), (x.at(*value), end + 12.0 + DOWN)], FAINT, 0.8, None)?;
+    }
+    sheet.text("cart", (SIDE, top + TICKS + 0.5 * ROW * rows), Type::LABEL.upright())?;
+    carts(sheet, season, outcome, &x, top)?;
+    down(sheet, outcome, &x, (end + 12.0, end + 12.0 + DOWN), most)?;
+    ruler::below(sheet, &x, &thinned(&x, months, Type::TICK)?, end + 12.0 + DOWN, None, "")?;
+    let (left, mut at) = if narrow { (SIDE, end + DOWN + 58.0) } else { (right + 24.0, top + 12.0) };
+    sheet.text("spare parts for the season", (left, at), Type::LABEL.ink(QUIET))?;
+    for need in &outcome.needs {
+        at += if need == &outcome.needs[0] { 22.0 } else { SPARE - 6.0 };
+        spares(sheet, need, (left, at), frame.right - SIDE - left)?;
+    }
+    Ok(())
+}
+
+pub fn draw(season: &Season, look: &Look) -> Result<Drawing, DrawError> {
+    if season.policies.is_empty() {
+        return Err(DrawError::Empty);
+    }
+    let each = panel_height(season, look.narrow());
+    let height = HEAD + each * season.policies.len() as f64 + FOOT;
+    let worst = season.policies.iter().flat_map(|one| &one.weeks).map(|week| week.worst.max(week.down));
+    let most = worst.fold(1.0, f64::max);
+    let heading = format!("A season of {} carts: {}", season.question.carts, season.machine);
+    let more = if season.question.carts > MOST { format!(" The first {MOST} carts are shown.") } else { String::new() };
+    let note = format!(
+        "Events of a season with the median number of renewals; a mark where a cart stops, hollow where a part is renewed early, a grey bar while it is down.{more} Squares: full, enough in half of the {} sampled seasons; pale, in 9 of 10; empty, in 19 of 20. Wear constants are assumed.",
+        season.samples
+    );
+    let describe = "A panel for each policy. Days across; a row for each cart with its events; below, carts down by week. At the right the spare parts needed.";
+    sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
+        let body = sheet.body().split(season.policies.len(), 1);
+        season.policies.iter().zip(body).try_for_each(|(outcome, frame)| panel(sheet, season, outcome, frame, most))
+    })
+}

@@ -1,0 +1,130 @@
+//! A season of a shop's carts: parts, dates, and policies of service.
+
+use super::caller::{GEARS, MASS, OIL, WHEEL};
+use super::options::{Form, USE, named, quantity};
+use super::phrases::{before_opening, dates, every, on, policy, prices, stock, temperatures, used, weekdays};
+use super::question::{Case, Posed, Question};
+use crate::read::refusal::Refusal;
+use slipsoak_engine::parts::{Dimension as D, Machine};
+use slipsoak_engine::season::{CLUTCHES, Oiling, Policy, ServiceDays, Wish, plan, trials};
+use slipsoak_engine::units::{DAY, HOUR};
+
+/// Running on a riding day, drops of a service, carts, sampled seasons, if nothing is said.
+const HOURS: f64 = 6.0 * HOUR;
+const DROPS: f64 = 4.0;
+const CARTS: u64 = 12;
+const SAMPLES: u64 = 200;
+
+pub(super) static SEASON: Question = Question {
+    word: "season",
+    about: "Plan a season of a rental fleet: parts to have, when carts stop, and policies of service side by side",
+    asks: "which parts the carts need in a season",
+    options: &[
+        quantity("carts", (1.0, 1000.0), D::Ratio, "12").form(Form::Count(1000), "N").help("number of carts"),
+        named("from", Form::Text, "DATE").help("first day, such as 2027-04-01"),
+        named("to", Form::Text, "DATE").help("last day, such as 2027-10-31"),
+        named("days", Form::Text, "WEEKDAYS")
+            .help("days on which carts ride, such as \"Wed-Sun\" [default: every day]"),
+        quantity("hours", (60.0, DAY), D::Time, "6 h")
+            .form(Form::Hours, "HOURS")
+            .help("running of a cart on such a day [default: 6 h]"),
+        shop_use(),
+        named("temperatures", Form::Text, "LIST").help(
+            "mean temperature of each month, such as \"8, 12, 18 °C\", or one for all [default: the machine's ambient]",
+        ),
+        quantity("drops", (0.5, 100.0), D::Ratio, "4").form(Form::Drops, "N").help("drops of oil of one service"),
+        named("oil-on", Form::Text, "WEEKDAY").help("weekday of the oiling [default: Mon]"),
+        named("oil-every", Form::Text, "DAYS").help("days between oilings instead of a weekday, such as \"14 days\""),
+        named("oil-when", Form::Text, "WHEN").help("\"after closing\" or \"before opening\" [default: after closing]"),
+        quantity("renew-at", (0.3, 1.0), D::Ratio, "80 %")
+            .help("share of use from which a part is renewed on a service day [default: only at its limit]"),
+        named("against", Form::Text, "RULES").help(
+            "other rules to compare, such as \"4 drops every 14 days; 8 drops on Mon, renew at 80 %; never\" \
+             [default: every day, and never]",
+        ),
+        named("used", Form::Text, "LIST")
+            .help("running of parts at the start, such as \"washers 40 h, linings 120 h\" [default: new]"),
+        named("stock", Form::Text, "LIST")
+            .help("spare parts in stock, such as \"5 washers, 2 linings\" [default: always enough]"),
+        quantity("lead", (0.0, 400.0 * DAY), D::Time, "5 days")
+            .help("time until a reordered part arrives, such as \"5 days\" [default: nothing is reordered]"),
+        named("prices", Form::Text, "LIST")
+            .help("prices, such as \"washer 3, lining 45, work 15, oiling 2, day 60\"; day: a cart that cannot be let"),
+        quantity("samples", (20.0, 1600.0), D::Ratio, "200").form(Form::Count(1600), "N").help("seasons to sample"),
+        quantity("clutches", (60.0, 2000.0), D::Ratio, "400")
+            .form(Form::Count(2000), "N")
+            .help("clutches to simulate for the rates: more are more exact"),
+        quantity("seed", (0.0, 9e15), D::Ratio, "1").form(Form::Count(u64::MAX), "N").help("seed of the samples"),
+        MASS,
+        WHEEL,
+        GEARS,
+        OIL,
+    ],
+    of,
+};
+
+/// The use; carts are hired.
+const fn shop_use() -> super::options::ShopOption {
+    super::options::ShopOption { usual: "rental", ..USE }
+}
+
+fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
+    let text = |name: &str| given.text(name);
+    let dates = dates(text("from"), text("to"))?;
+    let default = |machine: &Machine| vec![(dates.0.month() as u64, machine.surroundings.ambient)];
+    let months = text("temperatures").map(|list| temperatures(list, dates)).transpose()?;
+    let on = match (text("oil-every"), text("oil-on")) {
+        (Some(_), Some(_)) => {
+            return Err(Refusal::new("oil every so many days and oil on a weekday: give one of the two"));
+        }
+        (Some(days), None) => every(days)?,
+        (None, Some(day)) => on(day)?,
+        (None, None) => ServiceDays::Weekday(0),
+    };
+    let oiling = Oiling {
+        drops: given.quantity("drops").unwrap_or(DROPS),
+        on,
+        before_opening: text("oil-when").map_or(Ok(false), before_opening)?,
+    };
+    let mut policies = vec![Policy { oiling: Some(oiling), preventive: given.quantity("renew-at") }];
+    let others = match text("against") {
+        Some(rules) => rules.split(';').filter(|rule| !rule.trim().is_empty()).map(policy).collect::<Result<_, _>>()?,
+        None => vec![
+            Policy { oiling: Some(Oiling { on: ServiceDays::Every(1), ..oiling }), ..policies[0] },
+            Policy { oiling: None, ..policies[0] },
+        ],
+    };
+    for other in others {
+        if !policies.contains(&other) {
+            policies.push(other);
+        }
+    }
+    let mut wish = Wish {
+        temperatures: months.unwrap_or_else(|| default(&machine)),
+        machine,
+        usage,
+        carts: CARTS,
+        dates,
+        weekdays: text("days").map_or(Ok([true; 7]), weekdays)?,
+        hours: HOURS,
+        policies,
+        used: text("used").map_or(Ok(vec![]), used)?,
+        stock: text("stock").map_or(Ok(vec![]), stock)?,
+        lead: given.quantity("lead").map(|lead| (lead / DAY).ceil() as u64),
+        prices: text("prices").map(prices).transpose()?,
+        samples: SAMPLES,
+        clutches: CLUTCHES,
+        seed: 1,
+    };
+    given.set("hours", &mut wish.hours);
+    given.set_count("carts", &mut wish.carts);
+    given.set_count("samples", &mut wish.samples);
+    given.set_count("clutches", &mut wish.clutches);
+    given.set_count("seed", &mut wish.seed);
+    if !wish.days().iter().any(|day| day.open) {
+        return Err(Refusal::new(format!("days: no riding day lies between {} and {}", dates.0, dates.1)));
+    }
+    let trials = trials(&wish);
+    let answer = move |done: &(dyn Fn() + Sync)| Ok(plan(&wish, done)?.into());
+    Ok(Posed { what: "trials of the season", trials, answer: Box::new(answer) })
+}

@@ -1,0 +1,97 @@
+//! A season of a shop's carts from outside: the same bytes with any number of threads, schema, table, and refusals.
+
+use assert_cmd::Command;
+use serde_json::Value;
+use std::fs;
+
+const MAY: [&str; 15] = [
+    "season",
+    "scripts/parts/trail-cart.json",
+    "--carts",
+    "3",
+    "--from",
+    "2027-05-01",
+    "--to",
+    "2027-05-31",
+    "--days",
+    "Fri-Sun",
+    "--clutches",
+    "60",
+    "--samples",
+    "20",
+    "--temperatures=15 °C",
+];
+
+fn slipsoak(arguments: &[&str]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
+    command
+}
+
+fn said(arguments: &[&str]) -> String {
+    String::from_utf8(slipsoak(arguments).assert().success().get_output().stdout.clone()).expect("text")
+}
+
+#[test]
+fn a_season_is_the_same_with_any_number_of_threads_fits_its_schema_and_lists_its_events() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("season");
+    let printed = said(&[&MAY[..], &["--json", "--threads", "2", "--out", out.to_str().expect("a path")]].concat());
+    assert_eq!(printed, said(&[&MAY[..], &["--json", "--threads", "1"]].concat()));
+    let shipped = fs::read_to_string("scripts/season.schema.json").expect("shipped");
+    assert!(shipped == said(&["schema", "season"]), "scripts/season.schema.json is not what is printed");
+    let validator = jsonschema::validator_for(&serde_json::from_str(&shipped).expect("JSON")).expect("a schema");
+    let value: Value = serde_json::from_str(&printed).expect("JSON");
+    let errors: Vec<String> = validator.iter_errors(&value).map(|e| e.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    // Friday to Sunday in May 2027: five Saturdays and Sundays, four Fridays.
+    assert_eq!(value["question"]["days"], 14);
+    let events = fs::read_to_string(out.join("events.csv")).expect("a table");
+    let known = value["policies"].as_array().expect("policies").iter();
+    let count: usize = known.map(|policy| policy["events"].as_array().expect("events").len()).sum();
+    assert_eq!(events.lines().count(), count + 1);
+    assert!(events.starts_with("policy,date,cart,event,part,use [%]\n"), "{events}");
+    let text = said(&[
+        "report",
+        out.join("season.json").to_str().expect("a path"),
+        "--out",
+        folder.path().join("page.html").to_str().expect("a path"),
+    ]);
+    assert!(text.contains("page.html"), "{text}");
+    let page = fs::read_to_string(folder.path().join("page.html")).expect("a page");
+    assert!(page.contains("of oil") && page.contains("assumed, measured by nobody"));
+}
+
+#[test]
+fn a_wrong_question_is_refused_with_what_to_write() {
+    let with = |option: &str, value: &str| {
+        let mut all: Vec<&str> = MAY.to_vec();
+        match all.iter().position(|own| *own == option) {
+            Some(at) => all[at + 1] = value,
+            None => all.extend([option, value]),
+        }
+        let output = slipsoak(&all).assert().failure().get_output().stderr.clone();
+        let message = String::from_utf8(output).expect("text");
+        assert!(!message.contains("panicked"), "{message}");
+        message
+    };
+    for (option, value, words) in [
+        ("--carts", "0", "a whole number is wanted here, from 1 to 1000"),
+        ("--to", "2027-04-01", "to: 2027-04-01 is before the first day, 2027-05-01; exchange the two dates"),
+        ("--from", "2027-02-30", "from: `2027-02-30` is no date of the calendar; write year, month and day"),
+        ("--days", "Wend-Sun", "days: `Wend` is no weekday"),
+        ("--hours", "30", "--hours is 1.25 days; it must lie between 1 min and 1 day"),
+        ("--stock", "5 belts", "stock: there is no spare part `belts`"),
+        ("--prices", "washer three", "prices: `washer three`: write a name and a number"),
+        ("--against", "some oil", "against: `some oil` is no rule of service; write for example"),
+        ("--oil-on", "Someday", "oil on: `Someday` is no weekday"),
+        ("--renew-at", "10 %", "--renew-at is 0.1; it must lie between 0.3 and 1"),
+        ("--lead", "2 years", "--lead is 730.5 days; it must lie between 0 s and 400 days"),
+    ] {
+        let message = with(option, value);
+        assert!(message.contains(words), "{option} {value}: {message}");
+    }
+    let thirteen = [&MAY[..14], &["--temperatures", "1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13 °C"]].concat();
+    let message = String::from_utf8(slipsoak(&thirteen).assert().failure().get_output().stderr.clone()).expect("text");
+    assert!(message.contains("13 temperatures are given, but 2027-05-01 to 2027-05-31 takes 1; give"), "{message}");
+}
