@@ -97,3 +97,17 @@ fn a_table_that_may_mean_two_things_is_refused_with_what_was_seen_and_how_to_wri
     let refused = inspections("w.csv", "clutch,hours,mechanic\nA,5,K\n").expect_err("refused").to_string();
     assert!(refused.contains("no column of a measurement is there") && refused.contains("mechanic"), "{refused}");
 }
+
+#[test]
+fn a_log_with_the_heads_of_a_logger_is_read_as_the_plain_one() {
+    let lines = "\n0,20,21\n5,25,22\n";
+    let (plain, _) = thermometers("t.csv", &format!("time [s],band [°C],bushing [°C]{lines}")).expect("a log");
+    for heads in ["Time (s),TC1 drum (C),TC2: bushing (C)", "time_s,Drum [°C],CH 3 Bushing [°C]"] {
+        let (read, notes) =
+            thermometers("t.csv", &format!("{heads}{lines}")).unwrap_or_else(|e| panic!("{heads}: {e}"));
+        assert_eq!((&read, notes.len()), (&plain, 0), "{heads}");
+    }
+    // A channel without a name is no node.
+    let refused = thermometers("t.csv", &format!("time [s],TC1 [°C],TC2 [°C]{lines}")).expect_err("no node");
+    assert!(refused.to_string().contains("no column of temperatures"), "{refused}");
+}

@@ -22,7 +22,7 @@ pub fn evidence(problem: &Problem, fitted: &Fitted) -> Result<Vec<Evidence>, Fai
     let starts: Vec<f64> = problem.constants().iter().map(|c| c.start).collect();
     let plain = [problem.machine_with(&starts), problem.machine_with(&fitted.values)];
     let machines = plain.into_iter().chain(problem.stepped(&fitted.values)).collect();
-    let chart = Chart { problem, fitted, machines, levels: levels(problem, fitted)? };
+    let chart = Chart { problem, fitted, machines, levels: problem.shared(&problem.bare_residuals(&fitted.values)?) };
     let (mut all, mut index) = (vec![], 0);
     for group in &problem.inspected {
         all.extend(chart.of_inspections(group, index)?);
@@ -31,21 +31,6 @@ pub fn evidence(problem: &Problem, fitted: &Fitted) -> Result<Vec<Evidence>, Fai
     for log in &problem.logged {
         all.extend(chart.of_log(log, index)?);
         index += log.channels.iter().map(|c| c.points.len()).sum::<usize>();
-    }
-    Ok(all)
-}
-
-/// Best estimate of the offset of each reading's clutch or thermocouple from the model, in the reading's deviations.
-fn levels(problem: &Problem, fitted: &Fitted) -> Result<Vec<f64>, Failure> {
-    let residuals = problem.bare_residuals(&fitted.values)?;
-    let mut all = vec![0.0; residuals.len()];
-    for (members, level) in problem.levels() {
-        let n = members.len() as f64;
-        let mean = members.iter().map(|i| residuals[*i]).sum::<f64>() / n;
-        let share = if level.is_finite() { n * level * level / (1.0 + n * level * level) } else { 1.0 };
-        for i in members {
-            all[i] = mean * share;
-        }
     }
     Ok(all)
 }

@@ -8,6 +8,7 @@
 //! [`evidence`] the data beside the fit.
 
 mod between;
+mod compare;
 mod constant;
 mod evidence;
 mod fitting;
@@ -28,6 +29,7 @@ pub use crate::document::calibration::{
 pub use crate::simulate::Worn;
 pub use crate::statistics::NINETY_FIVE;
 pub(crate) use between::among_clutches;
+pub use compare::{Compared, Farthest, Misfit};
 pub use constant::{Constant, Scale};
 pub use evidence::evidence;
 pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};

@@ -237,6 +237,20 @@ impl Problem {
         }
     }
 
+    /// Best estimate of the level that each reading shares with others, in its deviations, from all residuals.
+    pub(super) fn shared(&self, residuals: &[f64]) -> Vec<f64> {
+        let mut all = vec![0.0; residuals.len()];
+        for (members, level) in self.levels() {
+            let n = members.len() as f64;
+            let mean = members.iter().map(|i| residuals[*i]).sum::<f64>() / n;
+            let share = if level.is_finite() { n * level * level / (1.0 + n * level * level) } else { 1.0 };
+            for i in members {
+                all[i] = mean * share;
+            }
+        }
+        all
+    }
+
     /// Completed share of running-in at each reading, with the sign of its effect on the reading.
     pub(super) fn runs_in(&self, quantity: Quantity, shown: &Shown) -> Vec<f64> {
         let reads = self.inspected.iter().flat_map(|g| &g.reads).map(Some);

@@ -30,7 +30,11 @@ const CALLED: &[(&str, &[&str])] = &[
     ("washer", &["washer thickness"]),
     ("lining", &["lining thickness"]),
     ("engagement", &["engagement speed"]),
+    ("band", &["drum", "drum band", "drum wall"]),
 ];
+
+/// Names that loggers put before what a channel is fitted to: `TC1 drum`, `CH 2: bushing`.
+const CHANNELS: [&str; 5] = ["thermocouple", "channel", "temp", "tc", "ch"];
 
 /// Units of time that loggers write, beside those of the engine.
 static MILLISECOND: Unit =
@@ -48,10 +52,21 @@ fn plain(name: &str) -> String {
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
+/// A plain name without the number of a logger's channel before it.
+fn without_channel(name: &str) -> Option<&str> {
+    let rest = CHANNELS.iter().find_map(|channel| name.strip_prefix(channel))?.trim_start();
+    let behind = rest.trim_start_matches(|c: char| c.is_ascii_digit());
+    (behind.len() < rest.len()).then(|| behind.trim_start_matches([':', '.', ' '])).filter(|name| !name.is_empty())
+}
+
 /// The known column of a name.
 fn column<'k>(name: &str, known: &[&'k str]) -> Option<&'k str> {
     let name = plain(name);
-    let other = CALLED.iter().find(|(_, others)| others.contains(&name.as_str())).map(|called| called.0);
+    called(&name, known).or_else(|| called(without_channel(&name)?, known))
+}
+
+fn called<'k>(name: &str, known: &[&'k str]) -> Option<&'k str> {
+    let other = CALLED.iter().find(|(_, others)| others.contains(&name)).map(|called| called.0);
     known.iter().copied().find(|k| plain(k) == name).or_else(|| known.iter().copied().find(|k| Some(*k) == other))
 }
 
