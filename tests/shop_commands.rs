@@ -149,3 +149,45 @@ fn an_option_has_one_range_on_the_command_line_and_in_a_script() {
         assert!(command.contains(range) && script.contains(range), "{command}\n{script}");
     }
 }
+
+#[test]
+fn a_sheet_to_fill_in_is_read_by_calibrate_as_it_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("out");
+    let to = out.to_str().expect("a path");
+    let cart = "scripts/parts/trail-cart.json";
+    let printed =
+        said(&["measure", cart, "--for", "life", "--use", "rental", "--samples", "32", "--json", "--out", to]);
+    let shipped = fs::read_to_string("scripts/measure.schema.json").expect("shipped");
+    assert!(shipped == said(&["schema", "measure"]), "scripts/measure.schema.json is not what is printed");
+    let validator = jsonschema::validator_for(&serde_json::from_str(&shipped).expect("JSON")).expect("a schema");
+    let plan: Value = serde_json::from_str(&printed).expect("JSON");
+    let errors: Vec<String> = validator.iter_errors(&plan).map(|e| e.to_string()).collect();
+    assert!(errors.is_empty(), "{errors:?}");
+    // Nothing widens the answer, and nothing gains more than to know all.
+    for candidate in plan["candidates"].as_array().expect("some") {
+        let of = |of: &Value, name: &str| of[name].as_f64().expect("a number");
+        assert!(of(candidate, "deviation") <= of(&plan["prior"], "deviation") + 1e-9, "{candidate}");
+        assert!(of(candidate, "gain") <= of(&plan, "perfect") + 3.0 * of(candidate, "error"), "{candidate}");
+    }
+    let sheet = out.join("sheet-to-fill-in.csv");
+    let text = fs::read_to_string(&sheet).expect("a sheet");
+    assert!(text.starts_with("clutch,hours [h],"), "{text}");
+    let duty = "scripts/duty/trail-wear.rhai";
+    let blank = refusal(&["calibrate", duty, "--inspections", sheet.to_str().expect("a path")], 1);
+    assert!(blank.contains("every field of a measurement is blank"), "{blank}");
+}
+
+#[test]
+fn what_to_measure_does_not_depend_on_the_number_of_threads() {
+    let ask = |threads: &str| {
+        said(&["measure", "--for", "oiling", "--use", "hard", "--samples", "32", "--json", "--threads", threads])
+    };
+    assert_eq!(ask("1"), ask("2"));
+}
+
+#[test]
+fn a_decision_that_is_unknown_is_refused_with_those_that_are() {
+    let message = refusal(&["measure", "--for", "brakes"], 2);
+    assert!(["oiling", "life", "spring"].iter().all(|known| message.contains(known)), "{message}");
+}

@@ -15,8 +15,9 @@ use std::path::PathBuf;
 /// A complete script around the example of a word.
 fn script(word: &Word) -> Script {
     let example = word.example;
-    let whole =
-        ["compare(", "sweep(", "matters(", "choose(", "gaps(", "oiling("].iter().any(|ask| example.contains(ask));
+    let whole = ["compare(", "sweep(", "matters(", "choose(", "gaps(", "measure(", "oiling("]
+        .iter()
+        .any(|ask| example.contains(ask));
     let still = "duty(\"still\", |ride| ride.idle(1.s))";
     let text = match word.on() {
         On::Script if whole => example.to_owned(),

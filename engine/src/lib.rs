@@ -14,7 +14,7 @@
 //! - [`fleet`] and [`statistics`]: fleets of sampled clutches, and statistics of lives
 //! - [`studies`]: runs of fleets, sweeps and sensitivities; [`sheet`]: properties derived from a machine's settings
 //! - [`calibrate`] and [`rides`]: constants learned from measurements; cleaning of recorded rides
-//! - [`spring_choice`], [`stack_up`], [`oil_plan`] and [`season`]: the shop's questions; [`calendar`]: its days
+//! - [`spring_choice`], [`stack_up`], [`oil_plan`], [`season`] and [`measure_plan`]: the shop's questions; [`calendar`]: its days
 //!
 //! One launch from standstill (`engine/examples` holds this, a fleet and a calibration):
 //! ```
@@ -48,6 +48,7 @@ mod horizon;
 mod integrate;
 pub mod laws;
 mod life;
+pub mod measure_plan;
 mod model;
 pub mod names;
 pub mod numerics;

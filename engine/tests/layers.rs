@@ -17,6 +17,7 @@ const LAYERS: &[&[&str]] = &[
     &["simulate"],
     &["calibrate", "sheet", "studies", "usage"],
     &["spring_choice", "stack_up", "oil_plan", "rides", "season"],
+    &["measure_plan"],
 ];
 
 /// Every source file of a module, without comments and tests.

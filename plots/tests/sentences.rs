@@ -13,7 +13,8 @@ use slipsoak_engine::document::Saved;
 use slipsoak_engine::document::finding::{Assumed, Beyond, Sag, Slipping};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
-use slipsoak_engine::names::{Channel, IdleKind, LeakCase, LiningKind, Part, TaskName};
+use slipsoak_engine::measure_plan::{Action, MeasurePlan};
+use slipsoak_engine::names::{Channel, Decision, IdleKind, LeakCase, LiningKind, Method, Part, TaskName};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::parts::{Invalid, Machine, settings};
 use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
@@ -320,6 +321,44 @@ fn oils() -> Vec<Said> {
                 plan.lasts.iter_mut().for_each(|lasts| lasts.due = Some(1000.0));
             }),
         ),
+    ]
+}
+
+fn measurements() -> Vec<Said> {
+    let with = |change: &dyn Fn(&mut MeasurePlan)| {
+        let mut plan = shop::measure();
+        change(&mut plan);
+        [words::measuring::statement(&plan), words::measuring::sure(&plan)].concat()
+    };
+    let none = |plan: &mut MeasurePlan| (plan.best, plan.quickest, plan.pair) = (None, None, None);
+    let how: Vec<Words> = Method::ALL.into_iter().map(words::measuring::how).collect();
+    vec![
+        sentences("measuring for the oiling", &with(&|_| ())),
+        sentences(
+            "measuring for the life, read once",
+            &with(&|plan| {
+                (plan.decision, plan.safe, plan.best, plan.failed) = (Decision::Life, None, Some(4), 0);
+                plan.prior.beyond = 0.2;
+            }),
+        ),
+        sentences(
+            "measuring for the spring, none worth it",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.now) = (Decision::Spring, 0);
+                plan.actions = vec![Action::Fit("1900 rpm".into()), Action::Fit("2000 rpm".into())];
+            }),
+        ),
+        sentences(
+            "measuring for the spring, one alone",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.now) = (Decision::Spring, 0);
+                plan.actions = vec![Action::Fit("1900 rpm".into())];
+                plan.candidates.iter_mut().for_each(|c| c.deviation = 1.26);
+            }),
+        ),
+        sentences("how to measure", &how),
     ]
 }
 
@@ -660,6 +699,7 @@ fn every() -> Vec<Said> {
         springs(),
         covers(),
         oils(),
+        measurements(),
         of_fleets(),
         sweeps(),
         runs(),
@@ -783,6 +823,7 @@ fn documents() -> Vec<Saved> {
         shop::choice().into(),
         shop::gaps().into(),
         shop::oiling().into(),
+        shop::measure().into(),
         told().into(),
         retraced().into(),
         sheet(&Machine::default()).expect("a sheet").into(),
@@ -822,6 +863,7 @@ fn no_two_columns_of_a_table_have_the_same_name_and_unit() {
         Page::with(&shop::choice().into(), vec![]),
         Page::with(&shop::gaps().into(), vec![]),
         Page::with(&shop::oiling().into(), vec![]),
+        Page::with(&shop::measure().into(), vec![]),
         Page::with(&fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0)]).into(), vec![]),
     ];
     for page in &pages {

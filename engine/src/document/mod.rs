@@ -10,6 +10,7 @@ mod head;
 mod kind;
 mod ledgers;
 mod life;
+pub mod measure_plan;
 pub mod oil_plan;
 pub mod reason;
 pub mod record;
@@ -50,6 +51,8 @@ documents! {
     Oiling = "oiling", oil_plan::OilPlan;
     /// what a shop's carts need in a season
     Season = "season", season::Season;
+    /// what to measure for a decision
+    Measure = "measure", measure_plan::MeasurePlan;
     /// learned constants, for scripts
     Calibration = "calibration", calibration::Calibration;
     /// learned constants with the data against the fit

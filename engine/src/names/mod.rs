@@ -13,7 +13,7 @@ pub use channel::{Channel, Row};
 pub use idle::IdleKind;
 pub use lining::LiningKind;
 pub use moment::MomentOf;
-pub use rows::{Book, Condition, Entry, Happening, Part, Quantity, Supply};
+pub use rows::{Book, Condition, Decision, Entry, Happening, Method, Part, Quantity, Supply};
 pub use task::TaskName;
 
 /// Things without repetition, in the order in which they first occur.

@@ -169,3 +169,29 @@ names! {
         EvenedOut = "evened out at skips",
     }
 }
+
+names! {
+    /// A decision of a shop that a measurement may serve.
+    Decision {
+        Oiling = "oiling",
+        Life = "life",
+        Spring = "spring",
+    }
+}
+
+names! {
+    /// A way to measure, by hand or with a log.
+    Method {
+        Weigh = "weigh drum and bushing",
+        Washer = "thickness of the washer",
+        Bushing = "clearance of the bushing",
+        Lining = "thickness of the lining",
+        Engagement = "engagement by tachometer",
+        Spring = "pull of the springs",
+        Idle = "idle by tachometer",
+        Drop = "drop of the idle",
+        Face = "infra-red on the drum",
+        SpinDown = "spin-down of the drum",
+        Log = "thermocouple log",
+    }
+}

@@ -24,6 +24,7 @@ pub(crate) mod launches;
 pub(crate) mod life;
 pub(crate) mod life_compared;
 mod margins;
+pub(crate) mod measure;
 pub(crate) mod measured;
 mod moment;
 pub(crate) mod oil;
@@ -149,6 +150,8 @@ figures! {
     Oilings: Oiling = "oiling", oiling::draw;
     /// carts, their events and their spare parts over a season
     Season: Season = "season", season::draw;
+    /// what to measure: ranges known today and expected afterwards
+    Measurements: Measure = "measure", measure::draw;
     /// measurements against the fit
     Evidence: Told = "evidence", evidence::draw;
     /// lives of a fleet before and after the calibration

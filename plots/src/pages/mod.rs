@@ -3,11 +3,13 @@
 pub(crate) mod calibration;
 pub(crate) mod changed;
 pub(crate) mod choice;
+mod comparison;
 pub mod fleet;
 pub(crate) mod gaps;
 pub(crate) mod influence;
 pub(crate) mod ledger;
 pub(crate) mod matrix;
+pub(crate) mod measure;
 pub(crate) mod oiling;
 pub(crate) mod origin;
 pub(crate) mod question;
@@ -38,6 +40,7 @@ impl Page {
             Saved::Gaps(gaps) => Self::of_gaps(gaps, figures),
             Saved::Oiling(plan) => Self::of_oiling(plan, figures),
             Saved::Season(season) => Self::of_season(season, figures),
+            Saved::Measure(plan) => Self::of_measure(plan, figures),
             Saved::Told(told) => Self::of_calibration(told, figures),
             Saved::Retraced(ridden) => Self::of_retraced(ridden, figures),
             Saved::Sheet(sheet) => Self::of_sheet(sheet),

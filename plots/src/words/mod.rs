@@ -20,6 +20,8 @@ pub mod granted;
 pub(crate) mod habits;
 pub mod influence;
 pub mod measure;
+pub mod measuring;
+pub mod misfit;
 pub mod number;
 pub mod oiling;
 pub(crate) mod quantity;

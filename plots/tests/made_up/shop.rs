@@ -2,6 +2,8 @@
 
 use serde_json::{Value, from_value, json};
 use slipsoak_engine::document::Head;
+use slipsoak_engine::measure_plan::{MeasurePlan, effort};
+use slipsoak_engine::names::Method;
 use slipsoak_engine::oil_plan::OilPlan;
 use slipsoak_engine::spring_choice::Choice;
 use slipsoak_engine::stack_up::Gaps;
@@ -103,6 +105,30 @@ pub fn oiling() -> OilPlan {
         "found": 0.85, "habits": [habit(false, 0.2), habit(true, 0.35)],
         "doses": doses, "oils": [], "beyond": null, "sag": null, "slipping": null, "assumed": [],
         "settings": [], "head": Head::default()
+    }))
+    .expect("a plan")
+}
+
+/// What to measure for an oiling: each way to measure narrows a little less than the one before.
+pub fn measure() -> MeasurePlan {
+    let hours = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
+    let candidate = |(k, method): (usize, &Method)| {
+        let (each, twice) = effort(*method);
+        let (wait, times) = if twice { (20.0 * HOUR, 2.0) } else { (0.0, 1.0) };
+        json!({
+            "method": method, "wait": wait, "minutes": each / 60.0 * times, "deviation": 0.25 + 0.1 * k as f64,
+            "by_slope": 0.1 + 0.1 * k as f64, "bits": 2.7 / (k + 1) as f64, "change": 0.43 / (k + 1) as f64,
+            "gain": 0.02 / (k + 1) as f64, "error": 0.002
+        })
+    };
+    from_value(json!({
+        "kind": "measure", "head": Head::default(), "machine": "orchard cart", "usage": "between the trees", "riding": 2400.0,
+        "rest": 84_000.0, "decision": "oiling", "actions": hours.map(|hours| json!({"every": hours * HOUR})), "now": 3,
+        "prior": {"low": 7.0 * HOUR, "middle": 55.0 * HOUR, "high": 440.0 * HOUR, "deviation": 1.26, "beyond": 0.0},
+        "samples": 128, "failed": 1, "perfect": 0.025, "safe": 7.0 * HOUR,
+        "candidates": Method::ALL.iter().enumerate().map(candidate).collect::<Vec<_>>(), "best": 0, "quickest": 4,
+        "pair": {"of": [0, 9], "deviation": 0.2, "change": 0.5, "gain": 0.023, "error": 0.001},
+        "learns": [{"path": "oiling.leak", "left": 0.16}], "settings": []
     }))
     .expect("a plan")
 }

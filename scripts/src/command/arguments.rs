@@ -157,6 +157,9 @@ pub struct Calibrate {
     /// learn this constant instead of those suggested by the columns; may be repeated
     #[arg(long, value_name = "SETTING")]
     pub fit: Vec<String>,
+    /// only compare the machine as it is with the readings, and fit nothing
+    #[arg(long, conflicts_with_all = ["fit", "forecast", "out", "report", "json"])]
+    pub compare: bool,
     /// treatment of running-in wear
     #[arg(long, value_enum, default_value = "fit")]
     pub running_in: RunningIn,

@@ -89,6 +89,7 @@ fn argument(option: &'static ShopOption) -> Arg {
         Form::Springs => arg.conflicts_with("stock"),
         Form::Also(other) => arg.visible_alias(other).allow_hyphen_values(true),
         Form::Drops => usual.value_parser(drops),
+        Form::OneOf(words) => usual.value_parser(words.to_vec()),
         Form::Count(most) => {
             let least = option.range.0 as u64;
             usual.value_parser(move |text: &str| count(text, least, most).map(|number| number.to_string()))
@@ -133,6 +134,7 @@ impl Shop {
             match option.form {
                 Form::Use => used = text,
                 Form::Springs => given.springs = springs(text).map_err(|why| option_refused(option, &why))?,
+                Form::OneOf(_) => drop(given.words.insert(option.name, text.clone())),
                 Form::Machine(change) => change(&mut machine, text).map_err(|why| option_refused(option, &why))?,
                 Form::Stock => {
                     let (file, text) = file::named(Path::new(text), file::Kind::Stock)?;

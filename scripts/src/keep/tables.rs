@@ -13,18 +13,20 @@ use slipsoak_engine::sensitivity::{Influence, Influences, Measure, Moved, Rankin
 use slipsoak_engine::statistics::Index;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_engine::units::HOUR;
+use slipsoak_plots::words::measuring;
 
 /// Largest length of a file name that a script may give, bytes; systems allow 255 for the whole name.
 const LONGEST_NAME: usize = 200;
 
 /// Names of the tables of results, apart from the numbered ones of runs.
-pub(crate) const NAMES: [&str; 6] = [COMPARISON, CLUTCHES, GAINS, SWEEP, INFLUENCE, EVENTS];
+pub(crate) const NAMES: [&str; 7] = [COMPARISON, CLUTCHES, GAINS, SWEEP, INFLUENCE, EVENTS, SHEET];
 const COMPARISON: &str = "comparison.csv";
 const CLUTCHES: &str = "clutches.csv";
 const GAINS: &str = "gains.csv";
 const SWEEP: &str = "sweep.csv";
 const INFLUENCE: &str = "influence.csv";
 const EVENTS: &str = "events.csv";
+const SHEET: &str = "sheet-to-fill-in.csv";
 
 /// The tables of a result as CSV, each with its name; those of runs in these units.
 pub(crate) fn tables(saved: &Saved, units: Units) -> Vec<(String, String)> {
@@ -46,6 +48,9 @@ pub(crate) fn tables(saved: &Saved, units: Units) -> Vec<(String, String)> {
         Saved::Sweep(sweep) => vec![named(SWEEP, combinations(sweep))],
         Saved::Influence(influences) => vec![named(INFLUENCE, draws(influences))],
         Saved::Season(season) => vec![named(EVENTS, events(season))],
+        Saved::Measure(plan) => {
+            measuring::sheet(plan).map(|sheet| named(SHEET, to_fill_in(sheet))).into_iter().collect()
+        }
         Saved::Told(told) => vec![named(Kind::Calibration.file(), json(&told.calibration))],
         _ => vec![],
     }
@@ -127,6 +132,14 @@ fn gains(report: &Report) -> String {
     columns.of(report.pairs.iter().flat_map(|pair| {
         [(pair, "running to first worn part", &pair.end), (pair, "running to service due", &pair.service)]
     }))
+}
+
+/// A sheet to fill in, as `calibrate --inspections` reads it.
+fn to_fill_in((heads, rows): (Vec<String>, Vec<Vec<String>>)) -> String {
+    let column = |columns: Columns<'static, Vec<String>>, (k, head): (usize, String)| {
+        columns.with(head, move |row: &Vec<String>| row[k].clone())
+    };
+    heads.into_iter().enumerate().fold(Columns(vec![]), column).of(rows)
 }
 
 /// Table of a run with a line for each window: its end, and the means over it.

@@ -3,6 +3,7 @@
 pub(crate) mod caller;
 mod choose;
 mod gaps;
+mod measure;
 mod oiling;
 pub mod options;
 mod phrases;
@@ -12,4 +13,5 @@ mod season;
 pub use question::{Posed, Question};
 
 /// Every question.
-pub static QUESTIONS: [&Question; 4] = [&choose::CHOOSE, &gaps::GAPS, &oiling::OILING, &season::SEASON];
+pub static QUESTIONS: [&Question; 5] =
+    [&choose::CHOOSE, &gaps::GAPS, &measure::MEASURE, &oiling::OILING, &season::SEASON];

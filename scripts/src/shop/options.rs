@@ -42,6 +42,8 @@ pub enum Form {
     Size(&'static str),
     /// as that tolerance, in scripts alone
     Tolerance,
+    /// as one of these words
+    OneOf(&'static [&'static str]),
     /// as a size with its tolerance, on the command line alone: these settings of the machine
     Settings(&'static Parameter, &'static Parameter),
     /// as the name of a use, on the command line alone: in scripts it stands before the options
@@ -115,6 +117,8 @@ pub struct Given {
     pub texts: BTreeMap<&'static str, String>,
     /// whole numbers
     pub counts: BTreeMap<&'static str, u64>,
+    /// words
+    pub words: BTreeMap<&'static str, String>,
     /// the springs to choose from
     pub springs: Vec<Spring>,
 }

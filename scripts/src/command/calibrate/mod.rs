@@ -8,7 +8,7 @@ mod subject;
 
 use crate::command::arguments::{self, RunningIn};
 use crate::command::deliver::{deliver, prepare};
-use crate::command::terminal::print;
+use crate::command::terminal::{print, width};
 use crate::error::Error;
 use crate::language::limits::Limits;
 use crate::read::script::Script;
@@ -18,6 +18,7 @@ use crate::study::study_error::StudyError;
 use pace::{Pace, Stage};
 use slipsoak_engine::calibrate::{Calibration, Told, evidence};
 use slipsoak_engine::document::{Is, Saved};
+use slipsoak_plots::page::Page;
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
@@ -26,8 +27,26 @@ use std::sync::Arc;
 pub fn perform(asked: &arguments::Calibrate) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
     let (script, settings) = asked.subject.read()?;
+    if asked.compare {
+        return Ok(compared(&script, &settings, asked)?);
+    }
     let told = learn(&script, &settings, asked)?;
     Ok(deliver(Saved::from(told).into(), &asked.output, folder)?)
+}
+
+/// Compares the machine as it is with the data.
+fn compared(
+    script: &Script,
+    settings: &BTreeMap<String, f64>,
+    asked: &arguments::Calibrate,
+) -> Result<String, StudyError> {
+    let request = Request::of(script, settings, Limits::default());
+    let subject = subject::subject(&request, &mut |printed| print(&printed))?;
+    let (mut problem, _) = data::gathered(script, &subject, asked)?;
+    (problem.sought, problem.running_in) = (vec![], vec![]);
+    let misfits = pool(asked.threads.number)?.install(|| problem.compare())?;
+    let page = Page::of_comparison(&subject.title, &subject.variant.name, &misfits);
+    Ok(page.text(width(), asked.output.details))
 }
 
 /// Reads the data, fits, and reports.

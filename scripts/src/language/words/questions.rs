@@ -26,6 +26,11 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
+        "measure(machine, use) or (machine, use, options): asks what is worth measuring for a decision; options: for (\"oiling\", \"life\" or \"spring\"), riding, rest, stock, samples, seed",
+        r#"measure(machine("orchard-cart"), "rental", #{ "for": "oiling", riding: 40.min });"#,
+        asks,
+    ),
+    word(
         "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: riding, rest, drops, found, grease",
         r#"oiling(machine("orchard-cart"), "rental", #{ riding: 40.min, drops: 4 });"#,
         asks,
@@ -99,6 +104,16 @@ fn asked(
                 let not = |kind| format!("`{word}` needs its option `{name}` as text in quotes, not as a {kind}");
                 let text = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
                 given.texts.insert(option.name, text);
+            }
+            Form::OneOf(words) => {
+                let said = value.clone().into_string().unwrap_or_default();
+                if !words.contains(&said.as_str()) {
+                    return Err(WordError::new(format!(
+                        "`{name}` of `{word}` is one of these, in quotes: {}",
+                        words.join(", ")
+                    )));
+                }
+                given.words.insert(option.name, said);
             }
             Form::Count(_) => {
                 given.counts.insert(option.name, whole(word, option.name, value, option.range)?);

@@ -1,0 +1,159 @@
+//! What to measure for a decision.
+
+use super::Is;
+use super::head::Head;
+use super::record::Setting;
+use super::sound::{filled, require, sound};
+use crate::names::{Decision, Method};
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// The answer on what to measure. SI units.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MeasurePlan {
+    /// kind of document
+    pub kind: Is<MeasurePlan>,
+    /// program that wrote it, inputs, and the command that gives it again
+    pub head: Head,
+    /// the machine
+    pub machine: String,
+    /// its use
+    pub usage: String,
+    /// riding of one outing, s
+    pub riding: f64,
+    /// rest after it, s
+    pub rest: f64,
+    /// the decision
+    pub decision: Decision,
+    /// what may be done: springs by name, or intervals, s
+    pub actions: Vec<Action>,
+    /// index of the action that is best while nothing is measured
+    pub now: u64,
+    /// running time that is uncertain, as known beforehand
+    pub prior: Prior,
+    /// number of clutches sampled over what is assumed
+    pub samples: u64,
+    /// number of them that could not be computed
+    pub failed: u64,
+    /// loss that would be saved if all were known, in the loss of the decision
+    pub perfect: f64,
+    /// longest riding between two readings, s, so that 19 of 20 clutches are above their service level by then; none if there is
+    /// no such limit
+    pub safe: Option<f64>,
+    /// the measurements, each with its best wait, in the order of their gains
+    pub candidates: Vec<Candidate>,
+    /// index of the one to make; none if none changes the decision enough
+    pub best: Option<u64>,
+    /// index of the one that gains most per minute; none likewise
+    pub quickest: Option<u64>,
+    /// the two that gain most together; none if no pair gains more than the best alone
+    pub pair: Option<Pair>,
+    /// constants that the recommended measurement narrows most, or the first candidate if none is recommended
+    pub learns: Vec<Learns>,
+    /// the settings of the machine
+    pub settings: Vec<Setting>,
+}
+
+impl MeasurePlan {
+    /// Checks every index and length on which drawing depends; the error says what is damaged.
+    pub(super) fn consistent(&self) -> Result<(), String> {
+        filled(&self.candidates, "candidates")?;
+        filled(&self.actions, "actions")?;
+        let known = |index: Option<u64>, all: usize| index.is_none_or(|index| index < all as u64);
+        let (actions, candidates) = (self.actions.len(), self.candidates.len());
+        require(known(Some(self.now), actions), "now", "there is no such action")?;
+        let indices = [self.best, self.quickest].into_iter().chain(self.pair.iter().flat_map(|p| p.of.map(Some)));
+        require(
+            indices.into_iter().all(|i| known(i, candidates)),
+            "best, quickest, pair",
+            "there is no such candidate",
+        )?;
+        let ranges = [self.prior.low, self.prior.middle, self.prior.high, self.prior.deviation];
+        sound(
+            ranges.into_iter().chain(self.candidates.iter().flat_map(|c| [c.deviation, c.minutes, c.wait])),
+            "prior, candidates",
+        )
+    }
+
+    /// The recommended measurement.
+    pub fn recommended(&self) -> Option<&Candidate> {
+        self.candidates.get(self.best? as usize)
+    }
+}
+
+/// What may be done.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum Action {
+    /// after every so much riding, s
+    Every(f64),
+    /// this spring
+    Fit(String),
+}
+
+/// A running time that is uncertain, s: 5, 50 and 95 of 100 sampled clutches reach no more.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Prior {
+    /// 5th percentile
+    pub low: f64,
+    /// median
+    pub middle: f64,
+    /// 95th percentile
+    pub high: f64,
+    /// standard deviation of its logarithm
+    pub deviation: f64,
+    /// share of the clutches that outlast what was simulated; they count as ending there
+    pub beyond: f64,
+}
+
+/// A measurement with its wait.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Candidate {
+    /// what is measured
+    pub method: Method,
+    /// riding between the first and the second reading, s; 0 if it is read once
+    pub wait: f64,
+    /// work that it takes, min
+    pub minutes: f64,
+    /// expected standard deviation of the logarithm of the running time, afterwards
+    pub deviation: f64,
+    /// the same by slopes at the nominal machine, exact if all were linear
+    pub by_slope: f64,
+    /// information on all constants by slopes, bits
+    pub bits: f64,
+    /// probability that another action is taken
+    pub change: f64,
+    /// expected loss saved, in the loss of the decision
+    pub gain: f64,
+    /// its standard error
+    pub error: f64,
+}
+
+/// Two measurements together.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Pair {
+    /// indices of the candidates
+    pub of: [u64; 2],
+    /// expected standard deviation of the logarithm of the running time, afterwards
+    pub deviation: f64,
+    /// probability that another action is taken
+    pub change: f64,
+    /// expected loss saved
+    pub gain: f64,
+    /// its standard error
+    pub error: f64,
+}
+
+/// A constant that a measurement narrows, by slopes at the nominal machine.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Learns {
+    /// setting
+    pub path: String,
+    /// share of its standard deviation that is left
+    pub left: f64,
+}

@@ -1,0 +1,12 @@
+//! What to measure: for a decision, the readings that narrow it and change it most, by samples of all that is assumed.
+
+mod decision;
+mod method;
+mod plan;
+mod trial;
+mod wish;
+
+pub use crate::document::measure_plan::{Action, Candidate, Learns, MeasurePlan, Pair, Prior};
+pub use method::{DRAG, SPIN, effort, quantity};
+pub use plan::{plan, trials};
+pub use wish::Wish;

@@ -1,0 +1,35 @@
+//! The question on what to measure.
+
+use crate::names::Decision;
+use crate::parts::Machine;
+use crate::spring_choice::Spring;
+use crate::usage::Usage;
+
+/// A question on what to measure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Wish {
+    /// the machine
+    pub machine: Machine,
+    /// its use, in which it is measured
+    pub usage: Usage,
+    /// riding of one outing, s
+    pub riding: f64,
+    /// rest after it, s
+    pub rest: f64,
+    /// the decision
+    pub decision: Decision,
+    /// springs to choose from
+    pub springs: Vec<Spring>,
+    /// number of clutches to sample
+    pub samples: u64,
+    /// seed of the samples
+    pub seed: u64,
+}
+
+impl Wish {
+    /// Default question: outings of 40 min, one a day, 96 samples.
+    pub fn new(machine: Machine, usage: Usage, decision: Decision) -> Self {
+        let (riding, day) = (2400.0, 86400.0);
+        Self { machine, usage, riding, rest: day - riding, decision, springs: vec![], samples: 96, seed: 1 }
+    }
+}
