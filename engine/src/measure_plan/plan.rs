@@ -200,7 +200,8 @@ fn candidates(
             deviation,
             by_slope,
             bits: learnt.bits,
-            change,
+            // Without a gain another action is chance.
+            change: if gain > SURE * error { change } else { 0.0 },
             gain,
             error,
         };
