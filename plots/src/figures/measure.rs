@@ -2,7 +2,7 @@
 
 use crate::sheet::prelude::*;
 use crate::words::measuring::{self, factor};
-use slipsoak_engine::measure_plan::MeasurePlan;
+use slipsoak_engine::measure_plan::{Candidate, MeasurePlan, Pair};
 
 /// Height of a row, of what stands above and below the rows, px.
 const ROW: f64 = 30.0;
@@ -23,8 +23,15 @@ struct Bar {
     best: bool,
 }
 
+/// The best two together, if there are any.
+fn pair(plan: &MeasurePlan) -> Option<(Pair, [&Candidate; 2])> {
+    let pair = plan.pair?;
+    let [a, b] = pair.of.map(|k| plan.candidates.get(k as usize));
+    Some((pair, [a?, b?]))
+}
+
 fn bars(plan: &MeasurePlan) -> Vec<Bar> {
-    let one = |(k, c): (usize, &slipsoak_engine::measure_plan::Candidate)| Bar {
+    let one = |(k, c): (usize, &Candidate)| Bar {
         name: if c.wait > 0.0 { format!("{}, {:.0} h", c.method, c.wait / 3600.0) } else { c.method.to_string() },
         deviation: c.deviation,
         minutes: c.minutes,
@@ -32,11 +39,12 @@ fn bars(plan: &MeasurePlan) -> Vec<Bar> {
         best: plan.best == Some(k as u64),
     };
     let mut all: Vec<Bar> = plan.candidates.iter().enumerate().map(one).collect();
-    let pair = plan.pair.and_then(|pair| {
-        let [a, b] = pair.of.map(|k| plan.candidates.get(k as usize));
-        let (a, b) = (a?, b?);
-        let name = format!("both: {}; {}", a.method, b.method);
-        Some(Bar { name, deviation: pair.deviation, minutes: a.minutes + b.minutes, change: pair.change, best: false })
+    let pair = pair(plan).map(|(pair, [a, b])| Bar {
+        name: "best two together".to_owned(),
+        deviation: pair.deviation,
+        minutes: a.minutes + b.minutes,
+        change: pair.change,
+        best: false,
     });
     all.extend(pair);
     all
@@ -51,8 +59,9 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
     let row = if narrow { 2.0 * ROW } else { ROW };
     let height = HEAD + ABOVE + row * bars.len() as f64 + BELOW + FOOT;
     let heading = look.titled(|| format!("What to measure on the {}", plan.machine));
+    let two = pair(plan).map(|(_, [a, b])| format!(" Best two: {}; {}.", a.method, b.method)).unwrap_or_default();
     let note = format!(
-        "Pale: {} as known today, 9 of 10 clutches; dark: width expected after the measurement. Where the dark range will lie only the reading tells. Assumed: ranges of the constants, errors of the gauges.",
+        "Pale: {} as known today, 9 of 10 clutches; dark: width expected after the measurement. Where the dark range will lie only the reading tells. Assumed: ranges of the constants, errors of the gauges.{two}",
         measuring::subject(plan)
     );
     let describe = "A row for each measurement: the range known today, the range expected afterwards, as factors either way; at the right minutes of work and in how many of 100 cases the advice changes.";
