@@ -2,6 +2,7 @@
 
 use crate::sheet::prelude::*;
 use crate::words::measuring::{self, factor};
+use crate::words::number::figures;
 use slipsoak_engine::measure_plan::{Candidate, MeasurePlan, Pair};
 
 /// Height of a row, of what stands above and below the rows, px.
@@ -50,6 +51,17 @@ fn bars(plan: &MeasurePlan) -> Vec<Bar> {
     all
 }
 
+/// What the figure shows, in one line.
+fn found(plan: &MeasurePlan) -> String {
+    plan.recommended().map_or_else(
+        || format!("No measurement on the {} changes the choice enough", plan.machine),
+        |best| {
+            let [before, after] = [plan.prior.deviation, best.deviation].map(|d| figures(factor(d), 2));
+            format!("{}: × or ÷ {after} in place of {before}", measuring::act(best.method))
+        },
+    )
+}
+
 pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
     let bars = bars(plan);
     if bars.is_empty() {
@@ -58,7 +70,7 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
     let narrow = look.narrow();
     let row = if narrow { 2.0 * ROW } else { ROW };
     let height = HEAD + ABOVE + row * bars.len() as f64 + BELOW + FOOT;
-    let heading = look.titled(|| format!("What to measure on the {}", plan.machine));
+    let heading = found(plan);
     let two = pair(plan).map(|(_, [a, b])| format!(" Best two: {}; {}.", a.method, b.method)).unwrap_or_default();
     let note = format!(
         "Pale: {} as known today, 9 of 10 clutches; dark: width expected after the measurement. Where the dark range will lie only the reading tells. Assumed: ranges of the constants, errors of the gauges.{two}",
