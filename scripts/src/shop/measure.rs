@@ -3,11 +3,11 @@
 use super::caller::{GEARS, LINING, MASS, OIL, WHEEL};
 use super::options::{Form, USE, named, quantity};
 use super::question::{Case, Posed, Question};
+use crate::read::refusal::Refusal;
 use crate::read::units::show;
 use slipsoak_engine::measure_plan::{Wish, plan, trials};
 use slipsoak_engine::names::Decision;
 use slipsoak_engine::parts::Dimension as D;
-use slipsoak_engine::spring_choice::Spring;
 use slipsoak_engine::units::DAY;
 
 /// The decisions, as they are said.
@@ -45,7 +45,7 @@ pub(super) static MEASURE: Question = Question {
     of,
 };
 
-fn of(Case { machine, usage, given, .. }: Case) -> Posed {
+fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let decision = given.words.get("for").and_then(|name| Decision::named(name)).unwrap_or(Decision::Oiling);
     let mut wish = Wish::new(machine, usage, decision);
     if let Some(riding) = given.quantity("riding") {
@@ -59,11 +59,13 @@ fn of(Case { machine, usage, given, .. }: Case) -> Posed {
     wish.springs.retain(|spring| spring.engagement > idle);
     wish.springs.sort_by(|a, b| a.engagement.total_cmp(&b.engagement));
     wish.springs.truncate(SPRINGS);
-    if wish.springs.is_empty() {
-        let engagement = wish.machine.clutch.engagement;
-        wish.springs.push(Spring { name: show(engagement, D::AngularSpeed), engagement, rate: None });
+    if decision == Decision::Spring && wish.springs.is_empty() {
+        let idle = show(idle, D::AngularSpeed);
+        return Err(Refusal::new(format!(
+            "no spring to choose from engages above the idle of {idle}; give stiffer ones by --springs or --stock"
+        )));
     }
     let trials = trials(&wish);
     let answer = move |done: &(dyn Fn() + Sync)| Ok(plan(&wish, done)?.into());
-    Posed { what: "clutches simulated", trials, answer: Box::new(answer) }
+    Ok(Posed { what: "clutches simulated", trials, answer: Box::new(answer) })
 }
