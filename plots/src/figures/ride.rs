@@ -72,7 +72,7 @@ fn worst(run: &Run, shots: &[Shot<'_>]) -> usize {
 
 /// A temperature from °C, with its unit.
 fn temperature(t: f64) -> String {
-    scales::either(&format!("{t:.0} °C"), &format!("{:.0} °F", fahrenheit(t)))
+    scales::pair(&format!("{t:.0} °C"), &format!("{:.0} °F", fahrenheit(t)))
 }
 
 /// What the ride shows, as a title.

@@ -352,7 +352,7 @@ pub fn sheet(
     let said = |words: &str| plain(&scales::shown(&of_scale(&format!("{describe} {words}"))));
     // What follows its first line is the source of the numbers, which a page gives once.
     let own = note.lines().next().unwrap_or_default();
-    let texts = [plain(&scales::shown(&of_scale(if titled.is_empty() { heading } else { titled }))), said(note)];
+    let texts = [plain(&scales::both(&of_scale(if titled.is_empty() { heading } else { titled }))), said(note)];
     let caption = plain(&scales::both(&format!("{describe} {own}")));
     let note = Note { words: caption, from, above: ground((asked - FOOT) as u32) };
     let mut marks = marks.into_inner();
