@@ -4,16 +4,10 @@
 
 use super::trial::{Shown, Trial};
 use crate::calibrate::{GAUGE, LEVEL};
-use crate::names::{Channel, Method, Quantity};
-use crate::units::{MINUTE, RPM, ZERO_C};
+use crate::names::{Method, Quantity};
+use crate::units::{MINUTE, RPM};
 use std::f64::consts::SQRT_2;
 
-/// Torque that drags the idling motor for its drop, N·m.
-pub const DRAG: f64 = 0.5;
-/// Speed from which the drum comes to rest, rad/s, and temperature of its bushing, K.
-pub const SPIN: (f64, f64) = (500.0 * RPM, 20.0 + ZERO_C);
-/// Nodes that a log follows.
-pub(super) const LOGGED: [Channel; 4] = [Channel::Band, Channel::Shoes, Channel::Bushing, Channel::Sprocket];
 /// Standard deviation of an infra-red reading on a black dot, K, and as a share of the rise over the air.
 const INFRA_RED: (f64, f64) = (3.0, 0.02);
 /// Standard deviation of a tachometer at idle, rad/s.

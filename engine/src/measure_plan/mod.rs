@@ -7,6 +7,7 @@ mod trial;
 mod wish;
 
 pub use crate::document::measure_plan::{Action, Candidate, Learns, MeasurePlan, Pair, Prior};
-pub use method::{DRAG, SPIN, effort, quantity};
+pub use method::{effort, quantity};
 pub use plan::{plan, trials};
+pub use trial::{DRAG, SPIN};
 pub use wish::Wish;

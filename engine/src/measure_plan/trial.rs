@@ -1,6 +1,5 @@
 //! One machine put through the use: what can be read of it on the way, and what the decision depends on.
 
-use super::method::{DRAG, LOGGED, SPIN};
 use super::wish::Wish;
 use crate::calibrate::{Condition, Under, Worn};
 use crate::curve::along;
@@ -12,8 +11,14 @@ use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation, Tolerance, settled};
 use crate::spread::{Uncertain, machine_at};
 use crate::spring_choice::Spring;
-use crate::units::HOUR;
+use crate::units::{HOUR, RPM, ZERO_C};
 
+/// Torque that drags the idling motor for its drop, N·m.
+pub const DRAG: f64 = 0.5;
+/// Speed from which the drum comes to rest, rad/s, and temperature of its bushing, K.
+pub const SPIN: (f64, f64) = (500.0 * RPM, 20.0 + ZERO_C);
+/// Nodes that a log follows.
+pub(super) const LOGGED: [Channel; 4] = [Channel::Band, Channel::Shoes, Channel::Bushing, Channel::Sprocket];
 /// Riding between two readings, s.
 pub(super) const WAITS: [f64; 7] =
     [1.0 * HOUR, 2.0 * HOUR, 5.0 * HOUR, 10.0 * HOUR, 20.0 * HOUR, 40.0 * HOUR, 80.0 * HOUR];

@@ -262,12 +262,17 @@ const fn unit_of_condition(condition: Condition) -> &'static str {
     }
 }
 
-/// The measurements of a sheet to fill in: the recommended ones, or the narrowest if none is.
+/// The measurements of a sheet to fill in: the recommended ones, or if there are none the one that narrows most of those that an
+/// inspection takes up.
 fn wanted(plan: &MeasurePlan) -> Vec<&Candidate> {
     let all = plan.best.into_iter().chain(plan.pair.iter().flat_map(|p| p.of)).chain(plan.quickest);
     let mut places: Vec<u64> = all.collect();
     places.sort_unstable();
     places.dedup();
+    if places.is_empty() {
+        let inspected = plan.candidates.iter().filter(|c| quantity(c.method).is_some());
+        return inspected.min_by(|a, b| a.deviation.total_cmp(&b.deviation)).into_iter().collect();
+    }
     places.iter().filter_map(|k| plan.candidates.get(*k as usize)).collect()
 }
 
