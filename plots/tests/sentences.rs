@@ -341,6 +341,7 @@ fn measurements() -> Vec<Said> {
                 plan.prior.beyond = 0.2;
             }),
         ),
+        sentences("measuring for the oiling, two together", &with(&|plan| (plan.best, plan.quickest) = (None, None))),
         sentences(
             "measuring for the spring, none worth it",
             &with(&|plan| {

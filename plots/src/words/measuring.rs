@@ -135,7 +135,9 @@ fn worth(plan: &MeasurePlan, best: &Candidate) -> Vec<Words> {
 }
 
 fn none(plan: &MeasurePlan) -> Vec<Words> {
-    let choice = if plan.actions.len() > 1 {
+    let choice = if plan.pair.is_some() {
+        "No measurement alone changes this choice enough to be worth its work, but two together do, see below; until then"
+    } else if plan.actions.len() > 1 {
         "No measurement changes this choice enough to be worth its work; ride"
     } else {
         "There is nothing to choose between; ride"
