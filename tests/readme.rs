@@ -91,6 +91,7 @@ fn the_commands_of_the_readme_run_in_order_and_print_what_it_quotes() {
                 let lines = |text: &str| text.lines().map(|l| l.trim_end().to_owned()).collect::<Vec<_>>();
                 assert_eq!(lines(first.trim()), lines(block.text.trim()), "the first command prints\n{first}");
             }
+            "python" => python(&block.text, folder.path()),
             _ => {
                 if let Some(name) = block.before.strip_prefix("Save as `").and_then(|rest| rest.split('`').next()) {
                     fs::write(folder.path().join(name), &block.text).expect("a file");
@@ -105,6 +106,19 @@ fn the_commands_of_the_readme_run_in_order_and_print_what_it_quotes() {
         assert!(all.contains(&unwrapped(quote)), "the program no longer says: {quote}\nbut\n{all}");
     }
     what_was_written(folder.path());
+}
+
+/// Runs Python where it is with pandas; without, nothing is checked, and that is said.
+fn python(text: &str, folder: &Path) {
+    let run = |text: &str| std::process::Command::new("python3").current_dir(folder).args(["-c", text]).output();
+    if !run("import pandas").is_ok_and(|done| done.status.success()) {
+        eprintln!("NOT RUN: the readme's Python, for want of pandas");
+        return;
+    }
+    let done = run(text).expect("Python");
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+    let said = String::from_utf8_lossy(&done.stdout);
+    assert!(said.contains("2100 rpm") && said.contains("lining peak [°C]"), "{said}");
 }
 
 /// The files that the readme promises, and the values with which the data were made.

@@ -3,11 +3,12 @@
 //! After an intended change: `SLIPSOAK_FIGURES=write cargo test --test readme_figures`, and look at them.
 
 /// Duty, figure and width of each, px.
-const SHOWN: [(&str, &str, &str); 5] = [
+const SHOWN: [(&str, &str, &str); 6] = [
     ("orchard", "temperatures-compared", "960"),
     ("orchard", "life-compared", "960"),
     ("campground", "cutaway", "960"),
     ("town-trace", "launch", "960"),
+    ("weekend", "ride", "960"),
     ("weekend", "oil", "960"),
 ];
 
