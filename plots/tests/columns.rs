@@ -57,7 +57,7 @@ fn sizes(svg: &str) -> (f64, f64) {
 fn drawings(width: u32) -> Vec<(&'static str, String)> {
     let look = Look { size: Size { width, ..Size::default() }, ..Look::default() };
     let lives = [("1750 rpm", 90.0, 0.7), ("1900 rpm, oiled every fourth weekend", 300.0, 2.0), ("none", 1e7, 3.0)];
-    let results: [Saved; 8] = [
+    let results: [Saved; 9] = [
         record(&["1600 rpm", "1750 rpm", "after the ride, warm"]).into(),
         told().into(),
         retraced().into(),
@@ -65,6 +65,7 @@ fn drawings(width: u32) -> Vec<(&'static str, String)> {
         shop::gaps().into(),
         shop::oiling().into(),
         shop::measure().into(),
+        shop::season().into(),
         fleets(&lives).into(),
     ];
     let figures = results.iter().flat_map(|saved| drawn(saved, &look));

@@ -18,6 +18,7 @@ use slipsoak_engine::names::{Channel, Decision, IdleKind, LeakCase, LiningKind, 
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::parts::{Invalid, Machine, settings};
 use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
+use slipsoak_engine::season::{Amount, Difference, Oiling, Policy, Season, ServiceDays};
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_engine::sheet::sheet;
 use slipsoak_engine::simulate::Failure;
@@ -400,6 +401,72 @@ fn of_a_ride() -> Said {
     sentences("a moment of a ride", &said)
 }
 
+fn seasons() -> Vec<Said> {
+    let with = |change: &dyn Fn(&mut Season)| {
+        let mut season = shop::season();
+        change(&mut season);
+        words::season::statement(&season)
+    };
+    let prices = |season: &mut Season| {
+        for outcome in &mut season.policies {
+            outcome.cost = Some(Amount { mean: 1240.0, error: 15.0, nine_tenths: 1900.0 });
+        }
+        season.pairs[0].cost = Some(Difference { mean: -210.0, error: 20.0, first_less: 0.1, other_less: 0.9 });
+    };
+    vec![
+        sentences("season, a weekly service", &with(&|_| {})),
+        sentences(
+            "season, few parts in stock that are reordered, at prices, and another rule is better",
+            &with(&|season| {
+                (season.question.stock, season.question.lead) = (vec![(Part::Washer, 1)], Some(5));
+                season.near_idle = 0.12;
+                prices(season);
+            }),
+        ),
+        sentences(
+            "season, a stock too small, bushings again and again, before opening, every two weeks",
+            &with(&|season| {
+                season.question.stock = vec![(Part::Washer, 1)];
+                let outcome = &mut season.policies[0];
+                let rule = Oiling { drops: 1.0, on: ServiceDays::Every(14), before_opening: true };
+                outcome.policy = Policy { oiling: Some(rule), preventive: None };
+                (outcome.needs[2].half, outcome.needs[2].nine_tenths, outcome.needs[2].most) = (9, 20, 30);
+                season.map.errors[1].median = 0.12;
+            }),
+        ),
+        sentences(
+            "season, nothing fails, and oiling changes nothing",
+            &with(&|season| {
+                season.policies.rotate_left(1);
+                season.policies.truncate(1);
+                season.pairs.clear();
+                season.map.direct.clear();
+                let outcome = &mut season.policies[0];
+                (outcome.oil, outcome.oilings, outcome.due, outcome.grabbed) = (0.0, 0, 0.0, 0.0);
+                outcome.down = Amount::default();
+                outcome.first_stop.share = 0.0;
+                outcome.first_stop.half.estimate = None;
+                for need in &mut outcome.needs {
+                    (need.half, need.nine_tenths, need.most) = (0, 0, 0);
+                }
+            }),
+        ),
+        sentences(
+            "season, few carts stop, and rules do not differ",
+            &with(&|season| {
+                season.policies[0].first_stop.share = 0.2;
+                season.policies[0].first_stop.half.estimate = None;
+                season.pairs[0].parts = Difference { mean: 0.1, error: 0.3, ..Difference::default() };
+                season.pairs[0].down = Difference { mean: 0.2, error: 0.3, ..Difference::default() };
+                season.policies[0]
+                    .needs
+                    .iter_mut()
+                    .for_each(|need| (need.half, need.nine_tenths, need.most) = (0, 0, 0));
+            }),
+        ),
+    ]
+}
+
 fn of_fleets() -> Vec<Said> {
     let mut report = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
     let failed = |n: u64| Failed { item: n, what: format!("clutch {n}"), why: "the motor stalls".to_owned() };
@@ -701,6 +768,7 @@ fn every() -> Vec<Said> {
         covers(),
         oils(),
         measurements(),
+        seasons(),
         of_fleets(),
         sweeps(),
         runs(),
@@ -825,6 +893,7 @@ fn documents() -> Vec<Saved> {
         shop::gaps().into(),
         shop::oiling().into(),
         shop::measure().into(),
+        shop::season().into(),
         told().into(),
         retraced().into(),
         sheet(&Machine::default()).expect("a sheet").into(),
@@ -865,6 +934,7 @@ fn no_two_columns_of_a_table_have_the_same_name_and_unit() {
         Page::with(&shop::gaps().into(), vec![]),
         Page::with(&shop::oiling().into(), vec![]),
         Page::with(&shop::measure().into(), vec![]),
+        Page::with(&shop::season().into(), vec![]),
         Page::with(&fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0)]).into(), vec![]),
     ];
     for page in &pages {

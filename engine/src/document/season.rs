@@ -259,7 +259,7 @@ impl Happened {
             Self::Renewed => "renewed",
             Self::RenewedEarly => "renewed early",
             Self::Oiled => "oiled",
-            Self::OilDue => "oil due",
+            Self::OilDue => "service due",
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
-use crate::words::season::{month, policy};
+use crate::words::season::{found, month, policy};
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Event, Happened, Need, Outcome, SPARES, Season, spare};
@@ -40,12 +40,23 @@ fn mark(sheet: &Sheet<'_>, part: Part, (x, y): Place, hollow: bool) -> Result<()
     sheet.shape(&corners, ink, 1.0)
 }
 
+/// Lines of a panel's heading at the sheet's width, px, and their distance.
+fn heading(outcome: &Outcome, width: f64) -> Result<Vec<String>, DrawError> {
+    let lost = format!("{}: {} cart-days lost on the mean", policy(&outcome.policy), figures(outcome.down.mean, 2));
+    wrapped(&lost, Type::HEADING.bold(true), width - 2.0 * SIDE)
+}
+const LINE: f64 = 17.0;
+
 /// Height of a policy's panel, px.
-fn panel_height(season: &Season, narrow: bool) -> f64 {
+fn panel_height(season: &Season, look: &Look) -> Result<f64, DrawError> {
     let rows = season.question.carts.min(MOST) as f64;
     let spares = SPARE * SPARES.len() as f64 + 30.0;
-    let chart = AROUND + TICKS + ROW * rows + DOWN;
-    if narrow { chart + spares } else { chart.max(spares + 60.0) }
+    let mut lines = 1;
+    for outcome in &season.policies {
+        lines = lines.max(heading(outcome, look.width())?.len());
+    }
+    let chart = AROUND + TICKS + ROW * rows + DOWN + LINE * (lines - 1) as f64;
+    Ok(if look.narrow() { chart + spares } else { chart.max(spares + 60.0) })
 }
 
 /// Months of the season with their first days in it.
@@ -148,10 +159,9 @@ fn panel(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, frame: Frame, mo
     let days = (season.question.last.0 - season.question.first.0 + 1) as f64;
     let right = if narrow { frame.right - SIDE } else { frame.right - SPARES_WIDE };
     let x = Axis::linear((0.0, days), (frame.left + 52.0, right));
-    let top = frame.top + 32.0;
-    let head = policy(&outcome.policy);
-    let lost = format!("{head}: {} cart-days lost on the mean", figures(outcome.down.mean, 2));
-    sheet.fitted(&lost, (SIDE, frame.top + 12.0), Type::HEADING.bold(true), frame.right - 2.0 * SIDE)?;
+    let lines = heading(outcome, sheet.width)?;
+    let top = frame.top + 32.0 + LINE * (lines.len() - 1) as f64;
+    sheet.lines(&lines, (SIDE, frame.top + 12.0), Type::HEADING.bold(true), LINE)?;
     let rows = season.question.carts.min(MOST) as f64;
     let end = top + TICKS + ROW * rows;
     let months = months(season);
@@ -175,18 +185,18 @@ pub fn draw(season: &Season, look: &Look) -> Result<Drawing, DrawError> {
     if season.policies.is_empty() {
         return Err(DrawError::Empty);
     }
-    let each = panel_height(season, look.narrow());
+    let each = panel_height(season, look)?;
     let height = HEAD + each * season.policies.len() as f64 + FOOT;
     let worst = season.policies.iter().flat_map(|one| &one.weeks).map(|week| week.worst.max(week.down));
     let most = worst.fold(1.0, f64::max);
-    let heading = format!("A season of {} carts: {}", season.question.carts, season.machine);
+    let title = found(season);
     let more = if season.question.carts > MOST { format!(" The first {MOST} carts are shown.") } else { String::new() };
     let note = format!(
         "Events of a season with the median number of renewals; a mark where a cart stops, hollow where a part is renewed early, a grey bar while it is down.{more} Squares: full, enough in half of the {} sampled seasons; pale, in 9 of 10; empty, in 19 of 20. Wear constants are assumed.",
         season.samples
     );
     let describe = "A panel for each policy. Days across; a row for each cart with its events; below, carts down by week. At the right the spare parts needed.";
-    sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
+    sheet(look, height, [&title, &look.under(&note), describe], |sheet| {
         let body = sheet.body().split(season.policies.len(), 1);
         season.policies.iter().zip(body).try_for_each(|(outcome, frame)| panel(sheet, season, outcome, frame, most))
     })

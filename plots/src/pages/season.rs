@@ -65,7 +65,7 @@ fn needs(season: &Season) -> Table {
 fn policies(season: &Season) -> Table {
     let priced = season.policies.iter().any(|one| one.cost.is_some());
     let mut heads = Head::row(
-        "policy | cart-days lost [] | in one season of ten [] | oil due [% of carts] | bushings grabbed [] | oil [mL]",
+        "policy | cart-days lost [] | in one season of ten [] | service due [% of carts] | bushings grabbed [] | oil [mL]",
     );
     if priced {
         heads.push(Head::of("cost", ""));

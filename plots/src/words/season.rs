@@ -166,14 +166,27 @@ pub fn statement(season: &Season) -> Vec<Words> {
     said
 }
 
+/// What 9 of 10 seasons need no more than; none for nothing.
+fn needed(outcome: &Outcome) -> Option<String> {
+    let parts = outcome.needs.iter().filter(|need| need.nine_tenths > 0);
+    let oil = (outcome.oil > 0.0).then(|| format!("{} of oil", millilitres(outcome.oil)));
+    let all: Vec<String> = parts.map(|need| pieces(need.part, need.nine_tenths)).chain(oil).collect();
+    (!all.is_empty()).then(|| listed(&all))
+}
+
+/// The finding of the figure: what to have by the policy that is advised.
+pub fn found(season: &Season) -> String {
+    let needed = season.policies.get(advised(season)).and_then(needed);
+    let carts = plural(season.question.carts, "cart");
+    needed.map_or_else(
+        || format!("{carts}, a season: no parts needed"),
+        |all| format!("For {carts}, a season: have {all}"),
+    )
+}
+
 /// What to have for the season.
 fn have(season: &Season, outcome: &Outcome) -> Words {
-    let parts = outcome.needs.iter().filter(|need| need.nine_tenths > 0);
-    let mut all: Vec<String> = parts.map(|need| pieces(need.part, need.nine_tenths)).collect();
-    let none = all.is_empty();
-    if outcome.oil > 0.0 {
-        all.push(format!("{} of oil", millilitres(outcome.oil)));
-    }
+    let none = outcome.needs.iter().all(|need| need.nine_tenths == 0);
     let carts = if season.question.carts == 1 {
         "this cart".to_owned()
     } else {
@@ -188,13 +201,11 @@ fn have(season: &Season, outcome: &Outcome) -> Words {
     let usual =
         if usual.is_empty() { String::new() } else { format!("; half of them need no more than {}", listed(&usual)) };
     let sure = format!("9 in 10 sampled seasons need no more{usual}");
-    match (none, all.is_empty()) {
-        (_, true) => format!("No spare part and no oil is needed for {carts} this season: {sure}.").into(),
-        (true, false) => Words::from("Have ")
-            .strong(listed(&all))
-            .plain(format!(" for {carts} this season and no spare parts: {sure}.")),
-        _ => Words::from("Have ").strong(listed(&all)).plain(format!(" for {carts} this season: {sure}.")),
-    }
+    let Some(all) = needed(outcome) else {
+        return format!("No spare part and no oil is needed for {carts} this season: {sure}.").into();
+    };
+    let spares = if none { " and no spare parts" } else { "" };
+    Words::from("Have ").strong(all).plain(format!(" for {carts} this season{spares}: {sure}."))
 }
 
 /// How to service the carts.
@@ -210,7 +221,8 @@ fn service(season: &Season, advised: usize) -> Words {
         format!(" This serves better than “{}”, which was the rule given.", policy(&season.policies[0].policy))
     };
     let rule = match outcome.policy.oiling {
-        None => Words::from("Without oiling the carts need no more than with it."),
+        None if advised == 0 => Words::from("The carts are never oiled."),
+        None => Words::from("Oiling does not pay by this count."),
         Some(oiling) => {
             let when =
                 if oiling.before_opening { "before opening" } else { "after closing, so that the oil rests overnight" };
@@ -470,7 +482,7 @@ fn checked(season: &Season) -> String {
         String::new()
     } else {
         format!(
-            ". {} simulated day by day from the first day differ from the map by up to {}\u{a0}% in wear",
+            ". {} simulated day by day from the first day: up to {}\u{a0}% off the map in wear",
             plural(followed, "cart"),
             figures(100.0 * direct, 2)
         )

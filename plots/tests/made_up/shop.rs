@@ -5,6 +5,7 @@ use slipsoak_engine::document::Head;
 use slipsoak_engine::measure_plan::{MeasurePlan, effort};
 use slipsoak_engine::names::Method;
 use slipsoak_engine::oil_plan::OilPlan;
+use slipsoak_engine::season::Season;
 use slipsoak_engine::spring_choice::Choice;
 use slipsoak_engine::stack_up::Gaps;
 
@@ -131,4 +132,60 @@ pub fn measure() -> MeasurePlan {
         "learns": [{"path": "oiling.leak", "left": 0.16}], "settings": []
     }))
     .expect("a plan")
+}
+
+/// A season of three carts by two policies; the second loses more days.
+pub fn season() -> Season {
+    let need = |part: &str, half: u64, most: u64| {
+        json!({
+            "part": part, "mean": half, "error": 0.1, "half": half, "nine_tenths": half.max(most.saturating_sub(1)),
+            "low": half, "high": most, "most": most, "stock": half.max(1), "met_at_once": 0.94, "common": 0.9
+        })
+    };
+    let week = |k: i64| {
+        let start = slipsoak_engine::calendar::Date(20_909 + 7 * k).to_string();
+        json!({"start": start, "down": 0.1 * k as f64, "worst": 0.2 * k as f64, "renewed": 0.3})
+    };
+    let event = |cart: u64, date: &str, what: &str, part: Value, used: f64| json!({"cart": cart, "date": date, "what": what, "part": part, "used": used});
+    let events = vec![
+        event(1, "2027-04-05", "oiled", Value::Null, 0.0),
+        event(2, "2027-04-20", "stopped", json!("washer"), 1.0),
+        event(2, "2027-04-22", "renewed", json!("washer"), 1.0),
+        event(3, "2027-05-03", "renewed_early", json!("lining"), 0.82),
+        event(1, "2027-05-08", "stopped", json!("bushing seized"), 1.01),
+        event(1, "2027-05-09", "oil_due", Value::Null, 0.0),
+    ];
+    let outcome = |policy: Value, down: f64, half: u64| {
+        json!({
+            "policy": policy,
+            "needs": [need("washer", half, half + 6), need("lining", 1, 2), need("bushing", 0, 1), need("spring", 0, 0)],
+            "oil": 6e-6, "oilings": 8, "down": {"mean": down, "error": 0.2, "nine_tenths": 2.0 * down}, "due": 0.3,
+            "grabbed": 0.2,
+            "first_stop": {
+                "share": 0.9, "part": "washer", "tenth": {"estimate": 9.5, "low": null, "high": null},
+                "half": {"estimate": 30.2, "low": 20.0, "high": 40.0}
+            },
+            "weeks": (0..9).map(week).collect::<Vec<_>>(), "cost": null, "events": events
+        })
+    };
+    let weekly = json!({"oiling": {"drops": 4.0, "on": {"weekday": 0}, "before_opening": false}, "preventive": 0.8});
+    let never = json!({"oiling": null, "preventive": null});
+    let by = |mean: f64| json!({"mean": mean, "error": 0.3, "first_less": 0.8, "other_less": 0.1});
+    from_value(json!({
+        "kind": "season", "head": Head::default(), "machine": "trail cart", "usage": "rental", "oil": "SAE 30", "drop": 4e-8,
+        "question": {
+            "carts": 3, "first": "2027-04-01", "last": "2027-05-31", "weekdays": [false, false, true, true, true, true, true],
+            "hours": 6.0 * HOUR, "days": 44, "temperatures": [[4, 281.15], [5, 285.15]], "used": [], "stock": [],
+            "lead": null, "prices": null
+        },
+        "policies": [outcome(weekly, 3.0, 2), outcome(never, 6.0, 3)],
+        "pairs": [{"other": 1, "parts": by(1.4), "down": by(3.0), "cost": null}],
+        "samples": 200, "split": [{"path": "washer.wear_oiled", "spread": {"factor": 10.0}, "common": 0.98}],
+        "map": {
+            "runs": 440, "failed": 0, "errors": [{"rate": "washer", "median": 0.004, "most": 0.015}, {"rate": "oil", "median": 0.02, "most": 0.06}],
+            "direct": [{"cart": 1, "days": 10, "lining": 1.02, "bore": 1.04, "washer": 0.99, "fill": 0.01}]
+        },
+        "near_idle": 0.0, "settings": []
+    }))
+    .expect("a season")
 }
