@@ -72,7 +72,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
         "held at 25 km/h (16 mph), slips below lock-up at 31 km/h (19 mph): 3000 rpm",
         "DLBWS",
         "motor off and cool first; creep at idle; oil vapour",
-        "Wrote 7 files to out: record.json, 6 CSV.",
+        "Wrote 8 files to out: record.json, 7 CSV.",
     ] {
         assert!(words.contains(words_of), "no “{words_of}” in\n{text}");
     }

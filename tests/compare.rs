@@ -3,6 +3,7 @@
 mod common;
 
 use common::{refusal, slipsoak};
+use slipsoak_plots::words::number::figures;
 use std::fs;
 use std::path::Path;
 
@@ -36,7 +37,10 @@ fn two_results_of_one_kind_are_compared_answer_first_and_others_refused() {
         worn.fold(f64::INFINITY, f64::min)
     });
     let ratio = lives[1] / lives[0];
-    assert!(ratio < 1.0 && text.contains(&format!("lasts {ratio:.2} times as long in the second")), "{ratio}: {text}");
+    assert!(
+        ratio < 1.0 && text.contains(&format!("lasts {} times as long in the second", figures(ratio, 2))),
+        "{ratio}: {text}"
+    );
     let order = ["times as long", "The first says:", "The second says:", "clutch.engagement", "slip energy, kJ"];
     let places: Vec<usize> = order.iter().map(|words| text.find(words).expect(words)).collect();
     assert!(places.is_sorted(), "{places:?}: {text}");

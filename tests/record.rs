@@ -17,7 +17,7 @@ enum By {
 }
 
 /// Every kind of result, and a short way to make it.
-const KINDS: [(&str, By); 13] = [
+const KINDS: [(&str, By); 15] = [
     ("record", By::Script("compare(cart, [duty(\"lap\", Fn(\"lap\")), duty(\"rest\", |ride| ride.idle(5.s))]);")),
     (
         "fleet",
@@ -33,6 +33,24 @@ const KINDS: [(&str, By); 13] = [
     ("choice", By::Command(&["choose", "example", "--use", "hard"])),
     ("gaps", By::Command(&["gaps", "example", "--use", "hard"])),
     ("oiling", By::Command(&["oiling", "example", "--use", "hard"])),
+    (
+        "season",
+        By::Command(&[
+            "season",
+            "example",
+            "--carts",
+            "2",
+            "--from",
+            "2027-05-01",
+            "--to",
+            "2027-05-09",
+            "--clutches",
+            "60",
+            "--samples",
+            "20",
+        ]),
+    ),
+    ("measure", By::Command(&["measure", "example", "--samples", "32"])),
     ("calibration", By::Command(LEARNS)),
     ("told", By::Command(LEARNS)),
     ("retraced", By::Command(&["retrace", "ride.csv"])),

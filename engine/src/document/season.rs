@@ -390,6 +390,8 @@ impl Season {
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.policies, "policies")?;
+        let carts = 1..=crate::spread::MOST_CLUTCHES;
+        require(carts.contains(&self.question.carts), "question.carts", "it is no number of carts")?;
         for outcome in &self.policies {
             filled(&outcome.weeks, "policies.weeks")?;
             let parts: Vec<Part> = outcome.needs.iter().map(|need| need.part).collect();
@@ -405,11 +407,6 @@ impl Season {
         }
         let others = self.pairs.iter().all(|pair| (pair.other as usize) < self.policies.len());
         require(others, "pairs", "it names a policy that does not exist")?;
-        require(
-            self.question.carts >= 1 && self.question.carts <= crate::spread::MOST_CLUTCHES,
-            "question.carts",
-            "it is no number of carts",
-        )?;
         let span = self.question.last.0 - self.question.first.0;
         require((0..=4000).contains(&span), "question", "its dates are no season")?;
         sound([self.question.hours, self.drop, self.near_idle], "question")

@@ -23,21 +23,45 @@ pub fn meaning(ends: impl Fn(Part) -> bool) -> String {
     if known.is_empty() { "none".to_owned() } else { known.join(", ") }
 }
 
+/// Corners of a part's mark at a position; none for a dot or a cross.
+fn corners(part: Part, (x, y): Place) -> Option<Vec<Place>> {
+    let degrees: &[f64] = match part {
+        Part::Washer => &[90.0, 210.0, 330.0],
+        Part::Bushing => &[45.0, 135.0, 225.0, 315.0],
+        Part::Spring => &[0.0, 90.0, 180.0, 270.0],
+        _ => return None,
+    };
+    let corner = |degrees: &f64| {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        (x + 1.15 * MARK * cos, y - 1.15 * MARK * sin)
+    };
+    Some(degrees.iter().map(corner).collect())
+}
+
 /// Draws the mark of a part at a position.
-pub fn draw(sheet: &Sheet<'_>, part: Part, (x, y): Place) -> Result<(), DrawError> {
+pub fn draw(sheet: &Sheet<'_>, part: Part, at: Place) -> Result<(), DrawError> {
     let ink = hues::of_part(part).ink;
-    let corner =
-        |degrees: f64| (x + MARK * 1.15 * degrees.to_radians().cos(), y - MARK * 1.15 * degrees.to_radians().sin());
-    let shape = |corners: &[f64]| sheet.shape(&corners.iter().map(|at| corner(*at)).collect::<Vec<_>>(), ink, 1.0);
-    match part {
-        Part::Washer => shape(&[90.0, 210.0, 330.0]),
-        Part::Bushing => shape(&[45.0, 135.0, 225.0, 315.0]),
-        Part::Spring => shape(&[0.0, 90.0, 180.0, 270.0]),
-        Part::Charring | Part::Seized => [[45.0, 225.0], [135.0, 315.0]]
-            .iter()
-            .try_for_each(|[a, b]| sheet.line(&[corner(*a), corner(*b)], ink, 2.0, None)),
-        _ => sheet.dot((x, y), MARK, ink),
+    if let Some(corners) = corners(part, at) {
+        return sheet.shape(&corners, ink, 1.0);
     }
+    if !matches!(part, Part::Charring | Part::Seized) {
+        return sheet.dot(at, MARK, ink);
+    }
+    let half = 1.15 * MARK * std::f64::consts::FRAC_1_SQRT_2;
+    let line = |up: f64| sheet.line(&[(at.0 - half, at.1 - up), (at.0 + half, at.1 + up)], ink, 2.0, None);
+    line(half)?;
+    line(-half)
+}
+
+/// Draws the mark of a part hollow, for one that is renewed before its limit.
+pub fn hollow(sheet: &Sheet<'_>, part: Part, at: Place) -> Result<(), DrawError> {
+    let ink = hues::of_part(part).ink;
+    let Some(corners) = corners(part, at) else {
+        sheet.dot(at, MARK, ink)?;
+        return sheet.dot(at, MARK - 1.6, PAPER);
+    };
+    sheet.shape(&corners, PAPER, 1.0)?;
+    sheet.outline(&corners, ink, 1.6)
 }
 
 /// Draws a hollow tick, for a service that is due, of this height about a position.

@@ -1,5 +1,6 @@
 //! A season of carts: their events over the weeks, the carts down below, and the spare parts at the right.
 
+use crate::figures::part_mark::{self, MARK};
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
 use crate::words::season::{found, month, policy};
@@ -17,28 +18,6 @@ const SPARES_WIDE: f64 = 236.0;
 const SPARE: f64 = 46.0;
 /// Most carts with a row of their own.
 const MOST: u64 = 24;
-
-/// Half of the size of a mark, px.
-const SIZE: f64 = 4.6;
-
-/// A mark of a part: each has its shape and colour, filled or hollow.
-fn mark(sheet: &Sheet<'_>, part: Part, (x, y): Place, hollow: bool) -> Result<(), DrawError> {
-    let (r, ink) = (SIZE, hues::of_part(part).ink);
-    let corners: Vec<Place> = match part {
-        Part::Washer => (0..16)
-            .map(|k| f64::from(k) * std::f64::consts::TAU / 16.0)
-            .map(|a| (x + r * a.cos(), y + r * a.sin()))
-            .collect(),
-        Part::Lining => vec![(x - r, y - r), (x + r, y - r), (x + r, y + r), (x - r, y + r)],
-        Part::Bushing => vec![(x, y - 1.3 * r), (x + 1.3 * r, y), (x, y + 1.3 * r), (x - 1.3 * r, y)],
-        _ => vec![(x, y - 1.2 * r), (x + 1.2 * r, y + r), (x - 1.2 * r, y + r)],
-    };
-    if hollow {
-        sheet.shape(&corners, PAPER, 1.0)?;
-        return sheet.outline(&corners, ink, 1.6);
-    }
-    sheet.shape(&corners, ink, 1.0)
-}
 
 /// Lines of a panel's heading at the sheet's width, px, and their distance.
 fn heading(outcome: &Outcome, width: f64) -> Result<Vec<String>, DrawError> {
@@ -103,8 +82,8 @@ fn carts(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, x: &Axis, top: f
         for event in own {
             let Some(part) = event.part else { continue };
             match event.what {
-                Happened::Stopped => mark(sheet, spare(part), (at(event.date), y(cart)), false)?,
-                Happened::RenewedEarly => mark(sheet, part, (at(event.date), y(cart)), true)?,
+                Happened::Stopped => part_mark::draw(sheet, spare(part), (at(event.date), y(cart)))?,
+                Happened::RenewedEarly => part_mark::hollow(sheet, part, (at(event.date), y(cart)))?,
                 _ => {}
             }
         }
@@ -132,7 +111,7 @@ fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64
 /// The spares of one part: a square for each, filled to the median, half filled to 9 in 10, outlined to 19 in 20.
 fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Result<(), DrawError> {
     let ink = hues::of_part(need.part).ink;
-    mark(sheet, need.part, (left + SIZE, top), false)?;
+    part_mark::draw(sheet, need.part, (left + MARK, top))?;
     let name = if need.part == Part::Spring { "springs, sets" } else { need.part.name() };
     sheet.text(
         &format!("{name}: have {}", need.nine_tenths),
