@@ -51,14 +51,9 @@ fn a_season_is_the_same_with_any_number_of_threads_fits_its_schema_and_lists_its
     let count: usize = known.map(|policy| policy["events"].as_array().expect("events").len()).sum();
     assert_eq!(events.lines().count(), count + 1);
     assert!(events.starts_with("policy,date,cart,event,part,use [%]\n"), "{events}");
-    let text = said(&[
-        "report",
-        out.join("season.json").to_str().expect("a path"),
-        "--out",
-        folder.path().join("page.html").to_str().expect("a path"),
-    ]);
-    assert!(text.contains("page.html"), "{text}");
-    let page = fs::read_to_string(folder.path().join("page.html")).expect("a page");
+    let [saved, html] = [out.join("season.json"), folder.path().join("page.html")];
+    said(&["report", saved.to_str().expect("a path"), "--out", html.to_str().expect("a path")]);
+    let page = fs::read_to_string(html).expect("a page");
     assert!(page.contains("of oil") && page.contains("assumed, measured by nobody"));
 }
 
@@ -80,13 +75,13 @@ fn a_wrong_question_is_refused_with_what_to_write() {
         ("--to", "2027-04-01", "to: 2027-04-01 is before the first day, 2027-05-01; exchange the two dates"),
         ("--from", "2027-02-30", "from: `2027-02-30` is no date of the calendar; write year, month and day"),
         ("--days", "Wend-Sun", "days: `Wend` is no weekday"),
-        ("--hours", "30", "--hours is 1.25 days; it must lie between 1 min and 1 day"),
+        ("--hours", "30", "--hours is 1.25 day; it must lie between 1 min and 1 day"),
         ("--stock", "5 belts", "stock: there is no spare part `belts`"),
         ("--prices", "washer three", "prices: `washer three`: write a name and a number"),
         ("--against", "some oil", "against: `some oil` is no rule of service; write for example"),
         ("--oil-on", "Someday", "oil on: `Someday` is no weekday"),
-        ("--renew-at", "10 %", "--renew-at is 0.1; it must lie between 0.3 and 1"),
-        ("--lead", "2 years", "--lead is 730.5 days; it must lie between 0 s and 400 days"),
+        ("--renew-at", "10 %", "--renew-at is 10 %; it must lie between 30 % and 100 %"),
+        ("--lead", "500 days", "--lead is 500 day; it must lie between 0 s and 400 day"),
     ] {
         let message = with(option, value);
         assert!(message.contains(words), "{option} {value}: {message}");

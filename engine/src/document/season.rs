@@ -390,8 +390,8 @@ impl Season {
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.policies, "policies")?;
-        let carts = 1..=crate::spread::MOST_CLUTCHES;
-        require(carts.contains(&self.question.carts), "question.carts", "it is no number of carts")?;
+        let carts = (1..=crate::spread::MOST_CLUTCHES).contains(&self.question.carts);
+        require(carts, "question.carts", "it is no number of carts")?;
         for outcome in &self.policies {
             filled(&outcome.weeks, "policies.weeks")?;
             let parts: Vec<Part> = outcome.needs.iter().map(|need| need.part).collect();
