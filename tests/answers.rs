@@ -84,7 +84,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
     let done = command.arg(&long).assert().code(0);
     let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
     assert!(text.lines().count() <= 25, "{} lines\n{text}", text.lines().count());
-    let wrote = format!("Wrote 7 files to {}: record.json, 6 CSV.", long.display());
+    let wrote = format!("Wrote 8 files to {}: record.json, 7 CSV.", long.display());
     assert_eq!(text.lines().last(), Some(wrote.as_str()), "a path in one piece");
     // With details everything is printed.
     let mut command = studies::slipsoak(at.path(), &["run", script.to_str().expect("a path"), "--details"]);
