@@ -10,7 +10,7 @@ const ROW: f64 = 30.0;
 const ABOVE: f64 = 40.0;
 const BELOW: f64 = 54.0;
 /// Width of names, and of the numbers at the right, px.
-const NAMES: f64 = 232.0;
+const NAMES: f64 = 264.0;
 const NUMBERS: f64 = 190.0;
 /// Half heights of the pale and the dark bar, px.
 const BARS: (f64, f64) = (9.0, 5.0);
