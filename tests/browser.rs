@@ -326,7 +326,8 @@ fn orchard_fleet() {
 #[test]
 #[ignore = "needs chromium and pdftotext; .ci/run runs it"]
 fn campground_fleet() {
-    opens("campground-fleet", &["clutches=2", "laps=1", "hours=2000"], Figure::of(Kind::Fleet).count());
+    // Nothing fails so soon: no gain is known.
+    opens("campground-fleet", &["clutches=2", "laps=1", "hours=2000"], Figure::of(Kind::Fleet).count() - 1);
 }
 
 #[test]

@@ -315,7 +315,9 @@ pub fn sheet(
     let asked = f64::from(height);
     let height = height + 17 * lines.len().saturating_sub(2) as u32;
     let title = Type::TITLE;
-    let mut headings = wrapped(titled, title, f64::from(width) - 2.0 * SIDE)?;
+    // A page may show both scales of temperature.
+    let both = (width_of(&scales::both(titled), title)? - width_of(titled, title)?).max(0.0);
+    let mut headings = wrapped(titled, title, f64::from(width) - 2.0 * SIDE - both)?;
     headings.truncate(LINES);
     // Further lines of a long heading are placed above the sheet, whose positions do not change; without one it begins lower.
     let over =
