@@ -22,7 +22,7 @@ use slipsoak_engine::season::{Amount, Difference, Oiling, Policy, Season, Servic
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_engine::sheet::sheet;
 use slipsoak_engine::simulate::Failure;
-use slipsoak_engine::spring_choice::{Choice, Heated, MadeOf, Reason, Verdict};
+use slipsoak_engine::spring_choice::{Choice, Heated, Judged, MadeOf, Reason, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_engine::statistics::Fit;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
@@ -164,14 +164,19 @@ fn springs() -> Vec<Said> {
         (choice.best, choice.best_steady) = (None, None);
         choice.least_unsuitable = Some("1900 rpm".to_owned());
     });
-    let dragging = with(&|choice| {
-        for spring in &mut choice.springs {
-            spring.verdict = Verdict::Unfit;
-            spring.reasons = vec![Reason::TooNear { margin: 5.0 * RPM, floor: 90.0 * RPM, share: 0.4 }];
-        }
-        (choice.best, choice.best_steady) = (None, None);
-        choice.least_unsuitable = Some("1900 rpm".to_owned());
-    });
+    let dragging = |sought: Option<(Verdict, Reason)>| {
+        with(&|choice| {
+            for spring in &mut choice.springs {
+                spring.verdict = Verdict::Unfit;
+                spring.reasons = vec![Reason::TooNear { margin: 5.0 * RPM, floor: 90.0 * RPM, share: 0.4 }];
+            }
+            (choice.best, choice.best_steady) = (None, None);
+            choice.least_unsuitable = Some("1900 rpm".to_owned());
+            let found = choice.spring("2000 rpm").cloned().expect("it is of the stock");
+            choice.sought = sought.clone().map(|(verdict, reason)| Judged { verdict, reasons: vec![reason], ..found });
+        })
+    };
+    let hot = Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 };
     let charring = with(&|choice| {
         "2000 rpm".clone_into(&mut choice.trade.spring);
         for spring in &mut choice.springs {
@@ -191,7 +196,10 @@ fn springs() -> Vec<Said> {
         sentences("choose, one fits", &words::choice::statement(&fits)),
         sentences("choose, with warnings", &warned),
         sentences("choose, none fits", &none),
-        sentences("choose, all too near to the idle", &dragging),
+        sentences("choose, all too near to the idle", &dragging(None)),
+        sentences("choose, a spring to look for", &dragging(Some((Verdict::Fits, Reason::Steady { lock: 6.0 })))),
+        sentences("choose, a spring to look for, with warnings", &dragging(Some((Verdict::Warned, hot)))),
+        sentences("choose, no stiffer spring fits", &dragging(Some((Verdict::Unfit, Reason::Beyond { peak: 700.0 })))),
         sentences("choose, the washer chars first", &charring),
         sentences("choose, nothing wears", &lasting),
         sentences(

@@ -255,6 +255,11 @@ pub enum Reason {
 }
 
 impl Reason {
+    /// Whether it says that the spring drags at the highest idle, or may within its tolerances.
+    pub const fn is_near(&self) -> bool {
+        matches!(self, Self::Drags { .. } | Self::TooNear { .. })
+    }
+
     /// Its weight.
     pub const fn weight(&self) -> Weight {
         match self {

@@ -54,6 +54,8 @@ pub struct Choice {
     pub springs: Vec<Judged>,
     /// if none fits, the spring with the least against it
     pub least_unsuitable: Option<String>,
+    /// if that one engages too near to the idle, a spring of no stock that does not, judged like the others
+    pub sought: Option<Judged>,
     /// assumptions of the answer
     pub assumed: Vec<Assumed>,
     /// the settings of the machine
@@ -147,6 +149,11 @@ impl Judged {
         let found = self.found.as_ref()?;
         let kept = (found.settled - found.floor) / self.engagement;
         (kept > 0.0).then(|| highest / kept)
+    }
+
+    /// Whether it drags at the highest idle, or may within its tolerances.
+    pub fn is_near(&self) -> bool {
+        self.reasons.iter().any(Reason::is_near)
     }
 
     /// Its reasons of one weight.

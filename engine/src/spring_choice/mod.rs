@@ -5,6 +5,7 @@ mod lock;
 mod rank;
 mod reasons;
 mod sketch;
+mod sought;
 mod wish;
 
 pub use crate::document::reason::{Heated, Reason, Verdict, Weight};
@@ -15,4 +16,5 @@ pub use judge::{Spring, judge};
 pub use lock::steepest;
 pub use rank::choice;
 pub use sketch::sketch;
+pub use sought::sought;
 pub use wish::Wish;

@@ -61,6 +61,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         best_steady,
         springs,
         least_unsuitable,
+        sought: None,
         assumed: assumed(wish, sketched),
         settings: Setting::all(&wish.machine),
     }
@@ -68,9 +69,9 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
 
 /// The spring with the longest life if the idle were constant and springs had no tolerances.
 fn steady(springs: &[Judged], idle: f64) -> Option<&Judged> {
-    let near = |r: &Reason| matches!(r, Reason::Drags { .. } | Reason::TooNear { .. });
-    let stands =
-        |s: &&Judged| s.found.as_ref().is_some_and(|f| f.settled >= idle) && s.of_weight(Weight::Against).all(near);
+    let stands = |s: &&Judged| {
+        s.found.as_ref().is_some_and(|f| f.settled >= idle) && s.of_weight(Weight::Against).all(Reason::is_near)
+    };
     springs.iter().filter(stands).max_by(|a, b| life(a).total_cmp(&life(b)))
 }
 

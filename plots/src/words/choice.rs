@@ -6,7 +6,6 @@ use crate::words::say::{percent, road_speed, temperature, time, times, turns};
 use crate::words::text::Words;
 use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
-use slipsoak_engine::units::RPM;
 
 /// A verdict.
 pub const fn verdict(verdict: Verdict) -> &'static str {
@@ -305,9 +304,14 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
         lasts(best, choice.lining_kind)
     )];
     if warned {
-        say.push(format!("Warnings: {}.", of_weight(best, Weight::Warning).join("; ")));
+        say.push(warnings(best));
     }
     say
+}
+
+/// The warnings of a spring.
+fn warnings(spring: &Judged) -> String {
+    format!("Warnings: {}.", of_weight(spring, Weight::Warning).join("; "))
 }
 
 /// Reasons against a spring, a word or two each, without repetition.
@@ -320,35 +324,47 @@ fn briefly(spring: &Judged) -> String {
     distinct(spring.of_weight(Weight::Against).map(word)).join(", ")
 }
 
-/// Sentences if no spring fits: the least unsuitable one, and what would help.
+/// Sentences if no spring fits: the least unsuitable one, the spring to look for, and what would help.
 fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     let mut say = vec![format!(
         "Fit no spring of this stock for this use. The least unsuitable is the {} spring, and it does not fit either ({}).",
         least.name,
         briefly(least)
     )];
-    say.extend(stiffer(choice, least));
-    say.extend(what_else(least).map(str::to_owned));
+    match &choice.sought {
+        Some(sought) if sought.verdict == Verdict::Unfit => {
+            say.push(format!(
+                "A stiffer spring is no remedy: one that engages at {} stays clear of the idle, and does not fit either ({}).",
+                turns(sought.engagement),
+                briefly(sought)
+            ));
+            say.push("What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or a larger clutch.".to_owned());
+        }
+        Some(sought) => {
+            let fit = if sought.verdict == Verdict::Warned { "fit with warnings" } else { "fit" };
+            say.push(format!(
+                "For this idle look for a spring that engages at {} or somewhat above: it is computed to {fit}, and {}. Or lower the idle as far as the motor's maker allows. Ask again with either.",
+                turns(sought.engagement),
+                lasts(sought, choice.lining_kind)
+            ));
+            say.extend((sought.verdict == Verdict::Warned).then(|| warnings(sought)));
+        }
+        None => {
+            let near = "No stiffer spring that was tried stays clear of this idle: lower it as far as the motor's maker allows, and ask again.";
+            say.extend(least.is_near().then(|| near.to_owned()));
+            say.extend(what_else(least).map(str::to_owned));
+        }
+    }
     say
 }
 
-/// The spring to look for instead of one that engages too near to the idle, rounded up to 10 rpm.
-fn stiffer(choice: &Choice, least: &Judged) -> Option<String> {
-    let near = |r: &Reason| matches!(r, Reason::Drags { .. } | Reason::TooNear { .. });
-    let from = least.reasons.iter().any(near).then(|| least.clear_from(choice.idle + choice.wander)).flatten()?;
-    Some(format!(
-        "For this idle look for a spring that engages at {} or above, or lower the idle as far as the motor's maker allows, and ask again with it.",
-        turns((from / RPM / 10.0).ceil() * 10.0 * RPM)
-    ))
-}
-
-/// What would help against the other reasons.
-fn what_else(least: &Judged) -> Option<&'static str> {
-    let against = |wanted: fn(&Reason) -> bool| least.of_weight(Weight::Against).any(wanted);
+/// What would help where a stiffer spring does not.
+fn what_else(spring: &Judged) -> Option<&'static str> {
+    let against = |wanted: fn(&Reason) -> bool| spring.of_weight(Weight::Against).any(wanted);
     if against(|r| matches!(r, Reason::NeverEngages { .. } | Reason::NoPreload { .. })) {
         return Some("Look for a spring of another stock: this machine cannot be run with one like it.");
     }
-    against(|r| !matches!(r, Reason::Drags { .. } | Reason::TooNear { .. })).then_some(
+    against(|r| !r.is_near()).then_some(
         "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or another stock.",
     )
 }

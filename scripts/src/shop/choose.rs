@@ -5,7 +5,7 @@ use super::options::{Form, USE, named, quantity};
 use super::question::{Case, Posed, Question};
 use rayon::prelude::*;
 use slipsoak_engine::parts::Dimension as D;
-use slipsoak_engine::spring_choice::{Wish, choice, judge};
+use slipsoak_engine::spring_choice::{Wish, choice, judge, sought};
 use slipsoak_engine::units::RPM;
 
 pub(super) static CHOOSE: Question = Question {
@@ -58,7 +58,9 @@ fn of(Case { machine, usage, given, sketched }: Case) -> Posed {
         trials: springs.len() as u64,
         answer: Box::new(move |done| {
             let judged = springs.par_iter().map(|spring| judge(&wish, spring).inspect(|_| done()));
-            Ok(choice(&wish, judged.collect::<Result<_, _>>()?, sketched).into())
+            let mut choice = choice(&wish, judged.collect::<Result<_, _>>()?, sketched);
+            choice.sought = sought(&wish, &choice)?;
+            Ok(choice.into())
         }),
     }
 }
