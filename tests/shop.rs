@@ -1,12 +1,12 @@
 //! The shop's questions: the answers beside the trade's rules and the shares of a dose that are kept, and what they say.
 
 use slipsoak::read::stock::shipped;
-use slipsoak_engine::names::LeakCase;
+use slipsoak_engine::names::{Decision, LeakCase};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::spring_choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
-use slipsoak_engine::{oil_plan, stack_up};
+use slipsoak_engine::{measure_plan, oil_plan, stack_up};
 use slipsoak_plots::words;
 
 fn wish(machine: Machine, minutes: f64) -> spring_choice::Wish {
@@ -111,6 +111,20 @@ fn where_every_spring_overheats_a_stiffer_one_is_not_advised() {
     assert!(!sought.is_near() && sought.verdict == Verdict::Unfit, "{:?}", sought.reasons);
     let said = text(&words::choice::statement(&choice)).join(" ");
     assert!(said.contains("A stiffer spring is no remedy") && !said.contains("look for"), "{said}");
+}
+
+/// It used to name hours of riding until the next reading, though the bushing grabs within the first outing.
+#[test]
+fn nothing_is_worth_measuring_on_a_machine_that_must_not_be_ridden_so() {
+    let mut machine = shipped_machine("orchard-cart");
+    machine.vehicle.mass *= 2.5;
+    machine.vehicle.ratio *= 0.7;
+    let usage = Usage::named("hard", &machine).expect("a use");
+    let asked = measure_plan::Wish { samples: 16, ..measure_plan::Wish::new(machine, usage, Decision::Life) };
+    let plan = measure_plan::plan(&asked, &|| ()).expect("it runs");
+    assert!(!plan.against.is_empty() && plan.best.is_none() && plan.quickest.is_none() && plan.pair.is_none());
+    let said = text(&words::measuring::statement(&plan)).join(" ");
+    assert!(said.starts_with("Do not use it so") && !said.contains("every"), "{said}");
 }
 
 /// The answer used to be the softest spring, because its lining stays coolest, and shorter gearing, which cannot help.

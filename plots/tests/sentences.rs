@@ -83,7 +83,8 @@ fn next_reason(last: Option<&Reason>) -> Option<Reason> {
         Reason::CrawlTooHot { .. } => Reason::Beyond { peak: 650.0 },
         Reason::Beyond { .. } => Reason::NoLife { peak: 800.0, limit: 773.15 },
         Reason::NoLife { .. } => Reason::OilGone { fill: 0.12, after: 2400.0 },
-        Reason::OilGone { .. } => Reason::WearsOut { part: Part::Lining, after: 1500.0 },
+        Reason::OilGone { .. } => Reason::Grabs { after: 1620.0 },
+        Reason::Grabs { .. } => Reason::WearsOut { part: Part::Lining, after: 1500.0 },
         Reason::WearsOut { part: Part::Lining, .. } => Reason::WearsOut { part: Part::Charring, after: 1500.0 },
         Reason::WearsOut { .. } => Reason::Hot { part, peak: 460.0, limit: 423.15 },
         Reason::Hot { part: Heated::Lining, .. } => Reason::Hot { part: Heated::Bushing, peak: 397.0, limit: 363.15 },
@@ -366,6 +367,13 @@ fn measurements() -> Vec<Said> {
                 (plan.decision, plan.now) = (Decision::Spring, 0);
                 plan.actions = vec![Action::Fit("1900 rpm".into())];
                 plan.candidates.iter_mut().for_each(|c| c.deviation = 1.26);
+            }),
+        ),
+        sentences(
+            "measuring, a use that is too hard",
+            &with(&|plan| {
+                none(plan);
+                plan.against = vec![Reason::NeverLocks, Reason::Grabs { after: 1620.0 }];
             }),
         ),
         sentences("how to measure", &how),

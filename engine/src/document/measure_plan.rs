@@ -2,6 +2,7 @@
 
 use super::Is;
 use super::head::Head;
+use super::reason::Reason;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
 use crate::names::{Decision, Method};
@@ -26,6 +27,9 @@ pub struct MeasurePlan {
     pub rest: f64,
     /// the decision
     pub decision: Decision,
+    /// what is against the use with the machine's springs, or with each of those to choose from; empty if it may be ridden so
+    #[serde(default)]
+    pub against: Vec<Reason>,
     /// what may be done: springs by name, or intervals, s
     pub actions: Vec<Action>,
     /// index of the action that is best while nothing is measured
@@ -43,7 +47,7 @@ pub struct MeasurePlan {
     pub safe: Option<f64>,
     /// the measurements, each with its best wait, in the order of their gains
     pub candidates: Vec<Candidate>,
-    /// index of the one to make; none if none changes the decision enough
+    /// index of the one to make; none if none changes the decision enough, or if the machine must not be ridden so
     pub best: Option<u64>,
     /// index of the one that gains most per minute; none likewise
     pub quickest: Option<u64>,

@@ -150,6 +150,11 @@ pub enum Reason {
         /// length of the stop-and-go, s
         after: f64,
     },
+    /// the bushing grabs its shaft in the stop-and-go
+    Grabs {
+        /// time of running, s
+        after: f64,
+    },
     /// a part wears out within an hour of running
     WearsOut {
         /// the part
@@ -285,6 +290,7 @@ impl Reason {
             | Self::NoLife { .. }
             | Self::Beyond { .. }
             | Self::OilGone { .. }
+            | Self::Grabs { .. }
             | Self::WearsOut { .. } => Weight::Against,
         }
     }

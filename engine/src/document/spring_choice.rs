@@ -184,6 +184,8 @@ pub struct Found {
     pub peaks: Peaks,
     /// oil fill of the bushing after the stop-and-go
     pub fill: f64,
+    /// running time in the stop-and-go after which the bushing grabs its shaft, s; none if it does not
+    pub grabs: Option<f64>,
     /// slow speed held; none if none is given
     pub crawl: Option<Crawl>,
     /// steepest slope on which a start from cold still locks within half a minute, rise over run

@@ -1,6 +1,7 @@
 //! The answer on what to measure.
 
 use super::decision::{actions, losses};
+use super::fitness::against;
 use super::method::{effort, reads};
 use super::trial::{Trial, WAITS};
 use super::wish::Wish;
@@ -142,10 +143,16 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     let mut candidates = candidates(wish, &trials, &bank, safe, answer);
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
-    let best = best(&candidates);
-    let quickest = sure(&candidates).max_by(|a, b| per_minute(a.1).total_cmp(&per_minute(b.1))).map(|(k, _)| k as u64);
+    let against = against(wish)?;
+    let ridden = against.is_empty();
+    let best = best(&candidates).filter(|_| ridden);
+    let quickest = sure(&candidates)
+        .filter(|_| ridden)
+        .max_by(|a, b| per_minute(a.1).total_cmp(&per_minute(b.1)))
+        .map(|(k, _)| k as u64);
     let alone = best.map_or(0.0, |k| candidates[k as usize].gain);
-    let pair = pair(&bank, &rows).filter(|pair| pair.gain > alone + pair.error && pair.gain > SURE * pair.error);
+    let pair =
+        pair(&bank, &rows).filter(|pair| pair.gain > alone + pair.error && pair.gain > SURE * pair.error && ridden);
     let learns = learns(&trials, &candidates[best.unwrap_or(0) as usize], answer);
     Ok(MeasurePlan {
         kind: Is::default(),
@@ -155,6 +162,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         riding: wish.riding,
         rest: wish.rest,
         decision: wish.decision,
+        against,
         actions: actions(wish),
         now: now as u64,
         prior,

@@ -92,6 +92,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         launch: launch(wish, machine)?,
         peaks,
         fill: run.windows.mean.last().map_or(1.0, |row| Channel::OilFill.of(row)),
+        grabs: run.warned(Warned::Grabs).map(|w| w.value),
         crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
         steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),

@@ -47,6 +47,7 @@ pub fn brief(reason: &Reason) -> &'static str {
         Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
         Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
         Reason::OilGone { .. } => "runs dry",
+        Reason::Grabs { .. } => "bushing grabs its shaft",
         Reason::WearsOut { .. } => "wears out",
         Reason::Hot { part, .. } => heated(*part).0.split_once(' ').map_or("", |(_, part)| part),
         Reason::HeldSlipping { .. } | Reason::CrawlSlips { .. } => "slips at a held speed",
@@ -113,6 +114,10 @@ fn clause(reason: &Reason) -> String {
             "the bushing's oil is nearly gone after {} of stop-and-go (fill {}): a dry bushing may seize and drive the machine at idle",
             time(after),
             percent(fill)
+        ),
+        Reason::Grabs { after } => format!(
+            "the bushing grabs its shaft after {} of running: the machine may drive itself at idle",
+            time(after)
         ),
         Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)),
         Reason::Hot { part, peak, limit } => {
@@ -315,13 +320,13 @@ fn warnings(spring: &Judged) -> String {
 }
 
 /// Reasons against a spring, a word or two each, without repetition.
-fn briefly(spring: &Judged) -> String {
+pub fn briefly<'a>(reasons: impl Iterator<Item = &'a Reason>) -> String {
     let word = |against: &Reason| match against {
         Reason::Drags { .. } => "drags at idle",
         Reason::TooNear { .. } => "too near to the idle",
         other => brief(other),
     };
-    distinct(spring.of_weight(Weight::Against).map(word)).join(", ")
+    distinct(reasons.filter(|reason| reason.weight() == Weight::Against).map(word)).join(", ")
 }
 
 /// Sentences if no spring fits: the least unsuitable one, the spring to look for, and what would help.
@@ -329,14 +334,14 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     let mut say = vec![format!(
         "Fit no spring of this stock for this use. The least unsuitable is the {} spring, and it does not fit either ({}).",
         least.name,
-        briefly(least)
+        briefly(least.reasons.iter())
     )];
     match &choice.sought {
         Some(sought) if sought.verdict == Verdict::Unfit => {
             say.push(format!(
                 "A stiffer spring is no remedy: one that engages at {} stays clear of the idle, and does not fit either ({}).",
                 turns(sought.engagement),
-                briefly(sought)
+                briefly(sought.reasons.iter())
             ));
             say.push("What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or a larger clutch.".to_owned());
         }
@@ -392,7 +397,11 @@ fn by_rule(choice: &Choice, best: Option<&Judged>) -> String {
             format!("{rule} and picks the same {} spring.", picked.name)
         }
         Some(picked) if picked.verdict == Verdict::Unfit => {
-            format!("{rule} and picks the {} spring, which does not fit ({}).", picked.name, briefly(picked))
+            format!(
+                "{rule} and picks the {} spring, which does not fit ({}).",
+                picked.name,
+                briefly(picked.reasons.iter())
+            )
         }
         Some(picked) => format!(
             "{rule} and picks the {} spring, which keeps a margin of {} and {}.",

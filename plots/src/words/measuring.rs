@@ -1,5 +1,6 @@
 //! Sentences on what to measure for a decision, how, and how safely.
 
+use crate::words::choice::briefly;
 use crate::words::number::figures;
 use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
@@ -101,6 +102,9 @@ fn known(plan: &MeasurePlan) -> String {
 
 /// The answer: what to measure, what it tells, what to do until then; then reasons.
 pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
+    if !plan.against.is_empty() {
+        return forbidden(plan);
+    }
     let mut said = match plan.recommended() {
         Some(best) => worth(plan, best),
         None => none(plan),
@@ -112,6 +116,17 @@ pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
     said.extend(limit(plan));
     said.push(counted(plan).into());
     said
+}
+
+/// The answer where the machine must not be ridden in the use: nothing is worth measuring before that is mended.
+fn forbidden(plan: &MeasurePlan) -> Vec<Words> {
+    let so = if plan.decision == Decision::Spring { "with any of these springs" } else { "so" };
+    let first = Words::default().strong(format!("Do not use it {so}")).plain(format!(
+        ": computed with all constants as set, it does not fit this use ({}).",
+        briefly(plan.against.iter())
+    ));
+    let next = "Choose a spring that fits first (`slipsoak choose` says which, or why none does), or lessen the slip, and ask again what to measure: hours of riding named below hold for a machine that may be ridden.";
+    vec![first, next.into(), counted(plan).into()]
 }
 
 fn narrows(plan: &MeasurePlan, deviation: f64) -> String {
