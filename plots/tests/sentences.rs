@@ -563,7 +563,13 @@ fn sweep(peaks: &dyn Fn(f64) -> f64, drags: bool) -> Sweep {
 
 fn sweeps() -> Vec<Said> {
     let of = |peaks: &dyn Fn(f64) -> f64, drags: bool| words::sweep::answer(&sweep(peaks, drags));
+    let mut but_one = sweep(&|over| 640.0 - 0.3 * over, false);
+    but_one.rows[0].summary.lining_peak = 400.0;
     vec![
+        sentences(
+            "sweep, the limit exceeded at every margin, not in every combination",
+            &words::sweep::answer(&but_one),
+        ),
         sentences("sweep, the limit exceeded near the idle", &of(&|over| 540.0 - 0.3 * over, true)),
         sentences("sweep, the limit exceeded everywhere", &of(&|over| 640.0 - 0.3 * over, false)),
         sentences("sweep, beyond the model at one end", &of(&|over| 640.0 - 1.5 * over, false)),

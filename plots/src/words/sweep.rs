@@ -126,8 +126,14 @@ fn crossing(sweep: &Sweep) -> Option<Words> {
             let words = Words::from("Only between the ends does no combination exceed the lining's limit of ");
             return Some(words.temperature(limit).plain(", as at ").strong(&main.values[k].1).plain("."));
         }
+        let over = sweep.rows.iter().zip(&limits).filter(|(row, limit)| row.summary.lining_peak > **limit).count();
+        if over < sweep.rows.len() {
+            let words = Words::from(format!("In {over} of {} combinations", sweep.rows.len()));
+            let words = words.plain(" the lining exceeds its limit of ").temperature(limit).plain(", at up to ");
+            return Some(words.temperature(all_high).plain("."));
+        }
         let words = Words::from("The lining exceeds its limit of ").temperature(limit);
-        let words = words.plain(" at every value of what is varied: it reaches ");
+        let words = words.plain(" in every combination: it reaches ");
         return Some(reaches(words, (all_low, all_high)).plain("."));
     }
     let (edge, worse, from) = if above >= below {
