@@ -91,6 +91,11 @@ fn one(kind: Warned, value: f64) -> String {
     }
 }
 
+/// Whether a value exceeds its limit by less than the text of either shows.
+fn barely(kind: Warned, value: f64, limit: f64) -> bool {
+    (is_temperature(kind) || kind == Warned::BushingLoad) && one(kind, value) == one(kind, limit)
+}
+
 /// The worn-through part of a kind.
 const fn gone(kind: Warned) -> &'static str {
     match kind {
@@ -100,11 +105,12 @@ const fn gone(kind: Warned) -> &'static str {
     }
 }
 
-/// Text of the range of a kind's values.
-fn values(kind: Warned, low: f64, high: f64) -> String {
+/// Text of the range of a kind's values over their limit.
+fn values(kind: Warned, (low, high): (f64, f64), limit: f64) -> String {
     let (least, most) = (one(kind, low), one(kind, high));
     match kind {
         Warned::NoBraking => format!("below {most}"),
+        _ if barely(kind, high, limit) => "by a little".to_owned(),
         _ if least == most => most,
         kind if is_temperature(kind) => say::temperatures(low, high),
         Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{} to {most}", figures(low, 2)),
@@ -209,7 +215,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
             Warned::Creep | Warned::TooHot | Warned::HeldSpeed | Warned::OutOfReach => said,
             // The limit already gives the lower end.
             kind if some && is_temperature(*kind) => format!("{said}, up to {}", say::temperature(high)),
-            kind => format!("{said}, {}", values(*kind, low, high)),
+            kind => format!("{said}, {}", values(*kind, (low, high), limit)),
         };
         Some((*sign, said.into()))
     };
@@ -284,7 +290,8 @@ pub(crate) fn remedy(share: f64) -> &'static str {
 /// Sentence of a warning of a run whose springs engage at a speed, rad/s, over an idle speed, rad/s.
 pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> String {
     let Warning { kind: warned, value, limit } = *warning;
-    let (shown, most) = (one(warned, value), one(warned, limit));
+    let most = one(warned, limit);
+    let shown = if barely(warned, value, limit) { format!("just over {most}") } else { one(warned, value) };
     let peaked = |what: &str, above: &str| format!("the {what} peaked at {shown}, above {above}");
     match warned {
         Warned::Drag => {
