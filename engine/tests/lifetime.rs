@@ -255,6 +255,22 @@ fn a_season_that_is_oiled_every_week_is_skipped_accurately_and_counts_its_drops(
     assert_eq!(drops, [45.0]);
 }
 
+/// Of a simulated day most hires are foretold in turn. Cut into days alone, this season took 444 hires.
+#[test]
+fn the_hires_inside_the_days_of_a_season_are_skipped_accurately() {
+    let rest = |hours: f64| vec![Segment::Ride(Task::Off, End::After(hours * HOUR))];
+    let hire = [vec![round(20.0, 22.0, 180.0); 2].concat(), rest(0.25)].concat();
+    let day = [vec![hire; 12].concat(), rest(14.0)].concat();
+    let air = |k: usize| {
+        let air = 283.15 + 8.0 * (k / 9) as f64;
+        vec![Segment::Service(Service::Adjust(&settings::surroundings::ambient, air))]
+    };
+    let block = (0..18).flat_map(|k| [air(k), vec![day.clone(); 4].concat(), rest(60.0)].concat()).collect::<Vec<_>>();
+    let horizon = compare("season of hires", &engaging(1900.0), &block, 2500.0, LITTLE_WORN);
+    let hires = horizon.inside.iter().find(|piece| piece.lasts < HOUR).expect("hires recur inside");
+    assert!(hires.skipped > hires.run && hires.run < 250, "{:?}", horizon.inside);
+}
+
 /// The weekend after the oiling loses a tenth of a full bushing's oil, more than a jump may take: once each was simulated.
 #[test]
 fn the_weekends_after_an_oiling_are_skipped_too() {

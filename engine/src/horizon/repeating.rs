@@ -65,6 +65,14 @@ pub trait Pieced: Repeating {
     fn kind(&self) -> Option<usize>;
     /// Simulates the next piece.
     fn perform(&mut self) -> Result<(), Self::Error>;
+    /// Number of recurring pieces inside the next piece that may be foretold one by one; 0 if it is simulated as a whole.
+    fn inside(&self) -> usize {
+        0
+    }
+    /// Goes down to the pieces inside the next piece; `over` is then true after the last of them.
+    fn enter(&mut self) {}
+    /// Goes up again, to the end of the piece that was entered.
+    fn leave(&mut self) {}
     /// Passes over the next piece, which recurs; values of all quantities after it. They are `put` later.
     fn pass(&mut self, values: &[f64]);
     /// A number that differs where the next piece is simulated under other settings.

@@ -380,9 +380,13 @@ impl Recorder {
         (self.block.time, self.block.sum)
     }
 
-    /// Counts the time and the integrals of a part that was not simulated in the mean over the run.
-    pub fn count(&mut self, time: f64, integral: &Row) {
+    /// Counts the time and the integrals of a part that was not simulated in the mean over the run, and in that of the present block
+    /// if it is inside one that is simulated.
+    pub fn count(&mut self, time: f64, integral: &Row, inside: bool) {
         self.overall.add(time, integral);
+        if inside {
+            self.block.add(time, integral);
+        }
     }
 
     /// The windows so far.

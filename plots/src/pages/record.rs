@@ -259,7 +259,8 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
     let inside: Vec<Group> = record.runs.iter().enumerate().map(inside).filter(|g| !g.rows.is_empty()).collect();
     if !inside.is_empty() {
         let heads = Head::row("it lasts | run [] | skipped []");
-        let note = "A block counts as run if anything in it was simulated. What comes after a service counts apart.";
+        let note = "A block counts as run if anything in it was simulated. What comes after a service counts apart. \
+            What recurs inside a longer piece is counted in those that were simulated.";
         blocks.push(Block::Table(Table::grouped("What recurs inside the block", heads, inside).note(note)));
     }
     if !errors.groups.is_empty() {

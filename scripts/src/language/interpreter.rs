@@ -3,7 +3,7 @@
 use crate::language::context::ScriptContext;
 use crate::language::limits::Limits;
 use crate::language::plan::{Aim, Duty, Pair, Plan};
-use crate::language::ride::{Abandoned, Entry, Halted, Ride};
+use crate::language::ride::{Abandoned, Entry, Halted, Recorded, Ride};
 use crate::language::sandbox::sandbox;
 use crate::language::script_error::ScriptError;
 use crate::language::word_error::{Answer, WordError};
@@ -126,13 +126,18 @@ impl<'a> Interpreter<'a> {
 
     /// The segments of a duty; none if it reads the ride, because its segments then depend on the run.
     pub fn record(&self, pair: &Pair) -> Result<Option<Vec<Entry>>, ScriptError> {
+        Ok(self.recorded(pair)?.map(|(entries, _)| entries))
+    }
+
+    /// The segments of a duty, and the indices of those in each pass of `times`.
+    fn recorded(&self, pair: &Pair) -> Result<Option<Recorded>, ScriptError> {
         let ride = Ride::recording(&pair.duty.name, pair.variant.machine.clone(), Rc::clone(&self.context.away));
         match self.ride(&pair.duty, &ride) {
             Ok(()) => {
                 let entries = ride.entries();
                 if entries.iter().any(|(segment, _)| matches!(segment, Segment::Ride(..))) {
                     self.repeatable(&pair.duty, length(&entries))?;
-                    return Ok(Some(entries));
+                    return Ok(Some((entries, ride.passes())));
                 }
                 Err(self.timeless(&pair.duty))
             }
@@ -183,18 +188,18 @@ impl<'a> Interpreter<'a> {
         let (defaults, used) = self.planned.borrow().clone();
         self.context.defaults.replace(defaults);
         self.context.used.replace(used);
-        let entries = self.record(pair)?;
+        let recorded = self.recorded(pair)?;
         let start = Instant::now();
         let refused = |e, at| self.error(&WordError::Engine(e).at(at));
         let machine = pair.variant.machine.clone();
         let mut simulation = Simulation::new(machine.clone(), options).map_err(|e| refused(e, Position::NONE))?;
-        if let Some((entries, until)) = entries.as_ref().zip(pair.duty.until) {
+        if let Some(((entries, passes), until)) = recorded.as_ref().zip(pair.duty.until) {
             let block: Vec<Segment> = entries.iter().map(|(segment, _)| segment.clone()).collect();
             let how = Until { time: until, skipping: self.limits.skipping };
-            let lived = simulation.live_watched(&block, how, &mut |share| watch(share));
+            let lived = simulation.live_watched(&block, passes, how, &mut |share| watch(share));
             lived.map_err(|(index, e)| refused(e, entries[index].1))?;
             self.limits.spent.add_engine(start.elapsed());
-        } else if let Some(entries) = entries {
+        } else if let Some((entries, _)) = recorded {
             for (k, (segment, position)) in entries.iter().enumerate() {
                 simulation.perform(segment).map_err(|e| refused(e, *position))?;
                 watch((k + 1) as f64 / entries.len() as f64);

@@ -8,6 +8,7 @@ use slipsoak_engine::parts::{Machine, Oil, Parameter};
 use slipsoak_engine::parts_file;
 use slipsoak_engine::simulate::{Log, Simulation};
 use std::cell::RefCell;
+use std::ops::Range;
 use std::rc::Rc;
 
 /// Largest number of segments of one duty.
@@ -26,6 +27,9 @@ pub struct Halted;
 /// A segment and its position in the script.
 pub type Entry = (Segment, Position);
 
+/// Segments of a duty, and the indices of those in each pass of `times`, an outer one before those inside it.
+pub type Recorded = (Vec<Entry>, Vec<Range<usize>>);
+
 enum Mode {
     Recording(Vec<Entry>),
     Live(Box<Simulation>),
@@ -37,6 +41,7 @@ struct State {
     duty: String,
     machine: Machine,
     entries: usize,
+    passes: Vec<Range<usize>>,
     lasting: f64,
     log: Option<Log>,
 }
@@ -50,7 +55,7 @@ pub struct Ride {
 
 impl Ride {
     fn with(mode: Mode, duty: &str, machine: Machine, away: Rc<Away>) -> Self {
-        let state = State { mode, duty: duty.to_owned(), machine, entries: 0, lasting: 0.0, log: None };
+        let state = State { mode, duty: duty.to_owned(), machine, entries: 0, passes: vec![], lasting: 0.0, log: None };
         Self { state: Rc::new(RefCell::new(state)), away }
     }
 
@@ -70,6 +75,28 @@ impl Ride {
             Mode::Recording(entries) => entries,
             Mode::Live(_) | Mode::Over => Vec::new(),
         }
+    }
+
+    /// Indices of the recorded segments of each pass of `times`, an outer one before those inside it.
+    pub fn passes(&self) -> Vec<Range<usize>> {
+        self.state.borrow().passes.clone()
+    }
+
+    /// Makes one pass of `times`.
+    pub(crate) fn pass(&self, run: impl FnOnce() -> Answer<()>) -> Answer<()> {
+        let (index, start) = {
+            let state = &mut *self.state.borrow_mut();
+            state.passes.push(0..0);
+            (state.passes.len() - 1, state.entries)
+        };
+        run()?;
+        let state = &mut *self.state.borrow_mut();
+        match state.mode {
+            Mode::Recording(_) if state.entries > start => state.passes[index] = start..state.entries,
+            // Nothing is kept of an empty pass, nor of those that are performed at once.
+            _ => state.passes.truncate(index),
+        }
+        Ok(())
     }
 
     /// The simulation of the performed segments.

@@ -251,7 +251,11 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
         ),
         E::ErrorDataRace(what, _) => (
             format!("a value is used while it is being changed: {what}"),
-            Some("does a closure take it from outside, and is it put into it? keep them apart".to_owned()),
+            Some(if what.contains("'times'") {
+                "hand the ride to the function: `ride.times(3, |ride| { … })`".to_owned()
+            } else {
+                "does a closure take it from outside, and is it put into it? keep them apart".to_owned()
+            }),
         ),
         E::ErrorDataTooLarge(what, _) => {
             (format!("{what} is too large"), Some("arrays hold 10 000, maps 1 000, texts 10 000".to_owned()))

@@ -2,9 +2,9 @@
 
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
-use crate::language::word_error::{Answer, WordError, held};
+use crate::language::word_error::{Answer, WordError, held, whole};
 use crate::read::units::{UNITS, short};
-use rhai::{Dynamic, NativeCallContext};
+use rhai::{Dynamic, FnPtr, NativeCallContext};
 use slipsoak_engine::duty::{self, End, Segment, Task, Trace};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_plots::words::say::road_speed;
@@ -101,7 +101,26 @@ pub(crate) const WORDS: &[Word] = &[
         passes(to, Task::Off);
     })
     .also("rest cool"),
+    word(
+        "ride.times(number, function): does a part of the duty so many times, as a loop does; inside a long one, what recurs is skipped, level by level",
+        "ride.times(3, |ride| { ride.launch(25.km_h); ride.brake(1.5); });",
+        |to| {
+            // The ride is taken by value, so that the function may use it.
+            let times = |context: NativeCallContext, ride: Ride, number: Dynamic, part: FnPtr| -> Answer<()> {
+                let number = whole("times", "number", &number, (1.0, PASSES))?;
+                for _ in 0..number {
+                    ride.pass(|| part.call_within_context::<Dynamic>(&context, (ride.clone(),)).map(drop))?;
+                }
+                Ok(())
+            };
+            to.engine.register_fn(to.word, times);
+        },
+    )
+    .also("repeat loop every"),
 ];
+
+/// Most passes of `times`.
+const PASSES: f64 = 1e5;
 
 type Made = Result<Segment, WordError>;
 
