@@ -102,7 +102,7 @@ pub(crate) const WORDS: &[Word] = &[
     })
     .also("rest cool"),
     word(
-        "ride.times(number, function): does a part of the duty so many times, as a loop does; inside a long one, what recurs is skipped, level by level",
+        "ride.times(number, function): repeats a part of the duty, as a loop does: in a repeated duty such parts are skipped, one inside the other too",
         "ride.times(3, |ride| { ride.launch(25.km_h); ride.brake(1.5); });",
         |to| {
             // The ride is taken by value, so that the function may use it.
