@@ -1,6 +1,6 @@
 //! Cost of the stepper beside general stiff solvers at equal accuracy, on the same equations, duties and machines.
 //!
-//! `cargo run --release --manifest-path engine/peers/Cargo.toml --features cvode -- DIR` writes `peers.md` and `peers.svg` into
+//! `cargo run --release --manifest-path engine/peers/Cargo.toml --features cvode -- DIR` writes `peers.md`, `peers.csv` and `peers.svg` into
 //! DIR. Without the feature CVODE is left out. Each contestant's tolerance is the cheapest that fits the class on the cases on
 //! which the engine's tolerances were chosen; the others are only run at it.
 
@@ -84,5 +84,6 @@ fn main() -> std::io::Result<()> {
     print!("{text}");
     std::fs::write(out.join("peers.md"), text)?;
     let curves: Vec<(&str, &[Score])> = contestants.iter().zip(&sweeps).map(|(c, s)| (c.name, &s[..])).collect();
+    std::fs::write(out.join("peers.csv"), table::tried(&curves))?;
     std::fs::write(out.join("peers.svg"), figure::of(&curves))
 }

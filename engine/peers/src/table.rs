@@ -1,7 +1,22 @@
 //! The table of costs at equal accuracy, in Markdown.
 
 use crate::contest::{Class, Contestant, Score};
+use slipsoak_engine::simulate::Tolerance;
 use std::fmt::Write;
+
+/// Every tolerance that was tried, as CSV: shares of the two classes that the errors take, and the processor time of all cases.
+pub fn tried(curves: &[(&str, &[Score])]) -> String {
+    let mut text =
+        "integrator,tolerance of speeds,tolerance of rest,share of runs,share of lives,time [ms]\n".to_owned();
+    for (name, scores) in curves {
+        for score in *scores {
+            let [runs, lives] = [Class::Runs, Class::Lives].map(|class| score.share(class));
+            let Tolerance { speeds, rest, .. } = score.tolerance;
+            let _ = writeln!(text, "\"{name}\",{speeds},{rest},{runs:.4},{lives:.4},{:.1}", score.time);
+        }
+    }
+    text
+}
 
 /// Rows: contestants with their scores on the cases chosen and apart, and medians of their times on both, ms. The first is
 /// the stepper as shipped, the second at its own cheapest tolerance.
