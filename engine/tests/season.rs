@@ -265,6 +265,20 @@ fn the_first_of_twelve_carts_stops_as_order_statistics_say() {
     assert!((all[500] - 319.6375).abs() < 5.0 * 140.0 / 1000_f64.sqrt(), "{}", all[500]);
 }
 
+/// Of 12 carts that each stop with a probability of 0.05 one stops in 1 − 0.95¹² = 0.459640 of the shops. Exact.
+#[test]
+fn one_of_twelve_carts_stops_as_often_as_their_probabilities_say() {
+    let life = |deviate: f64| if deviate < 0.05 { 0.5 } else { 1e9 };
+    let shops = 4000;
+    let stops = |shop: &u64| {
+        let mut carts: Vec<_> = (0..12).map(|cart| Clockwork::new(life, 12 * shop + cart)).collect();
+        season(&mut carts, &days(1), &AT_LIMIT, &ENOUGH).first_stop.is_some()
+    };
+    let share = (0..shops).filter(stops).count() as f64 / shops as f64;
+    // Three standard errors.
+    assert!((share - 0.459_640).abs() < 0.024, "{share}");
+}
+
 #[test]
 fn more_stock_never_gives_more_days_down() {
     let year = days(400);

@@ -338,20 +338,10 @@ pub enum Rate {
     Lining,
     /// wear of the bushing's bore, in all
     Bore,
-    /// wear of the bore on its film
-    BoreOnFilm,
-    /// wear of the bore on the tips of its faces
-    BoreOnTips,
     /// wear of the washer
     Washer,
     /// loss of oil, in all
     Oil,
-    /// oil that leaks out
-    Leaks,
-    /// oil that evaporates
-    Evaporates,
-    /// oil that is thrown off or runs off
-    Thrown,
     /// ageing of the oil
     Oxidation,
     /// charring of the washer
@@ -360,12 +350,8 @@ pub enum Rate {
     Ageing,
     /// relaxation of the springs
     Relaxation,
-    /// oil that a hot bushing cannot hold
-    Driven,
-    /// fill below which the bushing scores
-    Scores,
-    /// scoring of a bushing whose oil has aged
-    AgedScores,
+    /// rise of the bushing's temperature
+    Warming,
 }
 
 /// A cart simulated day by day beside the map: use by the map over that of the simulation.

@@ -31,12 +31,12 @@ pub use assembly::Assembly;
 pub(crate) use balance::{Book, Miss, Moment, Term};
 pub(crate) use bounds::{BEYOND, COARSE, MECHANICS, NOTHING, PARTS, STOPS};
 #[cfg(test)]
-pub(crate) use group::{Group, Sink};
+pub(crate) use group::Group;
+pub(crate) use group::Sink;
 #[cfg(test)]
 pub(crate) use heat::{Band, Block, Chain, Film, Inner};
 #[cfg(test)]
 pub(crate) use mechanics::Mechanics;
 pub(crate) use mechanics::read;
 pub use names::*;
-#[cfg(test)]
-pub(crate) use oil::Oil;
+pub(crate) use oil::{Oil, REFERENCE_SPEED, Stirring};

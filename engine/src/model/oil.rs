@@ -9,7 +9,8 @@ use crate::parts::Machine;
 use crate::real::Real;
 use std::sync::Arc;
 
-const REFERENCE_SPEED: f64 = 261.8;
+/// Speed of the motor at which constants of losses are stated, rad/s.
+pub(crate) const REFERENCE_SPEED: f64 = 261.8;
 /// Film mass at which pores and washer are half wetted, relative to a full clearance.
 const WETTING: f64 = 0.1;
 
@@ -89,6 +90,35 @@ impl Liquid {
     }
 }
 
+/// What of the speeds moves the oil: at an instant, or the means of a time in which the oil hardly changes.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Stirring<R> {
+    /// speeds of motor and drum together, rad/s
+    pub both: R,
+    /// square of the drum's speed, rad²/s²
+    pub squared: R,
+    /// how far it runs off, 1 at rest
+    pub resting: R,
+    /// share of the time in which the shaft turns in the bushing
+    pub turning: f64,
+    /// square of the motor's speed over that of reference
+    pub spun: R,
+}
+
+impl<R: Real> Stirring<R> {
+    /// At these speeds of motor and drum.
+    pub fn at(motor: R, drum: R) -> Self {
+        Self {
+            both: (motor + drum).abs(),
+            squared: drum.squared(),
+            // Half as fast at 1 rad/s, negligibly at speed (3e-5 at idle), with a smooth transition.
+            resting: R::from(1.0) / (drum.squared() + 1.0),
+            turning: if (motor - drum).abs().value() > 1.0 { 1.0 } else { 0.0 },
+            spun: (motor / REFERENCE_SPEED).squared(),
+        }
+    }
+}
+
 /// The oil of bushing and washer.
 pub(crate) struct Oil<'a>(pub &'a Assembly);
 impl Group<9> for Oil<'_> {
@@ -107,6 +137,14 @@ impl Group<9> for Oil<'_> {
 
     fn flows<R: Real>(&self, x: [R; 9], out: &mut impl Sink<R>) {
         let [pores, film, soaked, grease, t, warming, motor, drum, washer] = x;
+        self.stirred([pores, film, soaked, grease, t, warming, washer], Stirring::at(motor, drum), out);
+    }
+}
+
+impl Oil<'_> {
+    /// Flows between pores, film, washer and grease, and the losses.
+    pub fn stirred<R: Real>(&self, x: [R; 7], by: Stirring<R>, out: &mut impl Sink<R>) {
+        let [pores, film, soaked, grease, t, warming, washer] = x;
         let a = self.0;
         let m = &a.machine;
         let o = &m.oiling;
@@ -139,8 +177,7 @@ impl Group<9> for Oil<'_> {
         let surplus = standing_all - kept;
         let tau = slow_by * o.imbibe_time;
         let drawn = surplus.max(zero) * ((-saturation + 1.0) / 0.15).clamp(0.0, 1.0) / tau;
-        let turning = (motor - drum).abs().value() > 1.0;
-        let given = if turning { (-surplus).max(zero) / tau } else { zero };
+        let given = if by.turning > 0.0 { (-surplus).max(zero) / tau * by.turning } else { zero };
         let to_film = rho * (moved + given - drawn).beside(surplus + saturation);
         out.add(state::PORES, -to_film);
         out.add(state::FILM, to_film);
@@ -150,7 +187,7 @@ impl Group<9> for Oil<'_> {
         let height = standing / o.fling_area;
         let least = o.fling_least;
         let thrown = (height * height * height - least * least * least).max(zero)
-            * (rho * drum.squared() * (o.fling_area * 2.0 / 3.0) / eta)
+            * (rho * by.squared * (o.fling_area * 2.0 / 3.0) / eta)
             * rho;
         let landing = o.lining_share;
         out.add(state::FILM, -thrown);
@@ -158,13 +195,11 @@ impl Group<9> for Oil<'_> {
         out.add(state::LINING_OIL, thrown * (landing * (1.0 - a.lasting)));
         out.add(state::LINING_RESIDUE, thrown * (landing * a.lasting));
 
-        let leaking = rho * in_clearance * (motor + drum).abs() * thin * (o.leak * 0.5 / REFERENCE_SPEED);
+        let leaking = rho * in_clearance * by.both * thin * (o.leak * 0.5 / REFERENCE_SPEED);
         out.add(state::FILM, -leaking);
         out.add(counter::LEAKED, leaking);
 
-        // It runs off at rest: half as fast at 1 rad/s, negligibly at speed (3e-5 at idle), with a smooth transition.
-        let resting = R::from(1.0) / (drum.squared() + 1.0);
-        let running_off = rho * standing * thin * resting / o.run_off_time;
+        let running_off = rho * standing * thin * by.resting / o.run_off_time;
         out.add(state::FILM, -running_off);
         out.add(counter::RUN_OFF, running_off);
 
@@ -179,7 +214,7 @@ impl Group<9> for Oil<'_> {
         let w = &m.washer;
         let fed = wets * (-soaked + a.washer_full).max(zero) / (slow_by * w.feed_time);
         let rim = (soaked / a.washer_full).min(R::from(1.0)) * a.evaporation(washer) * w.rim_area;
-        let spun = soaked * (motor / REFERENCE_SPEED).squared() * w.fling;
+        let spun = soaked * by.spun * w.fling;
         out.add(state::FILM, -fed);
         out.add(state::WASHER_OIL, fed - rim - spun);
         out.add(counter::EVAPORATED, rim);

@@ -1,24 +1,24 @@
 //! A sampled cart of a season: its uses and its oil, advanced day by day with the rates of the map.
 
-use super::map::{Map, filled};
-use super::probe::{RATES, at, by_constant, lacks};
+use super::map::Map;
+use super::probe::{Gauge, NODES, Probe, by_constant, carrying, lubricated};
+use super::store::{Around, STANDING, Store, carry, full};
 use super::surface::of_two;
 use super::workshop::{Cart, Day, spare};
-use crate::document::season::{Rate, SPARES};
-use crate::laws::bearing::GRABS;
-use crate::laws::wear::relaxed;
+use crate::calendar::Date;
+use crate::document::season::SPARES;
+use crate::laws::bearing::{LOST_BY_AGE, SEIZED, tip_friction};
+use crate::laws::wear::{relaxed, washer_constant};
+use crate::model::Assembly;
 use crate::names::{Channel, Part};
-use crate::parts::{Machine, parameter};
+use crate::parts::{Invalid, Machine, parameter};
 use crate::spread::{Levels, Spread, Uncertain, common_share, machine_at};
 use crate::statistics::{NINETY_FIVE, normal_share};
-use crate::units::HOUR;
+use crate::units::{DAY, MINUTE};
+use std::f64::consts::FRAC_PI_4;
 
-/// Longest step, s, and largest change of the fill within one.
-const STEP: f64 = 6.0 * HOUR;
-const OF_FILL: f64 = 0.02;
-/// Time in which a dry bushing grabs its shaft, s: in the probes it takes half an hour to an hour; the longer errs low on how
-/// soon, by less than one day.
-const DRY: f64 = HOUR;
+/// Rest of oil that is put on before opening, s.
+const EARLY: f64 = 15.0 * MINUTE;
 
 /// The slow quantities of a cart.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -26,7 +26,6 @@ struct Worn {
     lining: f64,
     bore: f64,
     washer: f64,
-    fill: f64,
     oxidation: f64,
     charring: f64,
     ageing: f64,
@@ -34,19 +33,49 @@ struct Worn {
     score: f64,
 }
 
+/// The gauges of a cart at one temperature.
+#[derive(Clone, Copy, Debug)]
+struct Now {
+    temperature: f64,
+    warmth: f64,
+    gauges: [f64; Gauge::ALL.len()],
+}
+
+impl Now {
+    fn of(&self, gauge: Gauge) -> f64 {
+        self.gauges[gauge.at()]
+    }
+
+    /// The bushing's temperature after riding for a time from the cold, between the nodes in proportion, K.
+    fn bushing(&self, time: f64) -> f64 {
+        let (mut before, mut low) = (0.0, 0.0);
+        for (k, node) in NODES.into_iter().enumerate() {
+            let high = self.of(Gauge::Rise(k));
+            if time <= node {
+                return self.temperature + low + (high - low) * (time - before) / (node - before);
+            }
+            (before, low) = (node, high);
+        }
+        self.temperature + low
+    }
+}
+
 /// A sampled cart.
 pub struct Clutch<'a> {
     map: &'a Map,
-    machine: Machine,
+    assembly: Assembly,
     levels: Levels,
-    normals: Vec<f64>,
-    rates: [[f64; 6]; RATES.len()],
+    gauges: [[f64; 6]; Gauge::ALL.len()],
+    tips: [f64; 6],
     worn: Worn,
+    oil: Store,
+    /// rise of the bushing's temperature when it last stopped, K; the day and the time since its opening, s
+    stopped: Option<(f64, Date, f64)>,
+    /// drops put on before opening
+    early: f64,
     /// number of renewals of each spare part, and its wear relative to the first one
     renewals: [u64; SPARES.len()],
     quality: [f64; SPARES.len()],
-    /// mass of a full bushing's oil, kg
-    full_mass: f64,
 }
 
 /// Normal deviates of the uncertain constants of a cart; wear constants include the first parts' own share.
@@ -68,57 +97,45 @@ pub fn sampled(nominal: &Machine, uncertain: &[Uncertain], levels: Levels) -> (M
 
 impl<'a> Clutch<'a> {
     /// A cart with new parts, full of oil.
-    pub fn new(map: &'a Map, nominal: &Machine, levels: Levels, full_mass: f64) -> Self {
+    pub fn new(map: &'a Map, nominal: &Machine, levels: Levels) -> Result<Self, Invalid> {
         let (machine, normals) = sampled(nominal, &map.uncertain, levels);
-        let rates = map.of_clutch(&normals, &machine);
-        let worn = Worn { fill: 1.0, ..Worn::default() };
-        let mut cart = Self {
-            map,
-            machine,
-            levels,
-            normals,
-            rates,
-            worn,
-            renewals: [0; SPARES.len()],
-            quality: [1.0; SPARES.len()],
-            full_mass,
-        };
-        cart.worn.fill = cart.most(0.0);
-        cart
+        Self::of(map, machine, &normals, levels)
+    }
+
+    /// A machine with these deviates of its constants.
+    fn of(map: &'a Map, machine: Machine, normals: &[f64], levels: Levels) -> Result<Self, Invalid> {
+        let (gauges, tips) = map.of_clutch(normals, &machine);
+        let assembly = Assembly::new(machine)?;
+        let (renewals, quality) = ([0; SPARES.len()], [1.0; SPARES.len()]);
+        let (worn, oil) = (Worn::default(), full(&assembly));
+        Ok(Self { map, assembly, levels, gauges, tips, worn, oil, stopped: None, early: 0.0, renewals, quality })
+    }
+
+    /// Oil lost by pores and film, kg, and growth of the bore, m, over the ride of a clutch held back.
+    pub fn followed(map: &'a Map, machine: &Machine, normals: &[f64], probe: &Probe) -> Result<[f64; 2], Invalid> {
+        let levels = Levels { seed: 0, shop: 0, clutch: 0 };
+        let mut cart = Self::of(map, machine.clone(), normals, levels)?;
+        cart.oil = Store::from(probe.start);
+        let temperature = machine.surroundings.ambient;
+        cart.advance(probe.ride, &cart.now(temperature));
+        let [pores, film, _] = probe.start;
+        Ok([pores + film - cart.oil[0] - cart.oil[1], cart.worn.bore])
     }
 
     /// The machine.
     pub fn machine(&self) -> &Machine {
-        &self.machine
+        &self.assembly.machine
     }
 
-    /// Mass of a full bushing's oil, kg.
-    #[cfg(test)]
-    pub fn full_mass(&self) -> f64 {
-        self.full_mass
-    }
-
-    /// Wear of lining, bore and washer, m, and the fill.
+    /// Wear of lining, bore and washer, m, and the oil in pores and film over a full bushing's.
     pub fn depths(&self) -> [f64; 4] {
-        [self.worn.lining, self.worn.bore, self.worn.washer, self.worn.fill]
+        [self.worn.lining, self.worn.bore, self.worn.washer, (self.oil[0] + self.oil[1]) / self.assembly.full_mass]
     }
 
-    fn rate(&self, rate: Rate, warmth: f64) -> f64 {
-        of_two(&self.rates[at(rate)], warmth, filled(self.worn.fill))
-    }
-
-    fn exp(&self, rate: Rate, warmth: f64) -> f64 {
-        libm::exp(self.rate(rate, warmth))
-    }
-
-    /// Loss of oil, as a share of a full bushing's per second.
-    fn loses(&self, warmth: f64) -> f64 {
-        [Rate::Leaks, Rate::Evaporates, Rate::Thrown].map(|rate| self.exp(rate, warmth)).iter().sum()
-    }
-
-    /// The most oil that the bushing holds when hot, as a fill.
-    fn most(&self, warmth: f64) -> f64 {
-        (1.0 - self.exp(Rate::Driven, warmth)).clamp(0.5, 1.0)
+    fn now(&self, temperature: f64) -> Now {
+        let warmth = self.map.warmth(temperature);
+        let gauges = std::array::from_fn(|k| libm::exp(of_two(&self.gauges[k], warmth, 0.0)));
+        Now { temperature, warmth, gauges }
     }
 
     fn quality(&self, spare: Part) -> f64 {
@@ -132,7 +149,7 @@ impl<'a> Clutch<'a> {
             Channel::LiningWear => w.lining,
             Channel::BushingWear => w.bore,
             Channel::WasherWear => w.washer,
-            Channel::OilFill => w.fill,
+            Channel::OilFill => self.oil[0] / self.assembly.full_mass,
             Channel::WasherDose => w.charring,
             Channel::Relaxation => w.relaxation,
             Channel::Score => w.score,
@@ -142,34 +159,77 @@ impl<'a> Clutch<'a> {
     }
 
     fn part_used(&self, part: Part) -> f64 {
-        part.row().use_at(&self.machine, &|channel| self.reading(channel))
+        part.row().use_at(&self.assembly.machine, &|channel| self.reading(channel))
     }
 
-    /// Rides for a time at a warmth.
-    fn advance(&mut self, time: f64, warmth: f64) {
-        let lining = self.exp(Rate::Lining, warmth) * self.quality(Part::Lining);
-        let bore = [Rate::BoreOnFilm, Rate::BoreOnTips].map(|rate| self.exp(rate, warmth)).iter().sum::<f64>()
-            * self.quality(Part::Bushing);
-        let washer = self.exp(Rate::Washer, warmth) * self.quality(Part::Washer);
-        let ageing = self.exp(Rate::Ageing, warmth);
-        let aged = 1.0 + (self.worn.ageing + 0.5 * ageing * time) / self.machine.washer.age_life;
-        let oil = self.loses(warmth);
-        let [oxidation, charring] = [Rate::Oxidation, Rate::Charring].map(|rate| self.exp(rate, warmth));
-        let dry = self.worn.fill <= self.rate(Rate::Scores, warmth);
-        let relaxes = self.exp(Rate::Relaxation, warmth);
-        let aged_scores = self.exp(Rate::AgedScores, warmth);
-        let from = self.machine.bushing.score_from;
-        let w = &mut self.worn;
-        w.lining += lining * time;
-        w.bore += bore * time;
-        w.washer += washer * aged * time;
-        w.ageing += ageing * time;
-        w.fill = (w.fill - oil * time).max(0.0);
-        w.oxidation = (w.oxidation + oxidation * time).min(1.0);
-        w.charring += charring * time;
-        w.relaxation = relaxed(w.relaxation, relaxes, time);
-        let scores = if dry { GRABS / DRY } else { lacks(w.oxidation, from).powi(2) * aged_scores };
-        w.score = (w.score + scores * time).min(1.0);
+    /// Rides for a time from the cold.
+    fn advance(&mut self, time: f64, now: &Now) {
+        let stirring = std::array::from_fn(|k| now.of(Gauge::Stirred(k)));
+        let washer = now.temperature + now.of(Gauge::WasherRise);
+        let around = |from: f64, to: f64| Around {
+            bushing: now.bushing(0.5 * (from + to)),
+            warming: (now.bushing(to) - now.bushing(from)) / (to - from),
+            washer,
+            stirring,
+        };
+        let mut worn = self.worn;
+        let mut oil = self.oil;
+        carry(&self.assembly, &mut oil, time, &around, &mut |oil, at, step| self.wear(&mut worn, now, oil, at, step));
+        (self.worn, self.oil) = (worn, oil);
+    }
+
+    /// Wear of a step with this oil.
+    fn wear(&self, w: &mut Worn, now: &Now, oil: &Store, at: &Around, step: f64) {
+        let (a, m) = (&self.assembly, &self.assembly.machine);
+        let (t, b) = (at.bushing, &m.bushing);
+        let carries = carrying(a.fill(oil[1], t), a.viscosity(t));
+        let odds = libm::exp(of_two(&self.tips, now.warmth, carries).clamp(-40.0, 40.0));
+        let tips = now.of(Gauge::Pressed) * odds / (1.0 + odds);
+        let film = now.of(Gauge::Pressed) - tips;
+        let oiled = lubricated(a, oil[0], oil[1], t) * (1.0 - LOST_BY_AGE * w.oxidation);
+        let on_tips = b.wear_boundary * libm::exp(libm::log(b.wear_dry / b.wear_boundary) * (1.0 - oiled));
+        let friction = tip_friction(b.friction_oiled, b.friction_dry, b.friction_scored, oiled, w.score);
+        let lacks = (1.0 - oiled / b.score_from).max(0.0);
+        let soaked = oil[2] / a.washer_full;
+        let washer = washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, w.ageing, m.washer.age_life);
+        w.lining += now.of(Gauge::Lining) * self.quality(Part::Lining) * step;
+        w.bore += (b.wear_film * film + on_tips * tips) / FRAC_PI_4 * self.quality(Part::Bushing) * step;
+        w.washer += now.of(Gauge::Washer) * washer * self.quality(Part::Washer) * step;
+        w.ageing += now.of(Gauge::Ageing) * step;
+        w.oxidation = (w.oxidation + now.of(Gauge::Oxidation) * step).min(1.0);
+        w.charring += now.of(Gauge::Charring) * step;
+        w.relaxation = relaxed(w.relaxation, now.of(Gauge::Relaxation), step);
+        w.score = (w.score + lacks * lacks * friction * tips / b.score_energy * step).min(SEIZED);
+    }
+
+    /// Stands for a time; `since`, s, it has stood already.
+    fn rest(&mut self, time: f64, since: f64, rise: f64, now: &Now) {
+        let cooling = now.of(Gauge::Cooling);
+        let above = |time: f64| rise * libm::exp(-(since + time) / cooling);
+        let around = |from: f64, to: f64| {
+            let t = now.temperature + above(0.5 * (from + to));
+            Around { bushing: t, warming: (above(to) - above(from)) / (to - from), washer: t, stirring: STANDING }
+        };
+        carry(&self.assembly, &mut self.oil, time, &around, &mut |_, _, _| {});
+    }
+
+    /// Stands until a day's opening; oil put on before opening rests for a quarter of an hour.
+    fn stand(&mut self, day: &Day, now: &Now) {
+        let drops = std::mem::take(&mut self.early);
+        let early = if drops > 0.0 { EARLY } else { 0.0 };
+        if let Some((rise, date, time)) = self.stopped {
+            let stood = ((day.date.0 - date.0) as f64 * DAY - time).max(0.0);
+            self.rest((stood - early).max(0.0), 0.0, rise, now);
+        }
+        self.put_on(drops);
+        self.rest(early, DAY, 0.0, now);
+    }
+
+    /// Puts drops of oil on the face; they take their share of the old oil's age.
+    fn put_on(&mut self, drops: f64) {
+        let dose = drops * self.assembly.machine.drop_mass(&self.assembly.machine.oil);
+        self.worn.oxidation *= 1.0 - dose / (self.oil[0] + self.oil[1] + dose).max(1e-12);
+        self.oil[1] += dose;
     }
 
     /// The part that is at its limit first, with its use.
@@ -182,25 +242,21 @@ impl<'a> Clutch<'a> {
 
 impl Cart for Clutch<'_> {
     fn ride(&mut self, day: &Day) -> Option<(Part, f64)> {
-        let warmth = self.map.warmth(day.temperature);
-        self.worn.fill = self.worn.fill.min(self.most(warmth));
-        let mut ridden = 0.0;
-        while ridden < day.hours - 1.0 {
-            let oil = self.loses(warmth);
-            let step = (OF_FILL / oil).clamp(60.0, STEP).min(day.hours - ridden);
-            let before = self.worn;
-            self.advance(step, warmth);
-            if let Some((part, used)) = self.at_limit() {
-                // In proportion within the step.
-                let after = std::mem::replace(&mut self.worn, before);
-                let was = self.part_used(part);
-                let share = if used > was { ((1.0 - was) / (used - was)).clamp(0.0, 1.0) } else { 0.0 };
-                self.worn = after;
-                return Some((part, (ridden + share * step) / day.hours));
-            }
-            ridden += step;
-        }
-        None
+        let now = self.now(day.temperature);
+        self.stand(day, &now);
+        let before = self.worn;
+        self.advance(day.hours, &now);
+        let reached = self.at_limit().map(|(part, used)| {
+            // In proportion within the day.
+            let after = std::mem::replace(&mut self.worn, before);
+            let was = self.part_used(part);
+            self.worn = after;
+            let share = if used > was { ((1.0 - was) / (used - was)).clamp(0.0, 1.0) } else { 0.0 };
+            (part, share)
+        });
+        let rode = day.hours * reached.map_or(1.0, |(_, share)| share);
+        self.stopped = Some((now.bushing(rode) - now.temperature, day.date, rode));
+        reached
     }
 
     fn used(&self, wanted: Part) -> f64 {
@@ -213,8 +269,14 @@ impl Cart for Clutch<'_> {
         match spare {
             Part::Lining => w.lining = 0.0,
             Part::Washer => (w.washer, w.ageing, w.charring) = (0.0, 0.0, 0.0),
-            Part::Bushing => (w.bore, w.oxidation, w.score, w.fill) = (0.0, 0.0, 0.0, 1.0),
+            Part::Bushing => (w.bore, w.oxidation, w.score) = (0.0, 0.0, 0.0),
             _ => w.relaxation = 0.0,
+        }
+        let fresh = full(&self.assembly);
+        match spare {
+            Part::Washer => self.oil[2] = fresh[2],
+            Part::Bushing => (self.oil[0], self.oil[1]) = (fresh[0], fresh[1]),
+            _ => {}
         }
         let Some(k) = SPARES.iter().position(|one| *one == spare) else { return };
         self.renewals[k] += 1;
@@ -228,29 +290,24 @@ impl Cart for Clutch<'_> {
     }
 
     fn oil(&mut self, drops: f64, before_opening: bool) {
-        let share = self.map.share_kept(&self.normals, drops, before_opening, self.worn.fill);
-        let dose = drops * self.machine.drop_mass(&self.machine.oil) / self.full_mass;
-        let kept = share * dose;
-        // Fresh oil takes its share of the old.
-        self.worn.oxidation *= 1.0 - kept / (self.worn.fill + kept).max(1e-9);
-        self.worn.fill = (self.worn.fill + kept).min(1.0);
+        if before_opening { self.early += drops } else { self.put_on(drops) }
     }
 
     fn oil_due(&self) -> bool {
-        self.worn.fill <= self.machine.limits.oil_service
+        self.oil[0] <= self.assembly.machine.limits.oil_service * self.assembly.full_mass
     }
 }
 
 impl Clutch<'_> {
     /// The parts as worn as after so much running at a temperature, oiled meanwhile.
     pub fn ridden(&mut self, used: &[(Part, f64)], temperature: f64) {
-        let warmth = self.map.warmth(temperature);
+        let now = self.now(temperature);
+        let t = now.bushing(f64::MAX);
+        let stirring = std::array::from_fn(|k| now.of(Gauge::Stirred(k)));
+        let at = Around { bushing: t, warming: 0.0, washer: t, stirring };
         for (part, time) in used {
-            let mut other = self.worn;
-            std::mem::swap(&mut other, &mut self.worn);
-            self.worn.fill = other.fill;
-            self.advance(*time, warmth);
-            let after = std::mem::replace(&mut self.worn, other);
+            let mut after = self.worn;
+            self.wear(&mut after, &now, &self.oil, &at, *time);
             match part {
                 Part::Lining => self.worn.lining = after.lining,
                 Part::Washer => {

@@ -1,10 +1,9 @@
 //! The map from assumed constants, temperature and fill to the rates of a clutch, fitted to simulated hours.
 
-use super::probe::{Probe, RATES, at, kept, probe};
-use super::surface::{Surface, checked, error_of, held_back};
+use super::probe::{Gauge, Probe, probe};
+use super::surface::{Surface, checked, held_back};
 use super::wish::Wish;
 use crate::document::season::{Direct, MapError, Mapped, Rate};
-use crate::names::distinct;
 use crate::parts::settings::{bushing, clutch, lining, oiling, washer};
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
@@ -12,39 +11,42 @@ use crate::spread::{Uncertain, assumed, deviate, machine_at};
 use crate::statistics::normal_quantile;
 use rayon::prelude::*;
 
-/// Number of simulated clutches for the rates; of them, one in so many for the share kept of a dose.
+/// Number of simulated clutches.
 pub const CLUTCHES: u64 = 400;
-pub const DOSED: u64 = 10;
 /// Margin of temperature beyond the months' means, K.
 const MARGIN: f64 = 1.0;
 /// Largest share of clutches that may fail.
 const FAILS: f64 = 0.1;
+/// Number of gauges.
+const GAUGES: usize = Gauge::ALL.len();
 
-/// Constants to which a rate is proportional, so that they are divided out exactly.
-static PROPORTIONAL: [(Rate, &Parameter, i8); 8] = [
-    (Rate::Lining, &lining::wear, 1),
-    (Rate::BoreOnFilm, &bushing::wear_film, 1),
-    (Rate::Washer, &washer::wear_oiled, 1),
-    (Rate::Leaks, &oiling::leak, 1),
-    (Rate::Evaporates, &oiling::evaporation, 1),
-    (Rate::Oxidation, &oiling::oxidation_life, -1),
-    (Rate::Charring, &washer::heat_life, -1),
-    (Rate::Relaxation, &clutch::relaxation, 1),
+/// Constants to which a gauge is proportional, so that they are divided out exactly.
+static PROPORTIONAL: [(Gauge, &Parameter, i8); 4] = [
+    (Gauge::Lining, &lining::wear, 1),
+    (Gauge::Oxidation, &oiling::oxidation_life, -1),
+    (Gauge::Charring, &washer::heat_life, -1),
+    (Gauge::Relaxation, &clutch::relaxation, 1),
 ];
 
-/// Rates that are sums of others.
-static SUMS: [(Rate, &[Rate]); 2] =
-    [(Rate::Bore, &[Rate::BoreOnFilm, Rate::BoreOnTips]), (Rate::Oil, &[Rate::Leaks, Rate::Evaporates, Rate::Thrown])];
+/// Constants that a cart follows by the laws themselves; what they change of temperatures, by the film's friction, is neglected.
+static FOLLOWED: [&Parameter; 10] = [
+    &washer::wear_oiled,
+    &washer::wear_dry,
+    &bushing::wear_film,
+    &bushing::wear_boundary,
+    &bushing::wear_dry,
+    &bushing::score_energy,
+    &oiling::leak,
+    &oiling::imbibe_time,
+    &oiling::run_off_time,
+    &oiling::evaporation,
+];
 
-/// What a rate is proportional to, for a machine.
-fn scale(rate: Rate, machine: &Machine) -> f64 {
-    let row = PROPORTIONAL.iter().find(|row| row.0 == rate);
+/// What a gauge is proportional to, for a machine.
+fn scale(gauge: Gauge, machine: &Machine) -> f64 {
+    let row = PROPORTIONAL.iter().find(|row| row.0 == gauge);
     row.map_or(1.0, |(_, p, power)| (p.of)(machine).max(1e-300).powi(i32::from(*power)))
 }
-
-/// Constants on which the share kept of a dose depends.
-static OF_DOSES: [&Parameter; 5] =
-    [&oiling::imbibe_time, &oiling::run_off_time, &oiling::fling_area, &oiling::fling_least, &oiling::leak];
 
 /// The map.
 pub struct Map {
@@ -52,16 +54,16 @@ pub struct Map {
     pub uncertain: Vec<Uncertain>,
     /// those that are variables of the surfaces
     variables: Vec<usize>,
-    /// variables of the share kept of a dose
-    dose_variables: Vec<usize>,
     surfaces: Vec<Surface>,
-    /// by dose, drops and before opening or not: the share kept
-    doses: Vec<((f64, bool), Surface)>,
+    /// odds of a load's share on the tips
+    tips: Surface,
     middle: f64,
     half: f64,
     errors: Vec<MapError>,
     runs: u64,
     failed: u64,
+    /// clutches held back from the fit: their machines, the deviates of their constants, and what was measured
+    pub held_back: Vec<(Machine, Vec<f64>, Probe)>,
 }
 
 /// The assumed constants of a machine, each by itself.
@@ -84,34 +86,24 @@ impl Map {
     /// Simulates the clutches and fits the map; `done` is called for each.
     pub fn of(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Self, Failure> {
         let uncertain = uncertain(&wish.machine);
-        // Leakage and evaporation change the fill and the film too, and so stay variables.
-        let only = |u: &Uncertain| {
-            PROPORTIONAL.iter().any(|row| row.1.path == u.path && !matches!(row.0, Rate::Leaks | Rate::Evaporates))
-        };
-        let variables: Vec<usize> = (0..uncertain.len()).filter(|k| !only(&uncertain[*k])).collect();
-        let dose = |u: &Uncertain| OF_DOSES.iter().any(|p| p.path == u.path);
-        let dose_variables = (0..uncertain.len()).filter(|k| dose(&uncertain[*k])).collect();
+        let exact = PROPORTIONAL.iter().map(|row| row.1).chain(FOLLOWED);
+        let exact: Vec<&str> = exact.map(|p| p.path).collect();
+        let variables = (0..uncertain.len()).filter(|k| !exact.contains(&uncertain[*k].path.as_str())).collect();
         let temperatures = wish.temperatures.iter().map(|month| month.1);
         let (low, high) = temperatures.fold((f64::MAX, f64::MIN), |(low, high), t| (low.min(t), high.max(t)));
-        let (middle, half) = (0.5 * (low + high), 0.5 * (high - low) + MARGIN);
         let mut map = Self {
             uncertain,
             variables,
-            dose_variables,
             surfaces: vec![],
-            doses: vec![],
-            middle,
-            half,
+            tips: Surface::fitted(&[]),
+            middle: 0.5 * (low + high),
+            half: 0.5 * (high - low) + MARGIN,
             errors: vec![],
             runs: wish.clutches,
             failed: 0,
+            held_back: vec![],
         };
         map.fit(wish, done)?;
-        let asked = wish.policies.iter().filter_map(|policy| policy.oiling);
-        for (drops, before) in distinct(asked.map(|oiling| (oiling.drops, oiling.before_opening))) {
-            let dosed = map.dosed(wish, drops, before, done)?;
-            map.doses.push(((drops, before), dosed));
-        }
         Ok(map)
     }
 
@@ -143,59 +135,43 @@ impl Map {
             return Err(first.clone());
         }
         // Of an oiled bushing alone.
-        let wet: Vec<(&Machine, Vec<f64>, &Probe)> = design
+        let wet: Vec<(&Machine, &Vec<f64>, &Probe)> = design
             .iter()
             .zip(&probed)
             .filter_map(|((machine, normals, _), one)| {
-                let one = one.as_ref().ok().filter(|one| !one.scores_when_full)?;
-                Some((machine, self.place(normals, machine.surroundings.ambient, one.fill), one))
+                Some((machine, normals, one.as_ref().ok().filter(|one| !one.scored)?))
             })
             .collect();
-        for (k, rate) in RATES.into_iter().enumerate() {
-            let scores = rate == Rate::Scores;
-            let value = |machine: &Machine, one: &Probe| {
-                if scores { one.rates[k] } else { libm::log(one.rates[k] / scale(rate, machine)) }
-            };
+        let places: Vec<Vec<f64>> =
+            wet.iter().map(|(machine, normals, _)| self.place(normals, machine.surroundings.ambient, 0.0)).collect();
+        for (k, gauge) in Gauge::ALL.into_iter().enumerate() {
+            let value = |machine: &Machine, one: &Probe| libm::log(one.gauges[k] / scale(gauge, machine));
             let points: Vec<(&[f64], f64)> =
-                wet.iter().map(|(machine, place, one)| (place.as_slice(), value(machine, one))).collect();
-            let (surface, error) = checked(rate, &points, !scores);
+                wet.iter().zip(&places).map(|((machine, _, one), at)| (at.as_slice(), value(machine, one))).collect();
+            let (surface, error) = checked(gauge.rate().unwrap_or(Rate::Warming), &points, true);
             self.surfaces.push(surface);
-            self.errors.push(error);
+            self.errors.extend(gauge.rate().map(|_| error));
         }
-        for (whole, parts) in SUMS {
-            let all = |(machine, place, one): &(&Machine, Vec<f64>, &Probe)| {
-                let by_map = parts.iter().map(|rate| {
-                    let known = libm::exp(self.surfaces[at(*rate)].at(place)) * scale(*rate, machine);
-                    (known, one.rates[at(*rate)])
-                });
-                let (map, exact) = by_map.fold((0.0, 0.0), |sum, one| (sum.0 + one.0, sum.1 + one.1));
-                (map / exact - 1.0).abs()
-            };
-            let errors = wet.iter().enumerate().filter(|(k, _)| held_back(*k)).map(|(_, one)| all(one)).collect();
-            self.errors.push(error_of(whole, errors));
-        }
+        let fitted = wet.iter().enumerate().filter(|(k, _)| !held_back(*k));
+        let tips: Vec<(Vec<f64>, f64)> = fitted
+            .flat_map(|(_, (machine, normals, one))| {
+                let odds = |(carries, share): &(f64, f64)| {
+                    (self.place(normals, machine.surroundings.ambient, *carries), libm::log(share / (1.0 - share)))
+                };
+                one.tips.iter().map(odds).collect::<Vec<_>>()
+            })
+            .collect();
+        self.tips = Surface::fitted(&tips.iter().map(|(x, y)| (x.as_slice(), *y)).collect::<Vec<_>>());
+        let back = wet.iter().enumerate().filter(|(k, _)| held_back(*k));
+        self.held_back =
+            back.map(|(_, (machine, normals, one))| ((*machine).clone(), (*normals).clone(), (*one).clone())).collect();
         Ok(())
     }
 
-    fn dosed(&self, wish: &Wish, drops: f64, before: bool, done: &(dyn Fn() + Sync)) -> Result<Surface, Failure> {
-        let design = self.design(wish, wish.clutches / DOSED);
-        let one = |(machine, normals, places): &(Machine, Vec<f64>, [f64; 2])| {
-            let fill = 0.5 + 0.35 * places[1];
-            let share = kept(machine, &wish.usage, fill, drops, before).inspect(|_| done())?;
-            Ok((self.dose_place(normals, fill), share))
-        };
-        let points: Vec<(Vec<f64>, f64)> = design.par_iter().map(one).collect::<Result<_, Failure>>()?;
-        Ok(Surface::fitted(&points.iter().map(|(x, y)| (x.as_slice(), *y)).collect::<Vec<_>>()))
-    }
-
-    /// Place of a clutch in the map, by the normal deviates of its constants.
-    fn place(&self, normals: &[f64], temperature: f64, fill: f64) -> Vec<f64> {
+    /// Place of a clutch in the map, by the normal deviates of its constants; `carries` says how well the film carries.
+    fn place(&self, normals: &[f64], temperature: f64, carries: f64) -> Vec<f64> {
         let own = self.variables.iter().map(|k| normals[*k]);
-        own.chain([self.warmth(temperature), filled(fill)]).collect()
-    }
-
-    fn dose_place(&self, normals: &[f64], fill: f64) -> Vec<f64> {
-        self.dose_variables.iter().map(|k| normals[*k]).chain([0.0, filled(fill)]).collect()
+        own.chain([self.warmth(temperature), carries]).collect()
     }
 
     /// A temperature, −1 to 1 over the season's.
@@ -203,31 +179,21 @@ impl Map {
         ((temperature - self.middle) / self.half).clamp(-1.0, 1.0)
     }
 
-    /// The logarithm of each rate of a clutch as a function of temperature and fill, but for what it is proportional to.
-    pub fn of_clutch(&self, normals: &[f64], machine: &Machine) -> [[f64; 6]; RATES.len()] {
+    /// The logarithm of each gauge of a clutch as a function of temperature; and the logarithm of the odds of the tips' share,
+    /// as one of temperature and of how well the film carries.
+    pub fn of_clutch(&self, normals: &[f64], machine: &Machine) -> ([[f64; 6]; GAUGES], [f64; 6]) {
         let own: Vec<f64> = self.variables.iter().map(|k| normals[*k]).collect();
-        std::array::from_fn(|k| {
+        let gauges = std::array::from_fn(|k| {
             let mut left = self.surfaces[k].of_last_two(&own);
-            if RATES[k] != Rate::Scores {
-                left[0] += libm::log(scale(RATES[k], machine));
-            }
+            left[0] += libm::log(scale(Gauge::ALL[k], machine));
             left
-        })
+        });
+        (gauges, self.tips.of_last_two(&own))
     }
 
-    /// Share that is kept of a dose.
-    pub fn share_kept(&self, normals: &[f64], drops: f64, before_opening: bool, fill: f64) -> f64 {
-        let known = self.doses.iter().find(|dose| dose.0 == (drops, before_opening));
-        known.map_or(0.0, |(_, surface)| surface.at(&self.dose_place(normals, fill)).clamp(0.0, 1.0))
+    /// Its account, with the errors of clutches followed and carts simulated beside it.
+    pub fn account(&self, followed: [MapError; 2], direct: Vec<Direct>) -> Mapped {
+        let errors = self.errors.iter().cloned().chain(followed).collect();
+        Mapped { runs: self.runs, failed: self.failed, errors, direct }
     }
-
-    /// Its account, with carts followed directly.
-    pub fn account(&self, direct: Vec<Direct>) -> Mapped {
-        Mapped { runs: self.runs, failed: self.failed, errors: self.errors.clone(), direct }
-    }
-}
-
-/// A fill, −1 to 1 over those at which rates are measured.
-pub fn filled(fill: f64) -> f64 {
-    ((fill - 0.75) / 0.25).clamp(-1.0, 1.0)
 }

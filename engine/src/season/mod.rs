@@ -5,6 +5,7 @@ mod map;
 mod needs;
 mod plan;
 mod probe;
+mod store;
 mod surface;
 mod wish;
 mod workshop;

@@ -1,19 +1,20 @@
 //! The answer on a season: many sampled seasons of the shop's carts, the same for every policy.
 
 use super::clutch::{Clutch, sampled};
-use super::map::{DOSED, Map, uncertain};
+use super::map::{Map, uncertain};
 use super::needs::{Demands, amount, difference, enough, need};
-use super::probe::directly;
+use super::probe::{Probe, directly};
+use super::surface::error_of;
 use super::wish::Wish;
 use super::workshop::{self, Day, Log, Stock, serves, spare};
 use crate::document::record::Setting;
 use crate::document::season::{
-    Asked, Direct, FirstStop, Happened, Outcome, Paired, Policy, Prices, SPARES, Season, Split, Week,
+    Asked, Direct, FirstStop, Happened, MapError, Outcome, Paired, Policy, Prices, Rate, SPARES, Season, Split, Week,
 };
 use crate::document::{Head, Is};
 use crate::names::{Part, distinct};
 use crate::parts::parameter;
-use crate::simulate::{Failure, Options, Simulation};
+use crate::simulate::Failure;
 use crate::spread::{Levels, common_share};
 use crate::statistics::percentile;
 use crate::units::RPM;
@@ -29,9 +30,7 @@ const WEEK: usize = 7;
 
 /// Number of trials of an answer.
 pub fn trials(wish: &Wish) -> u64 {
-    let oiled = wish.policies.iter().filter_map(|policy| policy.oiling);
-    let doses = distinct(oiled.map(|oiling| (oiling.drops, oiling.before_opening))).len() as u64;
-    wish.clutches + wish.clutches / DOSED * doses + FOLLOWED.min(wish.carts) + wish.samples * wish.policies.len() as u64
+    wish.clutches + FOLLOWED.min(wish.carts) + wish.samples * wish.policies.len() as u64
 }
 
 /// One sampled season by one policy.
@@ -52,29 +51,28 @@ struct Shop<'a> {
     wish: &'a Wish,
     map: &'a Map,
     days: Vec<Day>,
-    full_mass: f64,
 }
 
 impl Shop<'_> {
-    fn carts(&self, sample: u64) -> Vec<Clutch<'_>> {
+    fn carts(&self, sample: u64) -> Result<Vec<Clutch<'_>>, Failure> {
         let one = |clutch| {
             let levels = Levels { seed: self.wish.seed, shop: sample, clutch };
-            let mut cart = Clutch::new(self.map, &self.wish.machine, levels, self.full_mass);
+            let mut cart = Clutch::new(self.map, &self.wish.machine, levels)?;
             cart.ridden(&self.wish.used, self.days.first().map_or(0.0, |day| day.temperature));
-            cart
+            Ok(cart)
         };
         (0..self.wish.carts).map(one).collect()
     }
 
-    fn log(&self, sample: u64, policy: &Policy, stock: &Stock) -> Log {
-        workshop::season(&mut self.carts(sample), &self.days, policy, stock)
+    fn log(&self, sample: u64, policy: &Policy, stock: &Stock) -> Result<Log, Failure> {
+        Ok(workshop::season(&mut self.carts(sample)?, &self.days, policy, stock))
     }
 
     /// A sampled season: needs with every part in stock, days lost with the stock as given.
-    fn sampled(&self, sample: u64, policy: &Policy) -> Sampled {
-        let free = self.log(sample, policy, &Stock { parts: [None; SPARES.len()], lead: 0 });
+    fn sampled(&self, sample: u64, policy: &Policy) -> Result<Sampled, Failure> {
+        let free = self.log(sample, policy, &Stock { parts: [None; SPARES.len()], lead: 0 })?;
         let stock = self.wish.shelf();
-        let held = stock.parts.iter().any(Option::is_some).then(|| self.log(sample, policy, &stock));
+        let held = stock.parts.iter().any(Option::is_some).then(|| self.log(sample, policy, &stock)).transpose()?;
         let log = held.as_ref().unwrap_or(&free);
         let day = |date: crate::calendar::Date| (date.0 - self.wish.dates.0.0).max(0) as u64;
         let demand = |spare_part: Part| {
@@ -96,7 +94,7 @@ impl Shop<'_> {
         }
         let grabbed = log.events.iter().filter(|e| e.what == Happened::Stopped && e.part == Some(Part::Seized)).count();
         let due = log.events.iter().filter(|event| event.what == Happened::OilDue).map(|event| event.cart);
-        Sampled {
+        Ok(Sampled {
             total: demands.iter().map(|one| one.days.len() as f64).sum(),
             demands,
             down: log.down.clone(),
@@ -106,10 +104,10 @@ impl Shop<'_> {
             due: distinct(due).len() as f64,
             grabbed: grabbed as f64,
             first: log.first_stop,
-        }
+        })
     }
 
-    fn outcome(&self, policy: &Policy, seasons: &[Sampled]) -> Outcome {
+    fn outcome(&self, policy: &Policy, seasons: &[Sampled]) -> Result<Outcome, Failure> {
         let n = seasons.len() as f64;
         let over = |of: &dyn Fn(&Sampled) -> f64| seasons.iter().map(of).collect::<Vec<f64>>();
         let needs = SPARES.into_iter().enumerate().map(|(k, part)| {
@@ -131,7 +129,7 @@ impl Shop<'_> {
         let mut order: Vec<usize> = (0..seasons.len()).collect();
         order.sort_by(|a, b| seasons[*a].total.total_cmp(&seasons[*b].total).then(a.cmp(b)));
         let typical = order.get(seasons.len() / 2).copied().unwrap_or(0) as u64;
-        Outcome {
+        Ok(Outcome {
             policy: *policy,
             needs: needs.collect(),
             oil: oilings * drops * self.wish.machine.oiling.drop,
@@ -142,8 +140,8 @@ impl Shop<'_> {
             first_stop,
             weeks: self.weeks(seasons),
             cost: self.wish.prices.as_ref().map(|_| amount(&over(&|one| one.cost))),
-            events: self.log(typical, policy, &self.wish.shelf()).events,
-        }
+            events: self.log(typical, policy, &self.wish.shelf())?.events,
+        })
     }
 
     fn weeks(&self, seasons: &[Sampled]) -> Vec<Week> {
@@ -158,12 +156,23 @@ impl Shop<'_> {
         self.days.chunks(WEEK).enumerate().map(one).collect()
     }
 
+    /// Errors of the oil lost and of the bore's wear over the rides of clutches held back.
+    fn errors(&self) -> [MapError; 2] {
+        let one = |(machine, normals, probe): &(crate::parts::Machine, Vec<f64>, Probe)| {
+            let [lost, bore] = Clutch::followed(self.map, machine, normals, probe).ok()?;
+            Some([(lost / probe.lost - 1.0).abs(), (bore / probe.bore - 1.0).abs()])
+        };
+        let all: Vec<[f64; 2]> = self.map.held_back.iter().filter_map(one).collect();
+        let of = |k: usize| all.iter().map(|errors| errors[k]).collect();
+        [error_of(Rate::Oil, of(0)), error_of(Rate::Bore, of(1))]
+    }
+
     /// A cart by the map and simulated day by day, from the start of the season until it stops or for two weeks.
     fn direct(&self, cart: u64) -> Option<Direct> {
         let (wish, policy) = (self.wish, self.wish.policies.first()?);
         let levels = Levels { seed: wish.seed, shop: 0, clutch: cart };
         let days = &self.days[..self.days.len().min(FOLLOWED_DAYS)];
-        let mut mapped = [Clutch::new(self.map, &wish.machine, levels, self.full_mass)];
+        let mut mapped = [Clutch::new(self.map, &wish.machine, levels).ok()?];
         let only = Policy { preventive: None, ..*policy };
         let log = workshop::season(&mut mapped, days, &only, &Stock { parts: [None; SPARES.len()], lead: 0 });
         if log.first_stop.is_some() {
@@ -200,9 +209,8 @@ fn cost(prices: &Prices, log: &Log) -> f64 {
 
 /// Computes the answer; `done` is called for each trial.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
-    let full_mass = Simulation::new(wish.machine.clone(), Options::UNRECORDED)?.full_mass();
     let map = Map::of(wish, done)?;
-    let shop = Shop { wish, map: &map, days: wish.days(), full_mass };
+    let shop = Shop { wish, map: &map, days: wish.days() };
     let followed: Vec<u64> = (0..FOLLOWED.min(wish.carts)).collect();
     let direct = followed.par_iter().filter_map(|cart| shop.direct(*cart).inspect(|_| done())).collect();
     let seasons: Vec<Vec<Sampled>> = wish
@@ -216,9 +224,9 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
                     done();
                     one
                 })
-                .collect()
+                .collect::<Result<_, Failure>>()
         })
-        .collect();
+        .collect::<Result<_, Failure>>()?;
     let over = |k: usize, of: fn(&Sampled) -> f64| seasons[k].iter().map(of).collect::<Vec<f64>>();
     let pair = |other: usize| {
         let compared = |of: fn(&Sampled) -> f64| difference(&over(0, of), &over(other, of));
@@ -260,11 +268,16 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
             lead: wish.lead,
             prices: wish.prices.clone(),
         },
-        policies: wish.policies.iter().zip(&seasons).map(|(policy, seasons)| shop.outcome(policy, seasons)).collect(),
+        policies: wish
+            .policies
+            .iter()
+            .zip(&seasons)
+            .map(|(policy, seasons)| shop.outcome(policy, seasons))
+            .collect::<Result<_, _>>()?,
         pairs: (1..wish.policies.len()).map(pair).collect(),
         samples: wish.samples,
         split: split.collect(),
-        map: shop.map.account(direct),
+        map: shop.map.account(shop.errors(), direct),
         near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
         settings: Setting::all(&wish.machine),
     })
@@ -277,6 +290,7 @@ mod tests {
     use crate::document::season::{Oiling, ServiceDays};
     use crate::parts::Machine;
     use crate::season::Cart;
+    use crate::simulate::{Options, Simulation};
     use crate::usage::Usage;
     use std::sync::OnceLock;
 
@@ -302,7 +316,7 @@ mod tests {
             lead: None,
             prices: None,
             samples: 20,
-            clutches: 150,
+            clutches: 300,
             seed: 1,
         }
     }
@@ -313,8 +327,7 @@ mod tests {
     }
 
     fn clutch(machine: &Machine) -> Clutch<'static> {
-        let full_mass = Simulation::new(machine.clone(), Options::UNRECORDED).expect("a machine").full_mass();
-        Clutch::new(map(), machine, Levels { seed: 1, shop: 3, clutch: 0 }, full_mass)
+        Clutch::new(map(), machine, Levels { seed: 1, shop: 3, clutch: 0 }).expect("a cart")
     }
 
     fn day(hours: f64) -> Day {
@@ -347,30 +360,34 @@ mod tests {
 
     #[test]
     fn drops_fill_a_bushing_and_refresh_its_oil() {
-        let mut cart = clutch(&Machine::default());
-        for _ in 0..10 {
-            cart.ride(&day(14_400.0));
-        }
-        let before = cart.depths()[3];
-        cart.oil(4.0, false);
-        let dose = 4.0 * cart.machine().drop_mass(&cart.machine().oil)
-            / Simulation::new(Machine::default(), Options::UNRECORDED).expect("a machine").full_mass();
-        let kept = (cart.depths()[3] - before) / dose;
-        assert!((0.2..=1.0).contains(&kept), "{kept}");
+        let ride = |drops: f64| {
+            let mut cart = clutch(&Machine::default());
+            for k in 0..12 {
+                cart.ride(&Day { date: Date(k), ..day(14_400.0) });
+                cart.oil(if k == 10 { drops } else { 0.0 }, false);
+            }
+            cart
+        };
+        let (never, once) = (ride(0.0), ride(4.0));
+        let full = Simulation::new(Machine::default(), Options::UNRECORDED).expect("a machine").full_mass();
+        let dose = 4.0 * once.machine().drop_mass(&once.machine().oil) / full;
+        let kept = (once.depths()[3] - never.depths()[3]) / dose;
+        assert!((0.2..0.98).contains(&kept), "{kept}");
     }
 
-    /// The map against simulations through, day by day: lining and washer within 7 %, the fill within 0.05. Bore wear, which mixed
-    /// friction makes steep, errs high, the safe side, by up to 2.8 with so few clutches in the map.
+    /// The map against simulations through, day by day: oil within 0.02 of a full bushing, bore within 10 %, washer within 3 %,
+    /// lining, which slips the more the nearer a spring is to the idle, within 10 %.
     #[test]
     fn sampled_carts_wear_and_lose_oil_as_their_simulations_do() {
         let wish = wish();
-        let shop = Shop { wish: &wish, map: map(), days: wish.days(), full_mass: clutch(&wish.machine).full_mass() };
+        let shop = Shop { wish: &wish, map: map(), days: wish.days() };
         for cart in 0..3 {
-            let Some(direct) = shop.direct(cart) else { continue };
-            assert!((direct.lining - 1.0).abs() < 0.07 && (direct.washer - 1.0).abs() < 0.07, "{direct:?}");
-            assert!((0.9..3.0).contains(&direct.bore), "{direct:?}");
-            assert!((-0.05..0.03).contains(&direct.fill), "{direct:?}");
+            let direct = shop.direct(cart).expect("no part is at its limit in two weeks");
+            assert!((direct.lining - 1.0).abs() < 0.1 && (direct.washer - 1.0).abs() < 0.03, "{direct:?}");
+            assert!((direct.bore - 1.0).abs() < 0.1 && direct.fill.abs() < 0.02, "{direct:?}");
         }
+        let [oil, bore] = shop.errors();
+        assert!(oil.median < 0.15 && bore.median < 0.1, "{oil:?} {bore:?}");
     }
 
     #[test]

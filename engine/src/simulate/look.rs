@@ -1,7 +1,7 @@
 //! Further values of a simulation besides its channels.
 
 use super::simulation::Simulation;
-use crate::model::{counter, slow, state};
+use crate::model::state;
 
 impl Simulation {
     /// Friction of the oiled lining as a share of its dry friction, 0 to 1.
@@ -32,16 +32,5 @@ impl Simulation {
     pub(crate) fn room(&self) -> f64 {
         let (a, t) = (&self.assembly, self.y[state::BUSHING]);
         (a.density(t) * a.pore_volume(t) - self.y[state::PORES]).max(0.0)
-    }
-
-    /// Oil that has leaked from the bushing and oil that has evaporated since the start, kg.
-    pub(crate) fn leaked_and_evaporated(&self) -> [f64; 2] {
-        [self.y[counter::LEAKED], self.y[counter::EVAPORATED]]
-    }
-
-    /// Sets how far the oil has aged, 0 to 1; only for simulations that are read, never finished.
-    pub(crate) fn age_oil(&mut self, oxidation: f64) {
-        self.slow[slow::OXIDATION] = oxidation;
-        self.assembly.settle(self.time, &mut self.y, &self.slow);
     }
 }

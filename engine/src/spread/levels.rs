@@ -11,10 +11,13 @@ use crate::statistics::{normal_quantile, normal_share};
 const AMONG: f64 = 1.4;
 
 /// Constants that vary more or less between clutches, by mounting, dirt and air.
-static AMONG_CLUTCHES: [(&Parameter, f64); 11] = [
+static AMONG_CLUTCHES: [(&Parameter, f64); 14] = [
     (&oiling::leak, 3.0),
     (&oiling::imbibe_time, 3.0),
     (&oiling::run_off_time, 3.0),
+    (&oiling::fling_area, 2.0),
+    (&oiling::fling_least, 2.0),
+    (&washer::fling, 3.0),
     (&washer::contact, 1.3),
     (&heat::convection, 1.1),
     (&heat::lining_shoes, 1.3),

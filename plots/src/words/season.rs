@@ -30,6 +30,8 @@ const MONTHS: [&str; 12] = [
 const ROUGH: f64 = 0.05;
 /// Parts of one kind for each cart in a season from which the use is called wrong.
 const OFTEN: u64 = 2;
+/// Bushings for each cart in a season from which no number of parts is an answer.
+const MANY: u64 = 4;
 
 /// The name of a month, 1 to 12.
 pub fn month(number: u64) -> &'static str {
@@ -158,11 +160,12 @@ pub fn advised(season: &Season) -> usize {
 pub fn statement(season: &Season) -> Vec<Words> {
     let advised = advised(season);
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
-    let mut said = vec![have(season, outcome), service(season, advised), first(season, outcome)];
+    let mut said: Vec<Words> = hopeless(season, outcome).map(Words::from).into_iter().collect();
+    said.extend([have(season, outcome), service(season, advised), first(season, outcome)]);
     said.extend(wide(outcome).then(|| {
         "Begin with the smaller numbers: nearly all of the difference is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again.".into()
     }));
-    said.extend(wrong_use(season, outcome).map(Words::from));
+    said.extend(wrong_use(season, outcome).filter(|_| hopeless(season, outcome).is_none()).map(Words::from));
     said.extend(compared(season).into_iter().map(Words::from));
     let more = [shelf(season, outcome), oil(season, outcome), lost(season, outcome), money(outcome), hidden(season)];
     said.extend(more.into_iter().flatten().map(Words::from));
@@ -182,7 +185,11 @@ fn needed(outcome: &Outcome) -> Option<String> {
 
 /// The finding of the figure: what to have by the policy that is advised.
 pub fn found(season: &Season) -> String {
-    let needed = season.policies.get(advised(season)).and_then(needed);
+    let outcome = season.policies.get(advised(season));
+    if outcome.is_some_and(|outcome| hopeless(season, outcome).is_some()) {
+        return "The use or the service is wrong, not the stock".to_owned();
+    }
+    let needed = outcome.and_then(needed);
     let carts = plural(season.question.carts, "cart");
     needed.map_or_else(
         || format!("{carts}, a season: no parts needed"),
@@ -250,6 +257,18 @@ fn service(season: &Season, advised: usize) -> Words {
     rule.plain(early.unwrap_or_default()).plain(other)
 }
 
+/// What comes before all numbers where every cart needs bushing after bushing.
+fn hopeless(season: &Season, outcome: &Outcome) -> Option<String> {
+    let need = outcome.needs.iter().find(|need| need.part == Part::Bushing)?;
+    let each = need.half / season.question.carts.max(1);
+    (each >= MANY).then(|| {
+        format!(
+            "The use or the service is wrong, not the stock: half of the seasons take {} or more for each cart. Oil more often, or fit another spring (`slipsoak choose`), before you buy parts.",
+            pieces(Part::Bushing, each)
+        )
+    })
+}
+
 /// Advice where every cart needs a part again and again: no stock cures that.
 fn wrong_use(season: &Season, outcome: &Outcome) -> Option<String> {
     let most =
@@ -277,13 +296,13 @@ fn first(season: &Season, outcome: &Outcome) -> Words {
         }
         return format!("A cart stops in {} of the seasons; in most of them none does.", percent(stop.share)).into();
     };
-    let tenth = stop.tenth.estimate.unwrap_or(half);
+    let early = after(season, stop.tenth.estimate.unwrap_or(half));
+    let early =
+        if early <= season.question.first { "on the opening day".to_owned() } else { format!("before {}", day(early)) };
     let part = stop.part.map_or_else(String::new, |part| format!(", most often by its {}", limiting(part)));
-    Words::from("Expect the first cart to stop ").strong(format!("in week {}", week(half))).plain(format!(
-        " ({}){part}; in one season of ten before {}.",
-        day(after(season, half)),
-        day(after(season, tenth))
-    ))
+    Words::from("Expect the first cart to stop ")
+        .strong(format!("in week {}", week(half)))
+        .plain(format!(" ({}){part}; in one season of ten {early}.", day(after(season, half))))
 }
 
 /// What of a cart is at its limit.
@@ -455,20 +474,13 @@ pub fn rate(rate: Rate) -> &'static str {
     match rate {
         Rate::Lining => "wear of the lining",
         Rate::Bore => "wear of the bushing's bore",
-        Rate::BoreOnFilm => "wear of the bore on its film",
-        Rate::BoreOnTips => "wear of the bore on the tips of its faces",
         Rate::Washer => "wear of the washer",
         Rate::Oil => "loss of oil",
-        Rate::Leaks => "oil that leaks out",
-        Rate::Evaporates => "oil that evaporates",
-        Rate::Thrown => "oil thrown off or run off",
         Rate::Oxidation => "ageing of the oil",
         Rate::Charring => "charring of the washer",
         Rate::Ageing => "ageing of the washer",
         Rate::Relaxation => "relaxation of the springs",
-        Rate::Driven => "oil driven out by heat",
-        Rate::Scores => "fill below which the bushing scores",
-        Rate::AgedScores => "scoring with aged oil",
+        Rate::Warming => "rise of the bushing's temperature",
     }
 }
 
@@ -531,8 +543,8 @@ pub fn assumed(season: &Season) -> Vec<Words> {
     [
         format!("{} constants are assumed, measured by nobody; the widest: {}", season.split.len(), names.collect::<Vec<_>>().join("; ")),
         "carts of a shop differ by a factor of 1.4 in wear and of 3 in end leakage; what else is unknown of a constant is the same for all of them".to_owned(),
-        "each day counts as warm from its first minute, which errs high on wear and loss of oil by some per cent".to_owned(),
-        "a bushing that scores is lost within an hour of riding; aged oil scores it as the square of what lubrication lacks".to_owned(),
+        "each day counts as warm from its first minute, which errs high on wear by some per cent".to_owned(),
+        "oil flows by the laws of the model, at the mean speeds of the use and at temperatures that do not depend on the oil".to_owned(),
         "lives are those of new parts put in without fault; other wear of a cart goes on".to_owned(),
     ]
     .map(Words::from)

@@ -164,8 +164,19 @@ impl Shop {
                 }
             }
         }
-        self.question.pose(machine, given, |machine| usage(used, machine))
+        self.question.pose(machine, given, |machine| usage(used, machine)).map_err(|why| as_typed(self.question, why))
     }
+}
+
+/// A refusal that begins with an option's name names it as it is typed here.
+fn as_typed(question: &Question, why: Refusal) -> Refusal {
+    let message = why.to_string();
+    let typed = on_command_line(question).find_map(|option| {
+        let spelled = [option.name.to_owned(), option.name.replace('-', " ")];
+        let rest = spelled.iter().find_map(|name| message.strip_prefix(name)?.strip_prefix(": "))?;
+        Some(Refusal::new(format!("--{}: {rest}", option.name)))
+    });
+    typed.unwrap_or(why)
 }
 
 /// Checks a value against the range of its option; a refusal has the unit in which it was written.

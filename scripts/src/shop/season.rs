@@ -75,7 +75,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let months = text("temperatures").map(|list| temperatures(list, dates)).transpose()?;
     let on = match (text("oil-every"), text("oil-on")) {
         (Some(_), Some(_)) => {
-            return Err(Refusal::new("oil-every and oil-on are both there: give one of the two"));
+            return Err(Refusal::new("oil-every: oil-on is there too; give one of the two"));
         }
         (Some(days), None) => every(days)?,
         (None, Some(day)) => on(day)?,
