@@ -440,6 +440,10 @@ fn seasons() -> Vec<Said> {
             }),
         ),
         sentences(
+            "season, bushing after bushing for every cart",
+            &with(&|season| season.policies.iter_mut().for_each(|one| one.needs[2].half = 5 * season.question.carts)),
+        ),
+        sentences(
             "season, a stock too small, bushings again and again, before opening, every two weeks",
             &with(&|season| {
                 season.question.stock = vec![(Part::Washer, 1)];
