@@ -36,7 +36,7 @@ fn a_run_that_must_not_be_fitted_is_never_the_longest_and_the_others_are_shares_
     assert!(fits.contains(&share), "{share}");
     all.runs[last].warnings = vec![Warning { kind: Warned::Drag, value: 0.5, limit: 0.05 }];
     let drags = svg(Figure::LifeCompared, &all);
-    assert_eq!((rows(&drags, "longest that fits\n"), rows(&drags, "unfit: drags at idle")), (1, 1));
+    assert_eq!((rows(&drags, "longest that fits\n"), rows(&drags, "unfit: drags at idle\n")), (1, 1));
     assert!(!drags.contains(&share), "the longest no longer counts");
 }
 

@@ -29,17 +29,21 @@ fn attribute<'a>(tag: &'a str, name: &str) -> Option<&'a str> {
     tag[start..].split('"').next()
 }
 
-/// Every word of a drawing with its position, and for each kind of mark and tone their number and bounding rectangle,
-/// rounded to 5 px.
+/// Every word of a drawing with its position, for each kind of mark and tone their number and bounding rectangle,
+/// rounded to 5 px, and what marks say to a reader who points at them.
 fn structure(svg: &str) -> String {
     let five = |tenths: f64| (tenths / 50.0).round() as i64 * 5;
-    let mut words = String::new();
+    let (mut words, mut hints) = (String::new(), String::new());
     let mut marks: BTreeMap<String, (usize, [f64; 4])> = BTreeMap::new();
     let (_, drawn) = svg.split_once("</style>").expect("rules");
     for piece in drawn.split('<').skip(1).filter(|piece| !piece.starts_with('/')) {
         let (tag, text) = piece.split_once('>').unwrap_or((piece, ""));
         let kind = tag.split([' ', '/']).next().unwrap_or_default();
         if kind == "g" {
+            continue;
+        }
+        if kind == "title" {
+            let _ = writeln!(hints, "      “{text}”");
             continue;
         }
         let number = |name: &str| attribute(tag, name).and_then(|v| v.parse::<f64>().ok());
@@ -68,7 +72,7 @@ fn structure(svg: &str) -> String {
         let [left, top, right, bottom] = reach.map(five);
         let _ = writeln!(words, "{count:>5} {kind}: {left}…{right}, {top}…{bottom}");
     }
-    words
+    words + &hints
 }
 
 /// The first run of the record with two days' rest in twenty windows of its middle.

@@ -1,8 +1,10 @@
 //! Every spring of a stock on one machine: life, temperature, and lock-up speed.
 
+use crate::figures::painted::with_unit;
 use crate::sheet::prelude::*;
 use crate::words::choice::brief;
 use crate::words::reading::{celsius, fahrenheit};
+use crate::words::say;
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
@@ -36,6 +38,8 @@ struct Quantity {
     also: Option<fn(f64) -> f64>,
     /// tick label with both units
     both: fn(&str, &str) -> String,
+    /// a value with its unit
+    said: fn(f64) -> String,
     rows: Vec<Row>,
     limits: Vec<(f64, &'static str)>,
 }
@@ -46,6 +50,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             up: "life, h".to_owned(),
             also: None,
             both: scales::pair,
+            said: |hours| say::time(HOUR * hours),
             rows: vec![Row { label: "life", of: |f| f.life.map(|l| l / HOUR), order: hues::MOTOR }],
             limits: vec![],
         },
@@ -53,6 +58,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             up: scales::titled("peak"),
             also: Some(fahrenheit),
             both: scales::pair,
+            said: with_unit,
             rows: vec![
                 Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)), order: hues::LINING },
                 Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)), order: hues::BUSHING },
@@ -63,6 +69,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             up: "speed, km/h (mph)".to_owned(),
             also: Some(|v| v / 1.609_344),
             both: |v, also| format!("{v} ({also})"),
+            said: |speed| say::road_speed(speed / 3.6),
             rows: vec![
                 Row {
                     label: "full-throttle lock-up",
@@ -196,15 +203,12 @@ fn panel(
     let end = sheet.width - RIGHT - room(sheet);
     // A narrow sheet has the labels above each panel.
     let top = if sheet.narrow() { top + 24.0 } else { top };
-    let curves: Vec<Vec<(Place, Verdict)>> = quantity
+    let curves: Vec<Vec<(Place, &Judged)>> = quantity
         .rows
         .iter()
         .map(|row| {
-            let point = |s: &&Judged| {
-                let value = (row.of)(s.found.as_ref()?)?;
-                Some(((in_rpm(s.engagement), value), s.verdict))
-            };
-            springs.iter().filter_map(point).filter(|p| p.0.1.is_finite()).collect()
+            let point = |s: &'_ Judged| Some((in_rpm(s.engagement), (row.of)(s.found.as_ref()?)?));
+            springs.iter().filter_map(|s| Some((point(s)?, *s))).filter(|p| p.0.1.is_finite()).collect()
         })
         .collect();
     let values = curves.iter().flatten().map(|p| p.0.1).chain(quantity.limits.iter().map(|l| l.0));
@@ -223,7 +227,8 @@ fn panel(
     }
     for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
         let ink = colour(row.order);
-        curve(sheet, points, (x, &y), ink, dash(k))?;
+        let said = |value: f64| format!("{} {}", row.label, (quantity.said)(value));
+        curve(sheet, (points, row.label, said), (x, &y), ink, dash(k))?;
         if let Some(last) = points.last() {
             labels.push(Label { dash: dash(k), ..Label::of(row.label, y.at(last.0.1), ink) });
         }
@@ -238,21 +243,21 @@ fn panel(
 /// fit.
 fn curve(
     sheet: &Sheet<'_>,
-    points: &[(Place, Verdict)],
+    (points, label, said): (&[(Place, &Judged)], &str, impl Fn(f64) -> String),
     (x, y): (&Axis, &Axis),
     ink: Ink,
     dash: Dash,
 ) -> Result<(), DrawError> {
     let at = |p: &Place| (x.at(p.0), y.at(p.1));
-    sheet.line(&points.iter().map(|p| at(&p.0)).collect::<Vec<_>>(), ink, 1.5, dash)?;
-    for (place, verdict) in points {
-        sheet.dot(at(place), 4.2, ink)?;
-        if *verdict != Verdict::Fits {
-            sheet.dot(at(place), 2.7, PAPER)?;
-        }
-        if *verdict == Verdict::Warned {
-            sheet.dot(at(place), 1.7, ink)?;
-        }
-    }
-    Ok(())
+    let line: Vec<Place> = points.iter().map(|p| at(&p.0)).collect();
+    sheet.says(label, || sheet.line(&line, ink, 1.5, dash))?;
+    points.iter().try_for_each(|(place, spring)| {
+        sheet.says(&format!("{}, {}", spring.name, said(place.1)), || {
+            sheet.dot(at(place), 4.2, ink)?;
+            if spring.verdict != Verdict::Fits {
+                sheet.dot(at(place), 2.7, PAPER)?;
+            }
+            if spring.verdict == Verdict::Warned { sheet.dot(at(place), 1.7, ink) } else { Ok(()) }
+        })
+    })
 }

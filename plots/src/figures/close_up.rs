@@ -96,6 +96,7 @@ fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel 
         y: range(&curves, from, span(run, close_up)),
         curves,
         room: 118.0,
+        at: Some(Box::new(|seconds| format!("{seconds:.1} s"))),
         ..Panel::default()
     }
 }

@@ -75,7 +75,9 @@ fn peaks(record: &Record, rows: &[&Row<'_>]) -> Column {
         let peak = celsius(Channel::LiningSurface.of(&row.run.overall.most));
         let limit = row.run.setting(&settings::limits::lining_most).map(celsius);
         let words = scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak)));
-        Cell { value: peak, range: None, words, over: limit.is_some_and(|limit| peak > limit) }
+        let said = scales::pair(&format!("{peak:.0} °C"), &format!("{:.0} °F", fahrenheit(peak)));
+        let said = format!("lining up to {said}");
+        Cell { value: peak, range: None, words, said, over: limit.is_some_and(|limit| peak > limit) }
     };
     let cells: Vec<Cell> = rows.iter().map(cell).collect();
     let limit = record.runs[0].setting(&settings::limits::lining_most).map(celsius);
@@ -100,9 +102,13 @@ fn lives(record: &Record, rows: &[&Row<'_>]) -> Column {
                 value: end.running / HOUR,
                 range: end.factor.map(|f| (end.running / HOUR / f, end.running / HOUR * f)),
                 words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
+                said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
                 over: early || !fault.is_empty(),
             },
-            None => Cell { value: f64::NAN, range: None, words: format!("{}{fault}", endless(row.run)), over: false },
+            None => {
+                let words = format!("{}{fault}", endless(row.run));
+                Cell { value: f64::NAN, range: None, said: words.clone(), words, over: false }
+            }
         }
     };
     let cells: Vec<Cell> = rows.iter().map(cell).collect();
@@ -117,7 +123,8 @@ fn fills(record: &Record, rows: &[&Row<'_>]) -> Column {
     let cell = |row: &&Row<'_>| {
         let fill = fill(row.run).map_or(f64::NAN, |fill| 100.0 * fill);
         let words = if fill.is_finite() { format!("{}\u{a0}%", figures(fill, 2)) } else { "–".to_owned() };
-        Cell { value: fill, range: None, words, over: due.is_some_and(|due| fill < due) }
+        let said = format!("oil fill {words}");
+        Cell { value: fill, range: None, words, said, over: due.is_some_and(|due| fill < due) }
     };
     let cells: Vec<Cell> = rows.iter().map(cell).collect();
     let (low, _) = extent(cells.iter().map(|cell| cell.value).chain(due));
@@ -138,7 +145,8 @@ fn margins(record: &Record, rows: &[&Row<'_>]) -> Column {
         let near = matches!(unfit(record, row.run), Some(Fault::Drags | Fault::Near | Fault::Settles));
         let words =
             margin.map_or_else(|| "–".to_owned(), |margin| format!("{}{}", sign(margin), number(margin.abs(), 1.0)));
-        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, over: near }
+        let said = format!("{words} rpm over idle");
+        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, said, over: near }
     };
     let cells: Vec<Cell> = rows.iter().map(cell).collect();
     let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0])), 2.0);
@@ -235,7 +243,7 @@ fn draw_row(
         sheet.fitted(name, (SIDE + named, y), set.side(1), named)?;
         return ends.iter().try_for_each(|(column, start, stop)| {
             let next = ends.iter().map(|end| end.1).find(|other| other > stop).unwrap_or(sheet.width);
-            columns[*column].mark(sheet, k, (*start, *stop), y)?;
+            columns[*column].mark(sheet, (k, name), (*start, *stop), y)?;
             columns[*column].words(sheet, k, (*stop + GAP, next - 6.0), y)
         });
     }
@@ -245,7 +253,7 @@ fn draw_row(
     sheet.fitted(name, (SIDE, top + 12.0), set, wide - taken - 10.0)?;
     sheet.text(&words, (sheet.width - SIDE, top + 12.0), lasts.set().side(1))?;
     for (column, start, stop) in ends {
-        columns[*column].mark(sheet, k, (*start, *stop), top + 30.0)?;
+        columns[*column].mark(sheet, (k, name), (*start, *stop), top + 30.0)?;
     }
     let pieces = [(0, "lining ", " °C"), (2, "oil ", ""), (3, "", " rpm over idle")];
     let mut left = SIDE;

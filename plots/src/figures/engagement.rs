@@ -128,9 +128,8 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         // Without the section at zero torque, of which only the corner matters.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
         let carried = pieces(&points(table, &table.capacity)[bare..], &x, &y);
-        sheet.of(spring.of, || {
-            carried.iter().try_for_each(|piece| sheet.line(piece, spring.hue.ink, 1.8, spring.hue.dash))
-        })?;
+        let line = || carried.iter().try_for_each(|piece| sheet.line(piece, spring.hue.ink, 1.8, spring.hue.dash));
+        sheet.of(spring.of, || sheet.says(&spring.run.variant, line))?;
         if let Some(end) = carried.last().and_then(|piece| piece.last()) {
             names.push((end.0, k));
         }
@@ -140,10 +139,12 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         if let Some(speed) = spring.table.balance.map(in_rpm) {
             let motor = points(spring.table, &spring.table.motor);
             let at = (x.within(speed), y.within(along(&motor, speed)));
-            sheet.of(spring.of, || {
+            let said = format!("{}: locks at full throttle at {speed:.0} rpm", spring.run.variant);
+            let dot = || {
                 sheet.dot(at, 4.6, PAPER)?;
                 sheet.dot(at, 3.6, spring.hue.ink)
-            })?;
+            };
+            sheet.of(spring.of, || sheet.says(&said, dot))?;
         }
     }
     write_names(sheet, springs, &names, top)
@@ -205,7 +206,10 @@ fn slipping(sheet: &Sheet<'_>, spring: &Spring<'_>, (x, y): (&Axis, &Axis), opac
     let over = all.iter().rev().map(|p| (x.within(p.0), y.within(p.2)));
     let corner = all.first().map(|p| (x.within(p.0), y.within(p.2)));
     let under = all.iter().map(|p| (x.within(p.0), y.within(p.1)));
-    sheet.shape(&start.chain(under).chain(over).chain(corner).collect::<Vec<_>>(), spring.hue.ink, opacity)
+    let area = start.chain(under).chain(over).chain(corner).collect::<Vec<_>>();
+    sheet.says(&format!("{}: slips at full throttle", spring.run.variant), || {
+        sheet.shape(&area, spring.hue.ink, opacity)
+    })
 }
 
 /// Writes the clutches' names above the ends of their curves: one level, several upright, a line apart.
@@ -269,7 +273,8 @@ fn row(
     (y, left, wide): (f64, f64, f64),
     columns: &[f64],
 ) -> Result<(), DrawError> {
-    sheet.line(&[(SIDE, y), (SIDE + SWATCH, y)], spring.hue.ink, 1.8, spring.hue.dash)?;
+    let swatch = [(SIDE, y), (SIDE + SWATCH, y)];
+    sheet.says(&spring.run.variant, || sheet.line(&swatch, spring.hue.ink, 1.8, spring.hue.dash))?;
     let name = Type::LABEL;
     let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
     sheet.fitted(&spring.run.variant, (left + 4.0, y), name, room)?;

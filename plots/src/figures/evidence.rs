@@ -95,8 +95,11 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
             for r in &one.readings {
                 let at = x.within(r.at / per);
                 let ends = [of(r.value - r.scatter), of(r.value + r.scatter)].map(|v| (at, y.within(v)));
-                sheet.line(&ends, colour(4), 0.8, None)?;
-                sheet.dot((at, y.within(of(r.value))), 2.6, colour(4))?;
+                let said = format!("read {}", panel.said((r.at / per, of(r.value))));
+                sheet.says(&said, || {
+                    sheet.line(&ends, colour(4), 0.8, None)?;
+                    sheet.dot((at, y.within(of(r.value))), 2.6, colour(4))
+                })?;
             }
         }
         Ok(())

@@ -4,6 +4,7 @@
 use crate::figures::part_mark::{self, MARK};
 use crate::sheet::prelude::*;
 use crate::words::clock::Clock;
+use crate::words::reading::brief;
 use slipsoak_engine::fleet::Fleet;
 use slipsoak_engine::names::{Part, distinct};
 
@@ -72,10 +73,12 @@ pub fn draw(
         return bars(sheet, &failures(fleet, clock), &due().collect::<Vec<_>>(), x, base);
     }
     for time in due() {
-        part_mark::service(sheet, (x.within(time), base + 0.5 * TICK + 1.0), TICK)?;
+        let at = (x.within(time), base + 0.5 * TICK + 1.0);
+        sheet.says(&format!("oil due, {}", clock.say(time)), || part_mark::service(sheet, at, TICK))?;
     }
     for ((time, part), level) in failures(fleet, clock).into_iter().zip(levels(fleet, clock, x)) {
-        part_mark::draw(sheet, part, (x.within(time), base - LEVEL * (level as f64 + 0.5) - 1.0))?;
+        let at = (x.within(time), base - LEVEL * (level as f64 + 0.5) - 1.0);
+        sheet.says(&format!("{}, {}", brief(part), clock.say(time)), || part_mark::draw(sheet, part, at))?;
     }
     Ok(())
 }
@@ -98,14 +101,17 @@ fn bars(sheet: &Sheet<'_>, failures: &[(f64, Part)], due: &[f64], x: &Axis, base
         for part in &parts {
             let tall = TALL * of(k, *part) / most;
             if tall > 0.0 {
-                sheet.bar((left, floor - tall), (right, floor), hues::of_part(*part).ink)?;
+                let said = format!("{} {}", brief(*part), of(k, *part));
+                let ink = hues::of_part(*part).ink;
+                sheet.says(&said, || sheet.bar((left, floor - tall), (right, floor), ink))?;
                 floor -= tall;
             }
         }
         let low = LOW * oil(k) / wet;
         if low > 0.0 {
             let corners = [(left, base), (right, base), (right, base + low), (left, base + low)];
-            sheet.outline(&corners, hues::of_part(Part::Oil).ink, 0.9)?;
+            let ink = hues::of_part(Part::Oil).ink;
+            sheet.says(&format!("oil due {}", oil(k)), || sheet.outline(&corners, ink, 0.9))?;
         }
     }
     let peak = (0..count).find(|k| all(*k) == most && !failures.is_empty());

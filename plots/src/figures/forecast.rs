@@ -81,11 +81,11 @@ fn percentile(
     let known = [bounds.low, bounds.estimate, bounds.high];
     let all_open = known.iter().all(Option::is_none);
     if all_open {
-        sheet.line(&[(left, height), (right, height)], ink, 1.6, LIMIT_DASH)?;
+        sheet.says(name, || sheet.line(&[(left, height), (right, height)], ink, 1.6, LIMIT_DASH))?;
     }
     // Solid after, dashed before.
     let own = if order == 1 { None } else { dash(1) };
-    whisker::draw(sheet, axis, height, known.map(|time| Some(time? / HOUR)), (ink, ink), own)?;
+
     let hours = |time: Option<f64>| {
         time.map_or_else(|| "–".to_owned(), |t| number(t / HOUR, if t < 9.95 * HOUR { 0.1 } else { 1.0 }))
     };
@@ -95,6 +95,8 @@ fn percentile(
     } else {
         format!("{estimate} ({} to {})", hours(bounds.low), hours(bounds.high))
     };
+    let whisker = || whisker::draw(sheet, axis, height, known.map(|time| Some(time? / HOUR)), (ink, ink), own);
+    sheet.says(&format!("{name}: {words}"), whisker)?;
     let set = Type::TICK.ink(if bounds.estimate.is_some() { TEXT } else { QUIET });
     if sheet.narrow() {
         return sheet.text(&words, (left + 4.0, height + 17.0), set);

@@ -5,7 +5,7 @@ use crate::figures::part_mark;
 use crate::sheet::prelude::*;
 use crate::words::clutches::pairs;
 use crate::words::number::figures;
-use crate::words::reading::among;
+use crate::words::reading::{among, brief};
 use crate::words::still_running::{gained, gains_found};
 use slipsoak_engine::fleet::{Fleet, Outcome, Paired, Report};
 use slipsoak_engine::names::Part;
@@ -38,6 +38,17 @@ impl Ratio {
             (Some(old), None) => Self::AtLeast(followed(new, new_fleet) / old.max(1e-9)),
             (None, Some(new)) => Self::AtMost(new / followed(old, old_fleet).max(1e-9)),
             (None, None) => Self::Unknown,
+        }
+    }
+
+    /// What its mark says, with the part that fails.
+    fn said(self, part: Option<Part>) -> String {
+        let part = part.map_or_else(String::new, |part| format!("{}, ", brief(part)));
+        match self {
+            Self::Known(ratio) => format!("{part}{} times as long", figures(ratio, 2)),
+            Self::AtLeast(ratio) => format!("{part}at least {} times as long", figures(ratio, 2)),
+            Self::AtMost(ratio) => format!("{part}at most {} times as long", figures(ratio, 2)),
+            Self::Unknown => "both outlast the time followed".to_owned(),
         }
     }
 
@@ -123,7 +134,9 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
                 chart.draw(sheet, frame)?;
                 let (x, y) = chart.axes(frame);
                 one.ratios.iter().enumerate().try_for_each(|(k, (ratio, part))| {
-                    mark(sheet, (*ratio, *part), (x.at(k as f64 + 1.0), &y), one.ratios.len() <= FEW)
+                    let at = (x.at(k as f64 + 1.0), &y);
+                    let few = one.ratios.len() <= FEW;
+                    sheet.says(&ratio.said(*part), || mark(sheet, (*ratio, *part), at, few))
                 })
             })?;
         }

@@ -145,8 +145,11 @@ fn section(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis) -> Result<(), DrawErro
     let (face, proud, gap) = (at(0.0), at(stack.proud), at(stack.gap()));
     let step = 0.42 * (bottom - top);
     block(sheet, ((face - 46.0, top), (face, bottom)), QUIET, 0.35)?;
-    block(sheet, ((face - 46.0, bottom - step), (proud, bottom)), colour(hues::BUSHING), 0.3)?;
-    block(sheet, ((proud, bottom - step - 12.0), (gap, bottom)), colour(hues::WASHER), 0.6)?;
+    let bushing = ((face - 46.0, bottom - step), (proud, bottom));
+    sheet
+        .says(&format!("bushing, proud {}", both(stack.proud)), || block(sheet, bushing, colour(hues::BUSHING), 0.3))?;
+    let washer = ((proud, bottom - step - 12.0), (gap, bottom));
+    sheet.says(&format!("washer {}", both(stack.washer)), || block(sheet, washer, colour(hues::WASHER), 0.6))?;
     block(sheet, ((gap, top), (gap + 34.0, bottom)), QUIET, 0.35)?;
     let set = Type::LABEL;
     sheet.text("sprocket", (face - 52.0, top + 14.0), set.side(1))?;
@@ -199,16 +202,10 @@ fn bars(sheet: &Sheet<'_>, stack: &Stack, axis: &Axis, top: f64) -> Result<(), D
     let bushing = (stack.gap() - stack.wear - washer).max(0.0);
     for (middle, proud, washer) in [(start, stack.proud, stack.washer), (end, bushing, washer)] {
         let (a, b, c) = (axis.at(0.0), axis.within(proud), axis.within(proud + washer));
-        sheet.shape(
-            &[(a, middle - 7.0), (b, middle - 7.0), (b, middle + 7.0), (a, middle + 7.0)],
-            colour(hues::BUSHING),
-            0.55,
-        )?;
-        sheet.shape(
-            &[(b, middle - 7.0), (c, middle - 7.0), (c, middle + 7.0), (b, middle + 7.0)],
-            colour(hues::WASHER),
-            0.6,
-        )?;
+        let bar = |from: f64, to: f64| Frame::between((from, middle - 7.0), (to, middle + 7.0));
+        sheet
+            .says(&format!("bushing, proud {}", both(proud)), || sheet.block(bar(a, b), colour(hues::BUSHING), 0.55))?;
+        sheet.says(&format!("washer {}", both(washer)), || sheet.block(bar(b, c), colour(hues::WASHER), 0.6))?;
     }
     let gap = stack.gap();
     for (reach, width) in [(stack.worst(), 1.0), (stack.rss(), 3.0)] {

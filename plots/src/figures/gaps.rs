@@ -45,6 +45,7 @@ fn curve(course: &Course, order: usize, of: fn(&Point) -> [f64; 3]) -> Curve {
     Curve {
         band: points.iter().map(|p| (at(p), 1e3 * of(p)[0], 1e3 * of(p)[2])).collect(),
         bold: order == 0,
+        said: course.name.to_string(),
         ..Curve::of(
             "",
             [hues::WASHER, hues::SHOES][order.min(1)],
@@ -89,6 +90,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
         stacked: look.narrow(),
         room: ROOM,
         beside: Some(|mm| number(mm * THOU, 1.0)),
+        at: Some(Box::new(|hours| time(HOUR * hours))),
         ..Panel::default()
     };
     let limit = |at: f64, what: &str| {

@@ -83,6 +83,16 @@ impl Cells {
         }
     }
 
+    /// What a cell says to a reader who points at it.
+    fn said(self, summary: &Summary) -> String {
+        let Some(value) = self.of(summary) else { return "no launch".to_owned() };
+        match (self, self.words(summary)) {
+            (Self::LiningPeak, _) => format!("lining up to {}", self.tick(value)),
+            (Self::SlipEnergy, (words, _)) => format!("{words} kJ a launch"),
+            (Self::Life, (words, part)) => [words, part].join(" "),
+        }
+    }
+
     /// Draws the figure.
     pub fn draw(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
         let Some(first) = sweep.axes.first() else { return Err(DrawError::Uncrossed) };
@@ -182,7 +192,10 @@ impl Cells {
                 let share = self.of(&row.summary).map_or(0.0, |value| self.share(scale, value));
                 let (corner, opposite) =
                     ((middle - 0.5 * wide + 1.0, top + 1.0), (middle + 0.5 * wide - 1.0, top + high - 1.0));
-                sheet.bar(corner, opposite, ramp(share))?;
+                let at = [Some((first, x)), second.map(|second| (second, y))].into_iter().flatten();
+                let at =
+                    at.map(|(axis, k)| format!("{} {}, ", in_words(&axis.name), axis.labels[k])).collect::<String>();
+                sheet.says(&format!("{at}{}", self.said(&row.summary)), || sheet.bar(corner, opposite, ramp(share)))?;
                 if words::too_hot(&row.summary) {
                     sheet.outline(&Frame::between(corner, opposite).corners(), TEXT, 2.0)?;
                 }

@@ -23,12 +23,12 @@ const LONG: f64 = 17.0;
 /// Heat flow below which a ribbon is left out, W.
 const LEAST: f64 = 0.5;
 
-/// Flows of heat at the joints, W; below zero they go from the second part to the first.
-fn flows(run: &Run, painted: &Painted<'_>) -> Vec<(Joint, f64)> {
+/// Flows of heat at the joints with their two parts, W; below zero they go from the second part to the first.
+fn flows(run: &Run, painted: &Painted<'_>) -> Vec<(Joint, [Channel; 2], f64)> {
     let one = |(joint, ([from, to], setting)): (&Joint, &([Channel; 2], &Parameter))| {
-        Some((*joint, run.setting(setting)? * (painted.value(*from) - painted.value(*to))))
+        Some((*joint, [*from, *to], run.setting(setting)? * (painted.value(*from) - painted.value(*to))))
     };
-    painted.section.joints.iter().zip(&PATHS).filter_map(one).filter(|(_, watts)| watts.abs() >= LEAST).collect()
+    painted.section.joints.iter().zip(&PATHS).filter_map(one).filter(|flow| flow.2.abs() >= LEAST).collect()
 }
 
 /// Draws the ribbons with their amounts, and the heat of slip at the rubbed faces.
@@ -39,8 +39,8 @@ pub fn draw(
     place: &impl Fn((f64, f64)) -> Place,
 ) -> Result<(), DrawError> {
     let flows = flows(run, painted);
-    let most = flows.iter().map(|flow| flow.1.abs()).fold(0.0, f64::max);
-    for (joint, watts) in flows {
+    let most = flows.iter().map(|flow| flow.2.abs()).fold(0.0, f64::max);
+    for (joint, parts, watts) in flows {
         let middle = place(joint.at);
         let along = (joint.towards.0 * watts.signum(), -joint.towards.1 * watts.signum());
         let half = 0.5 * (WIDEST * watts.abs() / most).max(1.6);
@@ -57,10 +57,13 @@ pub fn draw(
             at(LONG - head, -half),
             at(-LONG, -half),
         ];
-        sheet.shape(&arrow, PAPER, 0.9)?;
-        sheet.outline(&arrow, TEXT, 0.9)?;
-        // Beside an upright arrow, above a lying one.
         let words = power(watts.abs());
+        let [from, to] = if watts < 0.0 { [parts[1], parts[0]] } else { parts }.map(|part| called(painted, part));
+        sheet.says(&format!("{from} to {to} {words}"), || {
+            sheet.shape(&arrow, PAPER, 0.9)?;
+            sheet.outline(&arrow, TEXT, 0.9)
+        })?;
+        // Beside an upright arrow, above a lying one.
         if along.0 == 0.0 {
             sheet.on_paper(&words, (middle.0 + head + 5.0, middle.1), Type::TICK)?;
         } else {
@@ -78,6 +81,11 @@ pub fn draw(
     let right = lining.outline.iter().map(|p| place(*p).0).fold(f64::NEG_INFINITY, f64::max);
     sheet.line(&[(left, face), (right, face)], PAPER, 3.0, Some((3.0, 3.0)))?;
     sheet.on_paper(&format!("slip {}", power(slip)), (left + 8.0, face + 13.0), Type::TICK.bold(true))
+}
+
+/// Name of a part in the section.
+fn called(painted: &Painted<'_>, part: Channel) -> &'static str {
+    painted.section.pieces.iter().find(|piece| piece.channel == Some(part)).map_or("", |piece| piece.name)
 }
 
 /// A flow of heat, from W.

@@ -50,6 +50,11 @@ impl Bars {
         }
     }
 
+    /// Its unit.
+    fn unit(self) -> String {
+        if self.0 == Measure::LiningPeak { scales::either("°C", "°F") } else { "h".to_owned() }
+    }
+
     /// Draws the figure.
     pub fn draw(self, influences: &Influences, look: &Look) -> Result<Drawing, DrawError> {
         let rankings = &influences.rankings[..influences.rankings.len().min(PANELS)];
@@ -146,9 +151,18 @@ impl Bars {
                 sheet.fitted(words, (NAMES - 12.0, y), title.side(1), NAMES - SIDE - 12.0)?;
             }
             let (a, b) = (axis.within(*low), axis.within(*high));
-            bar(sheet, (a.min(b), y - 5.5), (a.max(b), y + 5.5), influence.by_script)?;
-            sheet.line(&[(a, y - 7.0), (a, y + 7.0)], ink, 1.6, None)?;
-            sheet.dot((b, y), 4.2, ink)?;
+            let said = format!(
+                "{}: P10 {}, P90 {} {}",
+                in_words(&influence.draw),
+                self.words(*low),
+                self.words(*high),
+                self.unit()
+            );
+            sheet.says(said.trim_end(), || {
+                bar(sheet, (a.min(b), y - 5.5), (a.max(b), y + 5.5), influence.by_script)?;
+                sheet.line(&[(a, y - 7.0), (a, y + 7.0)], ink, 1.6, None)?;
+                sheet.dot((b, y), 4.2, ink)
+            })?;
             let hidden = self.beyond(sheet, influence, (a, b, y))?;
             moved(sheet, influence, (a, b, y), hidden)?;
             if shares && narrow {
@@ -247,7 +261,7 @@ fn keys(
     let mut at = left;
     for (by_script, words) in [(false, "assumed constant"), (true, "spread by the script")] {
         if shown.iter().any(|i| i.by_script == by_script) {
-            bar(sheet, (at, top + 29.0), (at + 10.0, top + 39.0), by_script)?;
+            sheet.says(words, || bar(sheet, (at, top + 29.0), (at + 10.0, top + 39.0), by_script))?;
             sheet.text(words, (at + 14.0, top + 34.0), tick)?;
             at += 26.0 + width_of(words, tick)?;
         }
@@ -259,9 +273,10 @@ fn keys(
     if shares {
         let start = right + 40.0;
         sheet.text("share of the variance, ± 1 s.e.", (start, top + 16.0), Type::LABEL)?;
-        sheet.dot((start + 4.0, top + 34.0), 3.4, colour(4))?;
+        sheet.says("by itself", || sheet.dot((start + 4.0, top + 34.0), 3.4, colour(4)))?;
         sheet.text("by itself", (start + 12.0, top + 34.0), tick)?;
-        sheet.line(&[(start + 70.0, top + 29.0), (start + 70.0, top + 39.0)], colour(4), 1.8, None)?;
+        let with_others = [(start + 70.0, top + 29.0), (start + 70.0, top + 39.0)];
+        sheet.says("with others", || sheet.line(&with_others, colour(4), 1.8, None))?;
         sheet.text("with others", (start + 76.0, top + 34.0), tick)?;
     }
     Ok(())
@@ -276,10 +291,18 @@ fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure,
     let Some(index) = influence.index(measure) else { return Ok(()) };
     let ink = colour(4);
     let reach = |share: f64, error: f64| [(axis.within(share - error), y), (axis.within(share + error), y)];
-    sheet.line(&reach(index.total, index.total_error), ink.tint(0.5), 1.2, None)?;
-    sheet.line(&reach(index.first, index.first_error), ink, 1.2, None)?;
     let total = axis.within(index.total);
-    sheet.line(&[(total, y - 5.0), (total, y + 5.0)], ink, 1.8, None)?;
-    sheet.dot((axis.within(index.first), y), 3.4, ink)?;
+    let said = format!(
+        "{}: share of the variance by itself {:.2}, with others {:.2}",
+        in_words(&influence.draw),
+        index.first,
+        index.total
+    );
+    sheet.says(&said.replace('-', "−"), || {
+        sheet.line(&reach(index.total, index.total_error), ink.tint(0.5), 1.2, None)?;
+        sheet.line(&reach(index.first, index.first_error), ink, 1.2, None)?;
+        sheet.line(&[(total, y - 5.0), (total, y + 5.0)], ink, 1.8, None)?;
+        sheet.dot((axis.within(index.first), y), 3.4, ink)
+    })?;
     sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::TICK)
 }

@@ -132,6 +132,7 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
     let span = (-BEFORE, latest.map_or(LONGEST, |at| (at + AFTER).max(1.5 * at)));
     let labelled = |launch: &Launch<'_>| launch.bold || all.len() <= NAMED;
     let curve = |launch: &Launch<'_>, label: String, dash: Dash, points: Vec<Place>| Curve {
+        said: name(record, launch.run),
         bold: launch.bold,
         thin: !launch.bold,
         of: Some(launch.index),
@@ -142,7 +143,10 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
         let of = |channel| points(launch.close_up, channel, in_rpm);
         [
             curve(launch, label(launch, launch.name(record)), None, of(Channel::MotorSpeed)),
-            curve(launch, String::new(), DRUM, of(Channel::DrumSpeed)),
+            Curve {
+                said: format!("{}, drum", name(record, launch.run)),
+                ..curve(launch, String::new(), DRUM, of(Channel::DrumSpeed))
+            },
         ]
     });
     let heat = all.iter().map(|launch| {
@@ -171,6 +175,7 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
             curves,
             stacked: narrow,
             room: LABELS,
+            at: Some(Box::new(|seconds| format!("{seconds:.1} s"))),
             ..Panel::default()
         }
     };
@@ -218,7 +223,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let frame = Frame { left: 0.0, top, right: sheet.width, bottom: top + tall + below };
             panel.draw(sheet, frame)?;
             let first = top == HEAD;
-            marks(sheet, panel.axes(frame), &all, first)?;
+            marks(sheet, record, panel.axes(frame), &all, first)?;
             top = frame.bottom;
         }
         Ok(())
@@ -226,13 +231,20 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 }
 
 /// An upright line where each bold launch locks, a short one for the others; in the first chart with the second.
-fn marks(sheet: &Sheet<'_>, (x, y): (Axis, Axis), all: &[Launch<'_>], named: bool) -> Result<(), DrawError> {
+fn marks(
+    sheet: &Sheet<'_>,
+    record: &Record,
+    (x, y): (Axis, Axis),
+    all: &[Launch<'_>],
+    named: bool,
+) -> Result<(), DrawError> {
     let (floor, ceiling) = y.ends();
     let mut row = 0.0;
     for launch in all {
         let Some(at) = launch.locks.filter(|at| x.holds(*at)) else { continue };
         let top = if launch.bold { ceiling } else { floor - 10.0 };
-        sheet.of(Some(launch.index), || {
+        let said = format!("{} locks after {} s", name(record, launch.run), figures(at, 2));
+        let mark = || {
             sheet.line(&[(x.at(at), floor), (x.at(at), top)], launch.hue.ink, 0.9, LIMIT_DASH)?;
             if named && launch.bold {
                 let words = format!("locks {} s", figures(at, 2));
@@ -240,7 +252,8 @@ fn marks(sheet: &Sheet<'_>, (x, y): (Axis, Axis), all: &[Launch<'_>], named: boo
                 sheet.on_paper(&words, (x.at(at) + 4.0, floor - 10.0 - LINE * row), set)?;
             }
             Ok(())
-        })?;
+        };
+        sheet.of(Some(launch.index), || sheet.says(&said, mark))?;
         row += if named && launch.bold { 1.0 } else { 0.0 };
     }
     Ok(())

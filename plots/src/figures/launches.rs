@@ -1,5 +1,6 @@
 //! A recorded ride: target and actual speed, and a histogram of the launches' slip energy.
 
+use crate::figures::moment::clock as clock_of;
 use crate::figures::reading::clock;
 use crate::sheet::prelude::*;
 use slipsoak_engine::retraced::Retraced;
@@ -32,6 +33,7 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
             stacked: look.narrow(),
             room: 84.0,
             beside: Some(|km_h| number(km_h / 1.609_344, 1.0)),
+            at: Some(Box::new(move |time| clock_of(per * time))),
             ..Panel::default()
         };
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: middle })?;
@@ -58,7 +60,8 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         }
         for (from, to, count) in of.classes.iter().filter(|c| c.2 > 0) {
             let (a, b, top) = (x.at(from / 1e3) + 1.5, x.at(to / 1e3) - 1.5, y.at(*count as f64));
-            sheet.bar((a, top), (b, y.at(0.0)), colour(1))?;
+            let said = format!("{count} launches, {} to {} kJ", number(from / 1e3, 1.0), number(to / 1e3, 1.0));
+            sheet.says(&said, || sheet.bar((a, top), (b, y.at(0.0)), colour(1)))?;
             sheet.text(&count.to_string(), (f64::midpoint(a, b), top - 8.0), Type::TICK.side(0))?;
         }
         Ok(())

@@ -60,6 +60,7 @@ fn curves(run: &Run, until: f64) -> Vec<Curve> {
         Curve {
             beyond: if part.part == Part::Oil && life.is_none() { vec![] } else { projected(part, last, until) },
             bold: first == Some(part.part),
+            said: brief(part.part).to_owned(),
             ..Curve::in_hue(label(part, life), hues::of_part(part.part), points)
         }
     };
@@ -95,6 +96,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 stacked: look.narrow(),
                 room: if across == 1 { 200.0 } else { 178.0 },
                 upward: Upward::Share,
+                at: Some(Box::new(|hours| say::time(HOUR * hours))),
                 ..Panel::default()
             };
             panel.draw(sheet, frame)

@@ -153,6 +153,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         ruler::beside(sheet, &y, &up, (start, end_at), ("left of the weakest part, %", 44.0))?;
         for row in groups.iter().flat_map(|group| &group.rows) {
             let curve = Curve {
+                said: name(record, row.run),
                 beyond: beyond(row, until),
                 bold: row.bold,
                 of: Some(row.index),
@@ -168,7 +169,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             }
             for one in &group.rows {
                 let name = if several { one.run.variant.clone() } else { name(record, one.run) };
-                sheet.of(Some(one.index), || draw_row(sheet, &name, one, &x, (zero, at, row)))?;
+                let said = format!("{name}: {}", one.words);
+                let row_of = || draw_row(sheet, &name, one, &x, (zero, at, row));
+                sheet.of(Some(one.index), || sheet.says(&said, row_of))?;
                 at += row;
             }
         }

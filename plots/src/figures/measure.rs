@@ -110,7 +110,8 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
             for (deviation, half, ink) in [(plan.prior.deviation, BARS.0, ink.tint(0.25)), (bar.deviation, BARS.1, ink)]
             {
                 let (from, until) = reach(deviation);
-                sheet.bar((from, y - half), (until, y + half), ink)?;
+                let said = format!("{}: × or ÷ {}", bar.name, figures(factor(deviation), 2));
+                sheet.says(&said, || sheet.bar((from, y - half), (until, y + half), ink))?;
             }
             sheet.text(&format!("{:.0}", bar.minutes), (minutes, y), set.side(1))?;
             sheet.text(&format!("{:.0} of 100", 100.0 * bar.change), (change, y), set.side(1))?;

@@ -97,6 +97,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         stacked: look.narrow(),
         room: 176.0,
         upward: Upward::Share,
+        at: Some(Box::new(move |time| moment::clock(per * time))),
         ..Panel::default()
     };
     let heading = format!("Oil: {}", asked(&record.head));

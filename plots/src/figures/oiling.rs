@@ -67,11 +67,11 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
         }
         let (at, ink) = (x.within(last(lasts)), colour(hues::OIL));
         sheet.line(&[(left, y), (at, y)], FAINT, 1.2, None)?;
-        sheet.dot((at, y), 5.0, ink)?;
         let early = if lasts.within_first() { ", within the first outing" } else { "" };
         let words = lasts
             .due
             .map_or_else(|| format!("more than {}", say::time(last(lasts) * HOUR)), |due| say::time(due) + early);
+        sheet.says(&format!("{case}: {words}"), || sheet.dot((at, y), 5.0, ink))?;
         sheet.text(&words, (at + 11.0, y), set)?;
     }
     Ok(())
@@ -109,21 +109,30 @@ fn kept(plan: &OilPlan, habit: &Habit) -> Panel {
     let x = Axis::logarithmic((0.8 * ends.0, 1.25 * ends.1), (0.0, 1.0));
     let ticks = rests.map(|rest| (rest, wait(rest))).collect();
     let heading = format!("What is kept of {:.0} drops", plan.drops);
-    chart(&heading, "wait before riding (log scale)", "oil kept, %", x, ticks, curves.collect())
+    let chart = chart(&heading, "wait before riding (log scale)", "oil kept, %", x, ticks, curves.collect());
+    Panel { at: Some(Box::new(wait)), ..chart }
 }
 
 /// What drops put on shortly before a ride do to the linings' friction, and what the bushing keeps of them.
 fn doses(plan: &OilPlan) -> [Panel; 2] {
     let most = plan.doses.iter().map(|dose| dose.drops).fold(1.0, f64::max);
-    let one = |heading, up, order, of: fn(&Dose) -> f64| {
-        let curves = vec![dotted("", order, plan.doses.iter().map(|dose| (dose.drops, of(dose))))];
+    let one = |what: &str, heading, up, order, of: fn(&Dose) -> f64| {
+        let curve = dotted("", order, plan.doses.iter().map(|dose| (dose.drops, of(dose))));
+        let curves = vec![Curve { said: what.to_owned(), ..curve }];
         let ticks = plan.doses.iter().map(|dose| (dose.drops, format!("{:.0}", dose.drops))).collect();
         let x = (0.0, 1.04 * most).into();
-        Panel { room: 0.0, ..chart(heading, "drops put on", up, x, ticks, curves) }
+        let chart = chart(heading, "drops put on", up, x, ticks, curves);
+        Panel { room: 0.0, at: Some(Box::new(|drops| format!("{drops:.0} drops"))), ..chart }
     };
     [
-        one("Oiled 30 s before the ride: friction of the linings", "% of dry friction", hues::LINING, |dose| dose.grip),
-        one("Oil that the bushing keeps of it", "oil kept, %", hues::OIL, |dose| dose.kept),
+        one(
+            "friction",
+            "Oiled 30 s before the ride: friction of the linings",
+            "% of dry friction",
+            hues::LINING,
+            |dose| dose.grip,
+        ),
+        one("oil kept", "Oil that the bushing keeps of it", "oil kept, %", hues::OIL, |dose| dose.kept),
     ]
 }
 

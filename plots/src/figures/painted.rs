@@ -73,7 +73,11 @@ impl<'a> Painted<'a> {
         for piece in &self.section.pieces {
             let outline: Vec<Place> = piece.outline.iter().map(|p| place(*p)).collect();
             let share = self.temperature(piece).filter(|t| t.is_finite()).map(|t| (t - scale.0) / (scale.1 - scale.0));
-            sheet.shape(&outline, share.map_or(FAINT, ramp), 1.0)?;
+            let said = match share {
+                Some(_) => format!("{} {}", piece.name, with_unit(self.temperature(piece).unwrap_or(f64::NAN))),
+                None => piece.name.to_owned(),
+            };
+            sheet.says(&said, || sheet.shape(&outline, share.map_or(FAINT, ramp), 1.0))?;
             sheet.outline(&outline, TEXT, 0.7)?;
         }
         let fill = self.value(Channel::OilFill);
@@ -81,7 +85,9 @@ impl<'a> Painted<'a> {
         let box_of = |right: f64| [from, (right, from.1), (right, to.1), (from.0, to.1)];
         sheet.shape(&box_of(to.0), GROUND, 1.0)?;
         if fill.is_finite() {
-            sheet.shape(&box_of(from.0 + fill.clamp(0.0, 1.0) * (to.0 - from.0)), OIL, 1.0)?;
+            let said = format!("oil in the pores {:.0} %", 100.0 * fill);
+            let filled = box_of(from.0 + fill.clamp(0.0, 1.0) * (to.0 - from.0));
+            sheet.says(&said, || sheet.shape(&filled, OIL, 1.0))?;
         }
         sheet.outline(&box_of(to.0), TEXT, 0.5)?;
         let (start, end) = (place((self.section.span.0, 0.0)), place((self.section.span.1, 0.0)));
@@ -136,6 +142,11 @@ pub fn leader(sheet: &Sheet<'_>, from: Place, to: Place) -> Result<(), DrawError
     sheet.line(&[from, to], TEXT, 0.7, None)?;
     sheet.dot(from, 2.4, PAPER)?;
     sheet.dot(from, 1.6, TEXT)
+}
+
+/// A temperature from °C, with its unit.
+pub fn with_unit(t: f64) -> String {
+    scales::pair(&format!("{t:.0} °C"), &format!("{:.0} °F", fahrenheit(t)))
 }
 
 /// A temperature, °C, in both scales.

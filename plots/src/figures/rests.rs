@@ -16,6 +16,7 @@ const SHORTEST: f64 = 3600.0;
 const WIDE: f64 = 0.04;
 
 /// Time axis of a run.
+#[derive(Clone)]
 pub struct Times {
     /// seconds per unit of the axis
     per: f64,
@@ -63,6 +64,16 @@ impl Times {
     pub fn at(&self, time: f64) -> f64 {
         let past = |(from, to): &(f64, f64)| (time.clamp(*from, *to) - from) * (1.0 - self.wide / (to - from));
         (time - self.zero - self.folds.iter().map(past).sum::<f64>()) / self.per
+    }
+
+    /// The time at a position, s.
+    pub fn time(&self, at: f64) -> f64 {
+        let (mut from, mut to) = (self.zero, self.duration);
+        for _ in 0..40 {
+            let middle = f64::midpoint(from, to);
+            if self.at(middle) < at { from = middle } else { to = middle }
+        }
+        to
     }
 
     /// Whether a time, s, is in a fold.
@@ -162,6 +173,9 @@ mod tests {
         assert_eq!([0.0, 7200.0].map(|t| times.at(t)), [0.0, 120.0]);
         assert!((times.at(39_600.0) - 126.0).abs() < 1e-9 && (times.at(43_200.0) - 186.0).abs() < 1e-9);
         assert!((times.at(23_400.0) - 123.0).abs() < 1e-9, "the middle of the fold");
+        for time in [1800.0, 23_400.0, 41_400.0] {
+            assert!((times.time(times.at(time)) - time).abs() < 1e-3, "{time} and back");
+        }
         assert!(times.folded(7201.0) && !times.folded(7200.0) && !times.folded(39_600.0));
     }
 

@@ -4,12 +4,13 @@ use crate::figures::chosen::named;
 use crate::figures::film_strip::{Shot, shots};
 use crate::figures::heat_paths;
 use crate::figures::moment::{self, clock};
-use crate::figures::painted::{BAR, OIL, Painted, Scale, colour_bar, leader, scale};
+use crate::figures::painted::{BAR, OIL, Painted, Scale, colour_bar, leader, scale, with_unit as temperature};
 use crate::figures::ride_curve;
 use crate::sheet::prelude::*;
 use crate::words::compared::longest_first;
 use crate::words::fault::unfit;
-use crate::words::reading::{celsius, end, fahrenheit, name};
+use crate::words::number::figures;
+use crate::words::reading::{celsius, end, name};
 use crate::words::ride;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{Parameter, settings};
@@ -68,11 +69,6 @@ fn worst(run: &Run, shots: &[Shot<'_>]) -> usize {
         LIMITS.iter().filter_map(one).fold(f64::NEG_INFINITY, f64::max)
     };
     (0..shots.len()).max_by(|a, b| excess(&shots[*a]).total_cmp(&excess(&shots[*b]))).unwrap_or(0)
-}
-
-/// A temperature from °C, with its unit.
-fn temperature(t: f64) -> String {
-    scales::pair(&format!("{t:.0} °C"), &format!("{:.0} °F", fahrenheit(t)))
 }
 
 /// What the ride shows, as a title.
@@ -241,9 +237,9 @@ fn key(sheet: &Sheet<'_>, (left, top): Place, room: f64) -> Result<(), DrawError
     sheet.shape(&arrow, PAPER, 0.9)?;
     sheet.outline(&arrow, TEXT, 0.9)?;
     sheet.fitted("heat from part to part, by its width", (left + 28.0, top), set, room - 28.0)?;
-    sheet.dot((left + 10.0, top + 20.0), 2.6, OIL)?;
+    sheet.says("oil", || sheet.dot((left + 10.0, top + 20.0), 2.6, OIL))?;
     sheet.fitted("a tenth of a drop of oil in the clearance", (left + 28.0, top + 20.0), set, room - 28.0)?;
-    sheet.bar((left, top + 36.0), (left + 20.0, top + 44.0), OIL)?;
+    sheet.says("oil", || sheet.bar((left, top + 36.0), (left + 20.0, top + 44.0), OIL))?;
     sheet.fitted("oil in the bushing's pores", (left + 28.0, top + 40.0), set, room - 28.0)
 }
 
@@ -268,15 +264,21 @@ fn oil(
     let dots = (10.0 * film / drop).round().clamp(0.0, 60.0) as usize;
     let (low, high) = painted.section.oil;
     let step = 2.4 * radius;
+    let mut all = vec![];
     for k in 0..dots {
         let (side, row, column) = (k % 2, (k / 2) % 3, k / 6);
         let out = step * (column as f64 + 1.2);
         let (x, y) = if side == 0 { place((high.0, low.1)) } else { place((low.0, low.1)) };
         let at = (if side == 0 { x + out } else { x - out }, y + 4.0 - step * row as f64);
-        sheet.dot(at, radius + 0.7, PAPER)?;
-        sheet.dot(at, radius, OIL)?;
+        all.push(at);
     }
-    Ok(())
+    let said = format!("{} drops of oil in the clearance", figures(0.1 * dots as f64, 2));
+    sheet.says(&said, || {
+        all.iter().try_for_each(|at| {
+            sheet.dot(*at, radius + 0.7, PAPER)?;
+            sheet.dot(*at, radius, OIL)
+        })
+    })
 }
 
 /// The moments side by side, or on a narrow sheet one below the other, each with its number, name, time and sentence.

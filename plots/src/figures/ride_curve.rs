@@ -72,6 +72,7 @@ pub fn panel(run: &Run, look: &Look, shots: &[Shot<'_>]) -> Option<RideCurve> {
         stacked: look.narrow(),
         room: 110.0,
         upward: Upward::Celsius,
+        at: Some(Box::new(move |time| moment::clock(per * time + zero))),
         ..Panel::default()
     };
     Some(RideCurve { panel, zero, per })

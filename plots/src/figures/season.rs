@@ -3,7 +3,8 @@
 use crate::figures::part_mark::{self, MARK};
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
-use crate::words::season::{found, month, policy};
+use crate::words::reading::brief;
+use crate::words::season::{date as say_date, found, month, policy};
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Event, Happened, Need, Outcome, SPARES, Season, spare};
@@ -62,7 +63,8 @@ fn carts(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, x: &Axis, top: f
         slipsoak_engine::names::distinct(outcome.events.iter().filter(|e| e.what == Happened::Oiled).map(|e| e.date));
     for date in oiled {
         let ink = hues::of_part(Part::Oil).ink;
-        sheet.line(&[(at(date), top + 3.0), (at(date), top + TICKS - 3.0)], ink, 1.4, None)?;
+        let tick = [(at(date), top + 3.0), (at(date), top + TICKS - 3.0)];
+        sheet.says(&format!("oiled on {}", say_date(date)), || sheet.line(&tick, ink, 1.4, None))?;
     }
     for cart in 1..=rows {
         sheet.line(&[(left, y(cart)), (right, y(cart))], FAINT, 0.8, None)?;
@@ -81,9 +83,13 @@ fn carts(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, x: &Axis, top: f
         }
         for event in own {
             let Some(part) = event.part else { continue };
+            let place = (at(event.date), y(cart));
+            let said = |what: &str| format!("cart {cart}, {}: {}{what}", say_date(event.date), brief(part));
             match event.what {
-                Happened::Stopped => part_mark::draw(sheet, spare(part), (at(event.date), y(cart)))?,
-                Happened::RenewedEarly => part_mark::hollow(sheet, part, (at(event.date), y(cart)))?,
+                Happened::Stopped => sheet.says(&said(""), || part_mark::draw(sheet, spare(part), place))?,
+                Happened::RenewedEarly => {
+                    sheet.says(&said(", renewed early"), || part_mark::hollow(sheet, part, place))?;
+                }
                 _ => {}
             }
         }
@@ -102,8 +108,16 @@ fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64
     for (k, week) in outcome.weeks.iter().enumerate() {
         let (from, to) = (x.within(7.0 * k as f64), x.within(7.0 * (k as f64 + 1.0)));
         let ink = QUIET.tint(0.35);
-        sheet.bar((from + 0.5, y.within(week.worst)), (to - 0.5, bottom), ink)?;
-        sheet.bar((from + 0.5, y.within(week.down)), (to - 0.5, bottom), QUIET)?;
+        let said = format!(
+            "carts down in week {}: {} on the mean, {} in one season of ten",
+            k + 1,
+            figures(week.down, 2),
+            figures(week.worst, 2)
+        );
+        sheet.says(&said, || {
+            sheet.bar((from + 0.5, y.within(week.worst)), (to - 0.5, bottom), ink)?;
+            sheet.bar((from + 0.5, y.within(week.down)), (to - 0.5, bottom), QUIET)
+        })?;
     }
     sheet.on_paper("carts down: mean, and in one season of ten (pale)", (left + 6.0, top + 6.0), Type::TICK.ink(QUIET))
 }
@@ -111,8 +125,8 @@ fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64
 /// The spares of one part: a square for each, filled to the median, half filled to 9 in 10, outlined to 19 in 20.
 fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Result<(), DrawError> {
     let ink = hues::of_part(need.part).ink;
-    part_mark::draw(sheet, need.part, (left + MARK, top))?;
     let name = if need.part == Part::Spring { "springs, sets" } else { need.part.name() };
+    sheet.says(name, || part_mark::draw(sheet, need.part, (left + MARK, top)))?;
     sheet.text(
         &format!("{name}: have {}", need.nine_tenths),
         (left + 16.0, top),
@@ -123,12 +137,17 @@ fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Res
     for k in 0..count {
         let (x, y) = (left + step * k as f64, top + 11.0);
         let square = Frame { left: x, top: y, right: x + 0.8 * step, bottom: y + 11.0 };
-        if k < need.half {
-            sheet.block(square, ink, 1.0)?;
-        } else if k < need.nine_tenths {
-            sheet.block(square, ink, 0.45)?;
-        }
-        sheet.outline(&square.corners(), ink, 1.0)?;
+        let (enough, filled) = match k {
+            k if k < need.half => ("half", 1.0),
+            k if k < need.nine_tenths => ("9 in 10", 0.45),
+            _ => ("19 in 20", 0.0),
+        };
+        sheet.says(&format!("{name} {}: enough in {enough} of the seasons", k + 1), || {
+            if filled > 0.0 {
+                sheet.block(square, ink, filled)?;
+            }
+            sheet.outline(&square.corners(), ink, 1.0)
+        })?;
     }
     Ok(())
 }

@@ -155,6 +155,7 @@ fn lines(sheet: &Sheet<'_>, plan: &Plan<'_>, x: &Axis, (top, floor): (f64, f64))
             band: if heavy { band.collect() } else { vec![] },
             bold: heavy,
             of: Some(*k),
+            said: format!("{}: {}", name(plan.report, fleet), still(fleet)),
             ..Curve::in_hue("", hue, stairs(&ends, until, |failed| (own - failed) as f64))
         };
         sheet.of(Some(*k), || curve.shade(sheet, x, &y))?;

@@ -16,6 +16,8 @@ pub struct Cell {
     /// range around it
     pub range: Option<(f64, f64)>,
     pub words: String,
+    /// what its mark says to a reader who points at it
+    pub said: String,
     /// whether it is over a limit
     pub over: bool,
 }
@@ -73,8 +75,18 @@ impl Column {
         Ok(())
     }
 
-    /// Draws the value of a row at a height.
-    pub fn mark(&self, sheet: &Sheet<'_>, row: usize, ends: (f64, f64), y: f64) -> Result<(), DrawError> {
+    /// Draws the value of a row, of this name, at a height.
+    pub fn mark(
+        &self,
+        sheet: &Sheet<'_>,
+        (row, name): (usize, &str),
+        ends: (f64, f64),
+        y: f64,
+    ) -> Result<(), DrawError> {
+        sheet.says(&format!("{name}: {}", self.cells[row].said), || self.value(sheet, row, ends, y))
+    }
+
+    fn value(&self, sheet: &Sheet<'_>, row: usize, ends: (f64, f64), y: f64) -> Result<(), DrawError> {
         let (x, cell) = (Axis::linear(self.scale, ends), &self.cells[row]);
         if !cell.value.is_finite() {
             return Ok(());

@@ -87,6 +87,7 @@ fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
         let within = |p: &Place| p.0 >= axis.0 && p.0 <= axis.1;
         let band = least.iter().zip(most).filter(|(a, _)| within(a)).map(|(a, b)| (a.0, a.1, b.1));
         Curve {
+            said: (*label).to_owned(),
             band: if order == 0 && !hides_rides(run) { band.collect() } else { vec![] },
             ..Curve::of(*label, order, over(if hides_rides(run) { &w.most } else { &w.mean }))
         }
@@ -186,6 +187,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 ticks: times.ticks(),
                 stacked: look.narrow(),
                 upward: Upward::Celsius,
+                at: Some(Box::new(move |x| moment::clock(times.time(x)))),
                 ..Panel::default()
             };
             panel.draw(sheet, frame)

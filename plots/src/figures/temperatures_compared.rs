@@ -1,11 +1,12 @@
 //! Temperatures of all runs on one axis: the hottest of each cycle over the hours that the motor runs, and the last quarter.
 
+use crate::figures::moment;
 use crate::figures::temperatures::{hides_rides, limit};
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, life, longest_first};
 use crate::words::fault::unfit;
 use crate::words::findings;
-use crate::words::reading::{celsius, end, name, reference};
+use crate::words::reading::{celsius, end, fahrenheit, name, reference};
 use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::record::{Record, Run};
@@ -154,7 +155,8 @@ fn panel(
         let called = if duty.is_some() { run.variant.clone() } else { name(record, run) };
         let named = last && (heavy || place % every == 0 || shortest == Some(*k));
         let hue = if duty.is_some() { Hue { dash: None, ..hues[*k] } } else { hues[*k] };
-        Curve { bold: heavy, of: Some(*k), ..Curve::in_hue(if named { called } else { String::new() }, hue, line) }
+        let label = if named { called.clone() } else { String::new() };
+        Curve { bold: heavy, of: Some(*k), said: called, ..Curve::in_hue(label, hue, line) }
     });
     let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[runs[0]], p, words));
     let named = |limit: Limit| if last { limit } else { Limit { label: String::new(), ..limit } };
@@ -172,7 +174,8 @@ fn panel(
         curves: curves.collect(),
         limits: limits.map(named).collect(),
         ticks_up: (!first).then_some(bare),
-        upward: if first { Upward::Celsius } else { Upward::Plain },
+        upward: Upward::Celsius,
+        at: Some(Box::new(move |time| moment::clock(per * time))),
         ..Panel::default()
     }
 }
@@ -254,7 +257,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     }
                     let of: Vec<(usize, Values)> =
                         charts[column].1.iter().map(|k| (*k, windows(&record.runs[*k], shown.channel))).collect();
-                    strip(sheet, &of, &hues::of_runs(record), &y, ends)?;
+                    strip(sheet, record, &of, &y, ends)?;
                 }
                 top = bottom;
             }
@@ -266,11 +269,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 /// Bars of the last quarter beside a chart, on its vertical scale.
 fn strip(
     sheet: &Sheet<'_>,
+    record: &Record,
     all: &[(usize, Values)],
-    hues: &[Hue],
     y: &Axis,
     (left, right): (f64, f64),
 ) -> Result<(), DrawError> {
+    let hues = hues::of_runs(record);
     let (floor, ceiling) = y.ends();
     for (tick, _) in y.ticks(7) {
         sheet.line(&[(left, y.at(tick)), (right, y.at(tick))], FAINT, 0.6, None)?;
@@ -282,13 +286,23 @@ fn strip(
     for (place, (k, values)) in all.iter().enumerate() {
         let Some([coolest, mean, hottest]) = late(values) else { continue };
         let at = left + step * (place as f64 + 0.5);
-        sheet.of(Some(*k), || {
+        let said = format!("{}, last quarter: {}", name(record, &record.runs[*k]), said(coolest, mean, hottest));
+        let bar = || {
             sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[*k].ink, width, None)?;
             sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[*k].ink)?;
             sheet.dot((at, y.within(mean)), 0.5 * width + 0.6, PAPER)
-        })?;
+        };
+        sheet.of(Some(*k), || sheet.says(&said, bar))?;
     }
     Ok(())
+}
+
+/// What a bar of the last quarter says, from °C.
+fn said(coolest: f64, mean: f64, hottest: f64) -> String {
+    let in_scale = |unit: &str, of: fn(f64) -> f64| {
+        format!("{:.0} to {:.0} {unit}, mean {:.0} {unit}", of(coolest), of(hottest), of(mean))
+    };
+    scales::pair(&in_scale("°C", |t| t), &in_scale("°F", fahrenheit))
 }
 
 #[cfg(test)]

@@ -164,6 +164,25 @@ impl Sheet<'_> {
         Ok(())
     }
 
+    /// Marks that say this to a reader who points at one of them; without words they say nothing.
+    pub fn says(&self, words: &str, draw: impl FnOnce() -> Result<(), DrawError>) -> Result<(), DrawError> {
+        if words.is_empty() {
+            return draw();
+        }
+        self.marks.borrow_mut().push(Mark::Says(plain(words)));
+        draw()?;
+        self.marks.borrow_mut().push(Mark::Closes);
+        Ok(())
+    }
+
+    /// Places that say something to a reader who points at them; nothing of them is seen.
+    pub fn places(&self, all: &[(Place, String)]) {
+        if !all.is_empty() {
+            let places = all.iter().map(|(at, words)| (drawn(*at), plain(words))).collect();
+            self.marks.borrow_mut().push(Mark::Places(places));
+        }
+    }
+
     /// A text, centred vertically on its position.
     pub fn text(&self, words: &str, at: Place, set: Type) -> Result<(), DrawError> {
         if words.is_empty() {
@@ -359,8 +378,10 @@ pub fn sheet(
     let note = Note { words: caption, from, above: ground((asked - FOOT) as u32) };
     let mut marks = marks.into_inner();
     for mark in &mut marks {
-        if let Mark::Text { words, .. } = mark {
-            *words = of_scale(words);
+        match mark {
+            Mark::Text { words, .. } | Mark::Says(words) => *words = of_scale(words),
+            Mark::Places(all) => all.iter_mut().for_each(|(_, words)| *words = of_scale(words)),
+            _ => {}
         }
     }
     Ok(Drawing::new(marks, ground(height - under), look.theme, texts, note))

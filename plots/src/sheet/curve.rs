@@ -10,6 +10,8 @@ use crate::sheet::palette::{Dash, Ink, colour, dash};
 /// A curve with its colour.
 pub struct Curve {
     pub label: String,
+    /// what it says to a reader who points at it, if that is not its label
+    pub said: String,
     pub ink: Ink,
     pub points: Vec<Place>,
     /// least and greatest values around the curve, at the same places; may be empty
@@ -35,7 +37,24 @@ impl Curve {
     /// A curve through these points in a colour with its dashes.
     pub fn in_hue(label: impl Into<String>, Hue { ink, dash }: Hue, points: Vec<Place>) -> Self {
         let label = label.into();
-        Self { label, ink, points, band: vec![], beyond: vec![], dash, bold: false, thin: false, dots: false, of: None }
+        Self {
+            label,
+            said: String::new(),
+            ink,
+            points,
+            band: vec![],
+            beyond: vec![],
+            dash,
+            bold: false,
+            thin: false,
+            dots: false,
+            of: None,
+        }
+    }
+
+    /// What it is called.
+    pub fn called(&self) -> &str {
+        if self.said.is_empty() { &self.label } else { &self.said }
     }
 
     /// Its last position on the sheet within two scales, if it has any.
@@ -53,12 +72,13 @@ impl Curve {
         };
         let ink = self.ink;
         let (seen, beyond) = (pieces(&self.points, x, y), pieces(&self.beyond, x, y));
-        sheet.of(self.of, || {
+        let all = || {
             seen.iter().try_for_each(|piece| sheet.line(piece, ink, width, self.dash))?;
             beyond.iter().try_for_each(|piece| sheet.line(piece, ink, 0.6 * width, self.dash))?;
             let mut dots = self.points.iter().filter(|_| self.dots);
             dots.try_for_each(|p| sheet.dot((x.within(p.0), y.within(p.1)), 3.6, ink))
-        })
+        };
+        sheet.of(self.of, || sheet.says(self.called(), all))
     }
 
     /// Shades the band between least and greatest values, broken where either is not finite.
@@ -67,7 +87,8 @@ impl Curve {
         for run in self.band.split(|b| !finite(b)).filter(|run| run.len() > 1) {
             let over = run.iter().map(|b| (x.within(b.0), y.within(b.2)));
             let under = run.iter().rev().map(|b| (x.within(b.0), y.within(b.1)));
-            sheet.shape(&over.chain(under).collect::<Vec<_>>(), self.ink, 0.15)?;
+            let around = over.chain(under).collect::<Vec<_>>();
+            sheet.says(self.called(), || sheet.shape(&around, self.ink, 0.15))?;
         }
         Ok(())
     }

@@ -105,10 +105,12 @@ impl Flow {
             for (stream, height) in streams.iter().zip(heights) {
                 let thick = stream.amount * per;
                 let edges = ((outer, height), (inner, at + 0.5 * thick));
-                sheet.shape(&band(edges.0, edges.1, thick.max(0.7)), stream.ink, 0.55)?;
                 let end = if side > 0 { (outer - 4.0, outer) } else { (outer, outer + 4.0) };
                 let half = 0.5 * thick.max(0.7);
-                sheet.block(Frame::between((end.0, height - half), (end.1, height + half)), stream.ink, 1.0)?;
+                sheet.says(&format!("{} {}", stream.name, words(stream.amount, side < 0)), || {
+                    sheet.shape(&band(edges.0, edges.1, thick.max(0.7)), stream.ink, 0.55)?;
+                    sheet.block(Frame::between((end.0, height - half), (end.1, height + half)), stream.ink, 1.0)
+                })?;
                 at += thick;
                 let (place, room) =
                     if side > 0 { (outer - 10.0, outer - left - 8.0) } else { (outer + 10.0, right - outer - 10.0) };

@@ -35,7 +35,7 @@ pub fn write(sheet: &Sheet<'_>, keys: &[Label], (left, right): (f64, f64), top: 
         let set = Type::TICK.ink(key.ink).bold(key.bold);
         let words = fit(&key.words, set, right - x - STROKE - 6.0)?;
         sheet.of(key.of, || {
-            sheet.line(&[(x, y), (x + STROKE, y)], key.ink, 2.0, key.dash)?;
+            sheet.says(&key.words, || sheet.line(&[(x, y), (x + STROKE, y)], key.ink, 2.0, key.dash))?;
             sheet.text(&words, (x + STROKE + 6.0, y), set)
         })?;
     }

@@ -29,7 +29,9 @@ pub struct Letters {
 pub enum Mark {
     /// start of the group of the k-th compared item
     Opens(usize),
-    /// end of that group
+    /// start of a group that says this to a reader who points at one of its marks
+    Says(String),
+    /// end of a group
     Closes,
     /// a line, solid or with a dash and a gap
     Line { places: Vec<Spot>, width: u32, dash: Option<(u32, u32)>, paint: Paint },
@@ -39,6 +41,8 @@ pub enum Mark {
     Bar { at: Spot, size: Spot, paint: Paint },
     /// a filled dot
     Dot { at: Spot, radius: u32, paint: Paint },
+    /// places that say something to a reader who points at them; nothing of them is seen
+    Places(Vec<(Spot, String)>),
     /// a text, centred vertically on its position
     Text { words: String, at: Spot, letters: Letters, paint: Paint },
 }

@@ -1,15 +1,15 @@
 //! A chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
-use crate::sheet::axis::Axis;
+use crate::sheet::axis::{Axis, extent, pieces};
 use crate::sheet::canvas::{SIDE, Sheet, Type, apart, bare_width, thinned, wrapped};
 use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::frame::Frame;
+use crate::sheet::frame::{Frame, Place};
 use crate::sheet::label::{self, Label};
 use crate::sheet::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT};
 use crate::sheet::ruler::{self, Ticks};
 use crate::sheet::{legend, scales};
-use crate::words::number::number;
+use crate::words::number::{figures, number};
 use crate::words::reading::fahrenheit;
 
 /// A limit drawn across the chart.
@@ -92,7 +92,13 @@ pub struct Panel {
     pub upward: Upward,
     /// tick label of the vertical axis in a second unit
     pub beside: Option<fn(f64) -> String>,
+    /// a horizontal value in words; else it has the words of the axis
+    pub at: Option<Box<dyn Fn(f64) -> String>>,
 }
+
+/// Largest number of places of a chart, and of a curve, that say their values.
+const PLACES: usize = 24;
+const ON_A_CURVE: usize = 6;
 
 impl Panel {
     /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
@@ -138,6 +144,7 @@ impl Panel {
         let ticks = self.ticks_up.clone().unwrap_or_else(|| Axis::from(self.y).ticks(7));
         let label = |(value, words): (f64, String)| {
             let words = match self.upward {
+                _ if words.is_empty() => words,
                 Upward::Plain => words,
                 Upward::Share => format!("{:.0}", 100.0 * value),
                 Upward::Celsius => scales::either(&words, &number(fahrenheit(value), 1.0)),
@@ -216,6 +223,13 @@ impl Panel {
             curve.draw(sheet, &x, &y)?;
         }
         self.marks(sheet, &x, (top, floor))?;
+        // Who reads a narrow one has paper, or no mouse.
+        for curve in under.iter().chain(over).filter(|_| !sheet.narrow()) {
+            sheet.of(curve.of, || {
+                sheet.places(&self.places(curve, &x, &y));
+                Ok(())
+            })?;
+        }
         let labels = self.labels(&x, &y);
         if self.stacked {
             return legend::write(sheet, &labels, (frame.left + SIDE, frame.right - SIDE), bottom + 42.0);
@@ -223,20 +237,63 @@ impl Panel {
         label::write(sheet, labels, (end, self.room), (top, floor))
     }
 
+    /// Places of a curve that say its name and their values: its dots, or some at even distances.
+    fn places(&self, curve: &Curve, x: &Axis, y: &Axis) -> Vec<(Place, String)> {
+        if curve.called().is_empty() {
+            return vec![];
+        }
+        let pieces = pieces(&curve.points, x, y);
+        let (from, to) = extent(pieces.iter().flatten().map(|p| p.0));
+        let count = (PLACES / self.curves.len()).clamp(2, ON_A_CURVE);
+        let even = (0..count).map(|k| from + (to - from) * (k as f64 + 0.5) / count as f64);
+        let on = |at: f64| {
+            let mut spans = pieces.iter().flat_map(|piece| piece.windows(2));
+            let span = spans.find(|p| p[0].0 <= at && p[1].0 > at)?;
+            Some((at, span[0].1 + (at - span[0].0) / (span[1].0 - span[0].0) * (span[1].1 - span[0].1)))
+        };
+        let all: Vec<Place> = if curve.dots {
+            curve.points.iter().map(|p| (x.within(p.0), y.within(p.1))).collect()
+        } else {
+            even.filter_map(on).collect()
+        };
+        let said = |at: Place| format!("{}, {}", curve.called(), self.said((x.value(at.0), y.value(at.1))));
+        all.into_iter().map(|at| (at, said(at))).collect()
+    }
+
+    /// What a point says to a reader who points at it: its values with their units.
+    pub fn said(&self, (across, up): Place) -> String {
+        let across =
+            self.at.as_ref().map_or_else(|| format!("{} {}", figures(across, 3), self.across), |at| at(across));
+        format!("{across}, {}", self.value(up))
+    }
+
+    /// A vertical value with its unit.
+    fn value(&self, value: f64) -> String {
+        match self.upward {
+            Upward::Plain => {
+                let unit = self.up.rsplit_once(", ").map_or("", |(_, unit)| unit);
+                format!("{} {}", figures(value, 3), unit.split(" (").next().unwrap_or_default()).trim_end().to_owned()
+            }
+            Upward::Share => format!("{} %", figures(100.0 * value, 3)),
+            Upward::Celsius => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
+        }
+    }
+
     fn strips(&self, sheet: &Sheet<'_>, x: &Axis, floor: f64, (end, room): (f64, f64)) -> Result<(), DrawError> {
         for (k, strip) in self.strips.iter().enumerate() {
             let middle = floor + STRIP * (k as f64 + 0.5) + 1.0;
             let ink = strip.ink;
             sheet.line(&[(x.ends().0, middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
-            for (from, to) in
-                strip.spans.iter().filter(|span| x.value(x.ends().0) <= span.1 && x.value(x.ends().1) >= span.0)
-            {
-                let (from, to) = (x.within(*from), x.within(*to));
-                sheet.bar((from, middle - 2.6), (to.max(from + 0.8), middle + 2.6), ink)?;
-            }
-            for at in strip.moments.iter().filter(|at| x.holds(**at)) {
-                sheet.dot((x.at(*at), middle), 3.2, ink)?;
-            }
+            let spans = || {
+                let seen = |span: &&(f64, f64)| x.value(x.ends().0) <= span.1 && x.value(x.ends().1) >= span.0;
+                for (from, to) in strip.spans.iter().filter(seen) {
+                    let (from, to) = (x.within(*from), x.within(*to));
+                    sheet.bar((from, middle - 2.6), (to.max(from + 0.8), middle + 2.6), ink)?;
+                }
+                let mut moments = strip.moments.iter().filter(|at| x.holds(**at));
+                moments.try_for_each(|at| sheet.dot((x.at(*at), middle), 3.2, ink))
+            };
+            sheet.says(strip.name, spans)?;
             if self.stacked {
                 continue;
             }

@@ -74,7 +74,7 @@ impl Brush {
 
     fn mark(&mut self, mark: &Mark) -> Result<(), DrawError> {
         match mark {
-            Mark::Opens(_) | Mark::Closes => {}
+            Mark::Opens(_) | Mark::Says(_) | Mark::Places(_) | Mark::Closes => {}
             Mark::Line { places, width, dash, paint } => {
                 let length = |tenths: u32| (self.scale * f64::from(tenths)) as f32;
                 let dash = dash.and_then(|(on, off)| StrokeDash::new(vec![length(on), length(off)], 0.0));

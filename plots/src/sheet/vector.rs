@@ -7,6 +7,9 @@ use crate::sheet::scales;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
+/// Distance from a place within which a reader points at it, tenths of a px.
+const REACH: i32 = 90;
+
 /// Where an SVG document is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Medium {
@@ -64,7 +67,18 @@ impl Pen {
             Mark::Opens(k) => {
                 let _ = writeln!(self.svg, "<g class=\"{}\">", class_of(*k));
             }
+            Mark::Says(words) => {
+                let _ = writeln!(self.svg, "<g>{}", self.hint(words));
+            }
             Mark::Closes => self.svg += "</g>\n",
+            Mark::Places(all) => {
+                self.svg += "<g fill=\"none\" pointer-events=\"all\">";
+                for ((x, y), words) in all {
+                    let hint = self.hint(words);
+                    let _ = write!(self.svg, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{REACH}\">{hint}</circle>");
+                }
+                self.svg += "</g>\n";
+            }
             Mark::Line { places, width, dash, paint } => {
                 let dashes = dash.map_or_else(String::new, |(on, off)| format!(" stroke-dasharray=\"{on} {off}\""));
                 let places = points(places);
@@ -88,6 +102,16 @@ impl Pen {
                 let _ = writeln!(self.svg, ">\n{}\n</text>", self.medium.words(&escaped(text)));
             }
         }
+    }
+
+    /// What marks say to a reader who points at them: in the scale of temperature of the drawing; in a page, whose reader
+    /// may choose, in both.
+    fn hint(&self, words: &str) -> String {
+        let words = match self.medium {
+            Medium::Whole => scales::shown(words),
+            Medium::InPage => scales::both(words),
+        };
+        format!("<title>{}</title>", escaped(&words))
     }
 
     /// Writes an empty element with its colour.

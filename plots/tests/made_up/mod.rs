@@ -4,6 +4,7 @@
 pub mod fleet;
 pub mod learned;
 pub mod shop;
+pub mod sweep;
 
 use slipsoak_engine::names::{Channel, Entry, Happening, MomentOf, Part, Supply};
 use slipsoak_engine::parts::{Machine, PARAMETERS};

@@ -1,0 +1,62 @@
+//! Torques over the motor's speed.
+
+use crate::made_up::record;
+use slipsoak_engine::units::rpm;
+use slipsoak_plots::{Figure, Size, draw};
+
+#[test]
+fn runs_of_one_machine_share_a_clutch_even_if_its_springs_settle_differently() {
+    let mut two = record(&["cart", "cart"]);
+    let settled = slipsoak_engine::record::Engagement { settled: Some(150.0), ..two.runs[0].engagement.clone() };
+    two.runs[1].engagement = settled;
+    let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
+    // Its name is above the curve and in the table.
+    assert_eq!(svg.matches("\ncart\n").count(), 2);
+}
+
+/// Places across of the ends of horizontal lines, px.
+fn horizontal(svg: &str) -> Vec<f64> {
+    let lines = svg.split("<polyline").skip(1).filter_map(|line| line.split("points=\"").nth(1)?.split('"').next());
+    let ends = lines.map(|points| -> Vec<(f64, f64)> {
+        let place = |pair: &str| Some((pair.split(',').next()?.parse().ok()?, pair.split(',').nth(1)?.parse().ok()?));
+        points.split_whitespace().filter_map(place).collect()
+    });
+    ends.filter(|p| p.len() == 2 && p[0].1 == p[1].1).map(|p| f64::min(p[0].0, p[1].0) / 10.0).collect()
+}
+
+#[test]
+fn the_engagement_of_a_clutch_with_a_broken_spring_is_that_of_its_first_shoe() {
+    let mut two = record(&["whole", "broken"]);
+    (two.runs[0].engagement.first, two.runs[0].engagement.lock) = (Some(rpm(1500.0)), Some(rpm(1500.0)));
+    (two.runs[1].engagement.first, two.runs[1].engagement.lock) = (Some(0.0), Some(rpm(1200.0)));
+    let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
+    for (shown, times) in [("1500", 2), ("1900", 0), ("always", 1), ("−200", 1), ("−1700", 1), ("+200", 0)] {
+        // 1500 is a tick of the axis too.
+        assert_eq!(svg.matches(&format!("\n{shown}\n")).count(), times, "{shown}");
+    }
+    assert!(horizontal(&svg).iter().all(|left| *left >= 18.0), "a line begins left of the margin");
+}
+
+#[test]
+fn motors_that_differ_are_named_by_what_differs() {
+    let mut two = record(&["lake", "pass"]);
+    let motor = two.runs[1].engagement.motor.clone();
+    two.runs[1].engagement.motor = motor.iter().map(|torque| 0.74 * torque).collect();
+    for setting in two.runs[1].settings.iter_mut().filter(|s| s.path == "surroundings.pressure") {
+        setting.value = 79_495.0;
+    }
+    let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
+    let names: Vec<&str> = svg.lines().filter(|line| line.starts_with("motor torque, full throttle")).collect();
+    assert!(names.len() == 2 && names[0] != names[1], "{names:?}");
+    assert!(names.iter().all(|name| name.contains("air pressure")), "{names:?}");
+    assert_eq!(svg.matches("\nroad load\n").count(), 1, "one road load for both");
+}
+
+#[test]
+fn a_long_name_of_a_single_clutch_takes_no_more_room_than_a_short_one() {
+    let height = |name: &str| {
+        let svg = draw(Figure::Engagement, &record(&[name]), Size::default()).expect("it draws").svg;
+        svg.split(" height=\"").nth(1).and_then(|rest| rest.split('"').next()).map(str::to_owned)
+    };
+    assert_eq!(height("cart"), height("weekend cart, geared for 50 km/h"));
+}

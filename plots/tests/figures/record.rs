@@ -1,0 +1,169 @@
+//! A record made up by formulas draws every figure with the labels, panels and files it must have, damaged or whole.
+
+use crate::made_up::{NAMES, WINDOWS, record};
+use slipsoak_engine::document::Kind;
+use slipsoak_engine::names::Entry;
+use slipsoak_engine::record::{Warned, Warning};
+use slipsoak_plots::{DrawError, Figure, Size, draw};
+
+#[test]
+fn every_figure_has_its_labels_and_panels_and_a_png() {
+    let folder = std::env::temp_dir().join("slipsoak-figures");
+    std::fs::create_dir_all(&folder).expect("a folder for figures");
+    for (figure, panels, wanted) in [
+        (
+            Figure::Temperatures,
+            ("time, minutes", 3),
+            vec!["motor block", "temperature, °C", "limit, lining 250", "oiled", "locks"],
+        ),
+        (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "thrown off"]),
+        (Figure::Life, ("\nhours of this duty", 3), vec!["the lining is worn out after", "remaining life, %"]),
+        (Figure::Cutaway, ("drum rim\n", 9), vec!["oil 96 %", "stop + 2 min, 53 min 0 s", "the rest was shorter"]),
+        (Figure::Launch, ("speed, rpm\n", 1), vec!["locks 5 s", "heat, kW", "seconds after setting off"]),
+        (Figure::Ride, ("Temperatures of the ride", 1), vec!["stop + 30 min", "a tenth of a drop", "bushing"]),
+        (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
+        (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor torque, full throttle", "+600"]),
+        (Figure::Gap, ("±0.20 worst, ±0.15 RSS", 3), vec!["2.41 mm (95 thou)", "thou"]),
+        (Figure::Comparison, ("over idle, rpm\n", 1), vec!["oil fill, %", ", lining", "peak of the lining"]),
+    ] {
+        let drawing = draw(figure, &record(&NAMES), Size::default()).expect("it draws");
+        let name = figure.name();
+        for words in wanted.into_iter().chain([NAMES[0], "&lt;script", "…", "role=\"img\"", "<title>", "<desc>"]) {
+            // An ellipsis replaces the rest of a shortened name; a panel's heading has room for all of it.
+            let whole = !matches!(figure, Figure::Oil | Figure::Comparison) && words == "…";
+            // A ride is that of one run.
+            let other = figure == Figure::Ride && ["&lt;script", "…"].contains(&words);
+            assert!(whole || other || drawing.svg.contains(words), "{name} lacks {words}");
+        }
+        assert_eq!(drawing.svg.matches(panels.0).count(), panels.1, "{name}: panels");
+        assert!(!drawing.svg.contains("<script") && !drawing.svg.contains("NaN"), "{name}");
+        std::fs::write(folder.join(format!("{name}.svg")), &drawing.svg).expect("an SVG file");
+        std::fs::write(folder.join(format!("{name}.png")), drawing.png().expect("a PNG")).expect("a PNG file");
+    }
+}
+
+#[test]
+fn values_that_are_not_numbers_leave_gaps() {
+    let mut holed = record(&NAMES);
+    let windows = &mut holed.runs[0].windows;
+    for rows in [&mut windows.least, &mut windows.mean, &mut windows.most] {
+        rows[50].fill(f64::NAN);
+        rows[WINDOWS - 1].fill(f64::INFINITY);
+    }
+    holed.runs[1].overall.most.fill(f64::NAN);
+    holed.runs[2].duration = f64::NAN;
+    for figure in Figure::of(Kind::Record) {
+        let drawing = draw(figure, &holed, Size::default()).expect("it draws");
+        drawing.png().expect("a PNG");
+    }
+}
+
+#[test]
+fn a_ragged_record_and_an_unusable_size_are_refused() {
+    let mut ragged = record(&NAMES);
+    ragged.runs[0].windows.mean[3].pop();
+    assert_eq!(draw(Figure::Life, &ragged, Size::default()), Err(DrawError::Ragged(NAMES[0].to_owned())));
+    let small = Size { width: 10, height: 10 };
+    assert!(matches!(draw(Figure::Life, &record(&NAMES), small), Err(DrawError::Size { width: 10, .. })));
+    assert!(draw(Figure::Temperatures, &record(&["a"; 10]), Size::default()).is_ok());
+}
+
+#[test]
+fn missing_parts_of_a_record_are_reported_and_not_drawn() {
+    let mut bare = record(&NAMES);
+    for run in &mut bare.runs {
+        (run.close_up, run.launches) = (None, 0);
+        run.moments.clear();
+        run.events.clear();
+        run.settings.clear();
+        run.engagement = slipsoak_engine::record::Engagement::default();
+        run.ledgers.clutch = slipsoak_engine::record::Ledger::default();
+        run.ledgers.oil = slipsoak_engine::record::Ledger::default();
+    }
+    for (figure, words) in [
+        (Figure::Cutaway, "no ride, or the record lacks a size"),
+        (Figure::Launch, "the vehicle never set off"),
+        (Figure::Heat, "no friction heat"),
+        (Figure::Oil, "no oil moved"),
+        (Figure::Engagement, "the record holds no torques"),
+        (Figure::Gap, "the record lacks a size"),
+    ] {
+        let svg = draw(figure, &bare, Size::default()).expect("it draws").svg;
+        assert!(svg.contains(words), "{} does not say: {words}", figure.name());
+    }
+    assert!(!draw(Figure::Temperatures, &bare, Size::default()).expect("it draws").svg.contains("hottest launch"));
+}
+
+#[test]
+fn one_temperature_everywhere_and_sixty_runs_of_it_are_drawn() {
+    let mut even = record(&["a"; 60]);
+    for run in &mut even.runs {
+        let windows = &mut run.windows;
+        let close_up = run.close_up.iter_mut().flat_map(|c| &mut c.rows);
+        let rows = windows.least.iter_mut().chain(&mut windows.mean).chain(&mut windows.most).chain(close_up);
+        rows.chain(run.moments.iter_mut().map(|m| &mut m.values)).for_each(|row| row.fill(293.15));
+    }
+    for figure in Figure::of(Kind::Record) {
+        let drawing = draw(figure, &even, Size::default()).expect("it draws");
+        assert!(!drawing.svg.contains("NaN") && !drawing.svg.contains("inf"), "{}", figure.name());
+        let left_out = [" of 60 runs", "the same for all 60"].iter().any(|words| drawing.svg.contains(words))
+            || figure == Figure::Comparison;
+        assert!(left_out || figure == Figure::Engagement, "{}", figure.name());
+    }
+}
+
+#[test]
+fn values_that_are_not_numbers_leave_gaps_in_all_parts_of_a_record() {
+    let mut holed = record(&NAMES);
+    for run in &mut holed.runs {
+        run.moments[0].values.fill(f64::NAN);
+        if let Some(close_up) = &mut run.close_up {
+            close_up.rows[30].fill(f64::NAN);
+            close_up.time[31] = f64::INFINITY;
+        }
+        run.engagement.capacity[20] = f64::NAN;
+        run.engagement.speed[3] = f64::INFINITY;
+        run.ledgers.clutch.outward.insert(Entry::Radiated, f64::NAN);
+        run.ledgers.oil.outward.insert(Entry::Flung, f64::INFINITY);
+        run.settings.iter_mut().filter(|s| s.path.starts_with("drum.")).for_each(|s| s.value = f64::NAN);
+    }
+    for figure in Figure::of(Kind::Record) {
+        let drawing = draw(figure, &holed, Size::default()).expect("it draws");
+        drawing.png().expect("a PNG");
+    }
+}
+
+#[test]
+fn figures_of_a_run_stopped_in_its_first_window_show_its_temperatures_and_no_life() {
+    let mut record = record(&NAMES[..1]);
+    let run = &mut record.runs[0];
+    let windows = &mut run.windows;
+    (windows.end, windows.running) = (vec![30.0], vec![30.0]);
+    for rows in [&mut windows.least, &mut windows.mean, &mut windows.most] {
+        rows.truncate(1);
+    }
+    run.duration = 30.0;
+    run.warnings = vec![Warning { kind: Warned::Beyond, value: 973.15, limit: 773.15 }];
+    for part in &mut run.parts {
+        (part.life, part.running) = (None, None);
+        part.curve.truncate(1);
+    }
+    let svg = |figure| draw(figure, &record, Size::default()).expect("it draws").svg;
+    // In the close-up, and as the label of a curve over the only window.
+    let texts = svg(Figure::Temperatures);
+    let texts = texts.split("<text").filter_map(|text| text.split_once("</text>"));
+    assert_eq!(texts.filter(|(text, _)| text.contains("motor block")).count(), 2);
+    for figure in [Figure::Life, Figure::Comparison] {
+        assert!(svg(figure).contains("beyond the model"), "{}", figure.name());
+    }
+}
+
+#[test]
+fn windows_that_do_not_follow_one_another_are_refused() {
+    for (k, end) in [(5, 1e9), (5, 0.0), (WINDOWS - 1, 1e9)] {
+        let mut record = record(&NAMES[..1]);
+        record.runs[0].windows.end[k] = end;
+        let refused = draw(Figure::Temperatures, &record, Size::default()).expect_err("a damaged record");
+        assert!(matches!(refused, DrawError::Disordered(_)), "{refused}");
+    }
+}

@@ -1,0 +1,129 @@
+//! Heat maps of sweeps.
+
+use crate::made_up::sweep::{SCRIPT, axis, crossed, sweep};
+use crate::{holds, keep};
+use slipsoak_engine::document::Kind;
+use slipsoak_engine::names::Part;
+use slipsoak_engine::record::Warned;
+use slipsoak_engine::sweep::{Axis, Row};
+use slipsoak_plots::{DrawError, Drawing, Figure, Look};
+
+const HOUR: f64 = 3600.0;
+
+#[test]
+fn a_heat_map_has_a_cell_and_a_number_for_each_combination() {
+    let springs = axis("clutch.engagement", &[1600.0, 1700.0, 1800.0, 1900.0], "rpm");
+    let idles = axis("motor.idle", &[1500.0, 1600.0, 1700.0], "rpm");
+    let duty = Axis { values: vec![], labels: vec!["flat".to_owned(), SCRIPT.to_owned()], ..axis("duty", &[], "") };
+    for figure in Figure::of(Kind::Sweep) {
+        let flat = figure.draw(&sweep(vec![springs.clone(), idles.clone()]), &Look::default()).expect("it draws");
+        keep(&format!("heat-map-{}", figure.name()), &flat);
+        holds(&flat, &["engagement speed, rpm", "idle speed", "1900"]);
+        let both = figure.draw(&sweep(vec![springs.clone(), duty.clone()]), &Look::default()).expect("it draws");
+        holds(&both, &["flat", "duty", "&lt;script"]);
+        let axes = vec![springs.clone(), idles.clone(), duty.clone(), axis("surroundings.grade", &[0.0, 0.1], "")];
+        let multiples = figure.draw(&sweep(axes), &Look::default()).expect("it draws");
+        keep(&format!("heat-maps-{}", figure.name()), &multiples);
+        holds(&multiples, &["duty flat", "Held: road grade at 0."]);
+        // Twelve cells a panel, and the bar's stripes.
+        let cells = |drawing: &Drawing| drawing.svg.matches("<rect").count();
+        assert_eq!(cells(&multiples) - cells(&flat), 12, "{}", figure.name());
+        figure.draw(&sweep(vec![springs.clone()]), &Look::default()).expect("one axis is enough");
+    }
+    let peaks = Figure::LiningPeaks.draw(&sweep(vec![springs, idles]), &Look::default()).expect("it draws");
+    // 100 °C + 30 K a step: 100 to 250 °C, 212 to 482 °F, both in cells and on the bar.
+    holds(&peaks, &["100 °C", "250 °C", "212 °F", "482 °F", "\n130\n", "\n266\n"]);
+    assert_eq!(Figure::Lives.draw(&sweep(vec![]), &Look::default()), Err(DrawError::Uncrossed));
+}
+
+#[test]
+fn cells_over_the_limit_are_outlined_and_lines_mark_the_margins_over_the_idle() {
+    let svg = Figure::LiningPeaks.draw(&crossed(), &Look::default()).expect("it draws").svg;
+    // Of twelve cells three lie 100 rpm or more below the idle, at 290 °C and 340 °C; nine of them drag.
+    assert!(svg.contains("Of 12 combinations 3 overheat the lining, 6 drag at idle"), "{:?}", svg.get(..400));
+    let outlines = svg.split("<polyline").skip(1).filter(|line| line.contains("stroke-width=\"20\"")).count();
+    // And the limit's mark at the bar.
+    assert_eq!(outlines, 3 + 1);
+    for margin in ["at idle", "+50", "+200 rpm"] {
+        assert!(svg.contains(&format!("\n{margin}\n")), "{margin}");
+    }
+    // Other settings have no such lines.
+    let plain = sweep(vec![axis("vehicle.mass", &[100.0, 150.0], "kg"), axis("motor.idle", &[160.0, 170.0], "rad/s")]);
+    let svg = Figure::LiningPeaks.draw(&plain, &Look::default()).expect("it draws").svg;
+    assert!(!svg.contains("\nat idle\n"), "no margins");
+}
+
+#[test]
+fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
+    let said: Vec<String> =
+        slipsoak_plots::words::sweep::answer(&crossed()).iter().map(slipsoak_plots::words::text::Words::text).collect();
+    assert!(said[0].starts_with("Fit no spring that engages less than about 170\u{a0}rpm above the idle"), "{said:?}");
+    // 100 rpm below the idle: 513.15 K + 50 K = 290 °C; at the idle and above 127 °C.
+    assert!(said[2].contains("From the idle itself on no combination exceeds"), "{said:?}");
+    let below = "at 100\u{a0}rpm below the idle the lining reaches 290\u{a0}°C (554\u{a0}°F)";
+    assert!(said[2].contains(below), "{said:?}");
+    // At the middle idle of 1700 rpm only the spring of 1900 rpm keeps that margin.
+    assert!(said[3].contains("At an idle of 1700 rpm, engagement speed 1900 rpm lasts longest"), "{said:?}");
+    // With a weak spring the first shoe engages 100 rpm lower, within the margin needed, and nothing is recommended.
+    let mut weak = crossed();
+    for row in &mut weak.rows {
+        row.summary.engagement = row.summary.engagement.map(|engages| engages - slipsoak_engine::units::rpm(100.0));
+    }
+    let said: Vec<String> =
+        slipsoak_plots::words::sweep::answer(&weak).iter().map(slipsoak_plots::words::text::Words::text).collect();
+    assert!(said.iter().any(|text| text.contains("none can be recommended")), "{said:?}");
+}
+
+#[test]
+fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
+    let second = |change: &dyn Fn(&mut Row)| {
+        let mut sweep = crossed();
+        sweep.rows.iter_mut().for_each(|row| {
+            row.summary.lining_peak = 400.0;
+            change(row);
+        });
+        slipsoak_plots::words::sweep::answer(&sweep)[1].text()
+    };
+    let said = second(&|_| {});
+    let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); no combination that engages 100\u{a0}rpm above the idle or higher drags.";
+    assert_eq!(said, starts);
+    // One combination drags at 100 rpm above idle: others at that margin do not make it safe.
+    let said = second(&|row| {
+        if row.place == [1, 0] {
+            row.summary.warnings = vec![Warned::Creep];
+        }
+    });
+    assert!(
+        said.contains("engages 100\u{a0}rpm above the idle (1700\u{a0}rpm over an idle of 1600\u{a0}rpm)"),
+        "{said}"
+    );
+    assert!(said.contains("no combination that engages 200\u{a0}rpm above the idle or higher drags"), "{said}");
+    let said = second(&|row| row.summary.warnings.clear());
+    assert!(
+        said.contains("No combination drags at idle") && said.contains("200\u{a0}rpm below the idle (1600"),
+        "{said}"
+    );
+    let said = second(&|row| row.summary.warnings = vec![Warned::Drag]);
+    assert!(said.contains("nothing computed engages further above it"), "{said}");
+}
+
+#[test]
+fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
+    let mut sweep = crossed();
+    for row in &mut sweep.rows {
+        (row.summary.life, row.summary.running) = (Some(30.0 * 1234.5 * HOUR), Some(1234.5 * HOUR));
+        row.summary.ended_by = Some(Part::Lining);
+    }
+    for figure in Figure::of(Kind::Sweep) {
+        let svg = figure.draw(&sweep, &Look::default()).expect("it draws").svg;
+        assert!(svg.contains("engagement speed, rpm") && svg.contains("idle speed, rpm"), "{}", figure.name());
+        assert!(!svg.contains("clutch.engagement") && !svg.contains("motor.idle"), "{}", figure.name());
+    }
+    let svg = Figure::Lives.draw(&sweep, &Look::default()).expect("it draws").svg;
+    assert!(
+        svg.contains("1200\u{a0}h") && !svg.contains("1235") && !svg.contains("37\u{a0}0"),
+        "running hours, two figures"
+    );
+    let html = slipsoak_plots::page::Page::of(&sweep.into()).html();
+    assert!(html.contains("1200\u{a0}h of running (37\u{a0}000\u{a0}h by the calendar)"), "both hours in the table");
+}
