@@ -66,8 +66,11 @@ fn a_thermocouple_log_is_read_with_temperatures_in_letters_and_clock_times() {
     let (read, notes) = thermometers("t.csv", text).expect("a log");
     assert_eq!(notes.len(), 2, "{notes:?}");
     assert_eq!((read.len(), read[0].readings), (1, 2));
-    for (read, plain) in read[0].points.iter().zip(&plain[0].points) {
-        assert!((read.0 - plain.0).abs() < 1e-9 && (read.1 - plain.1).abs() < 1e-9, "{read:?} {plain:?}");
+    for (read, plain) in read[0].stretches.iter().zip(&plain[0].stretches) {
+        assert!(
+            (read.time() - plain.time()).abs() < 1e-9 && (read.value - plain.value).abs() < 1e-9,
+            "{read:?} {plain:?}"
+        );
     }
 }
 

@@ -1,8 +1,8 @@
 //! Known constants are recovered from noisy readings made by the engine itself.
 
 use slipsoak_engine::calibrate::{
-    Effort, Fitted, Inspected, Logged, Measured, NINETY_FIVE, Noise, Problem, Quantity, Read, Thermometer, Under, Way,
-    When, fit, run_in, separate, setting,
+    Effort, Fitted, Inspected, Logged, Measured, NINETY_FIVE, Noise, Problem, Quantity, Read, Stretch, Thermometer,
+    Under, Way, When, fit, run_in, separate, setting,
 };
 use slipsoak_engine::fleet::deviate;
 use slipsoak_engine::names::{Channel, IdleKind};
@@ -226,8 +226,8 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
         ["heat.convection", "heat.lining_shoes"].map(|path| setting(path).expect(path)).to_vec(),
         (FADES, Skipping::default()),
     );
-    let points = (1..20).map(|k| (60.0 * f64::from(k), 350.0)).collect();
-    let channels = vec![Thermometer { node: Channel::Shoes, gauge: 0.5, points, readings: 19 }];
+    let stretches = (1..20).map(|k| Stretch { times: vec![60.0 * f64::from(k)], value: 350.0 }).collect();
+    let channels = vec![Thermometer { node: Channel::Shoes, gauge: 0.5, stretches, readings: 19 }];
     let segments =
         [&start_and_night()[..4], &start_and_night()[..4], &start_and_night()[..4], &start_and_night()[..4]].concat();
     warm.logged = vec![Logged { file: "log".into(), duty: "four rides".into(), segments, channels }];

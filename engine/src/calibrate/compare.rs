@@ -1,11 +1,11 @@
 //! A machine as it is against its readings, without fitting anything.
 
-use super::{Problem, Quantity, When};
+use super::{Effort, Measured, Noise, Problem, Quantity, Unfitted, When, fit};
 use crate::names::Channel;
 use crate::simulate::Failure;
 
 /// How far the model is from the readings of one quantity under one duty, or of one thermocouple. An offset that all readings of a
-/// clutch or a thermocouple share is taken off first, as far as parts and thermocouples differ.
+/// clutch or a thermocouple share is taken off first, as far as parts and thermocouples differ, and so are clock and lags of a log.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Misfit {
     /// duty, or file of a log
@@ -47,11 +47,43 @@ pub struct Farthest {
 /// A reading: what and under which duty, of which clutch and when, its deviation.
 type Line = (Compared, String, String, When, f64);
 
+/// The machine as it is, of whose logs clock and lags are open.
+struct AsItIs<'a> {
+    problem: &'a Problem,
+    fixed: &'a [f64],
+}
+
+impl Measured for AsItIs<'_> {
+    type Error = Failure;
+
+    fn residuals(&self, delays: &[f64]) -> Result<Vec<f64>, Failure> {
+        self.problem.residuals(&[self.fixed, delays].concat())
+    }
+
+    fn slopes(&self, delays: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
+        self.problem.free_slopes(&[self.fixed, delays].concat(), self.fixed.len())
+    }
+}
+
 impl Problem {
+    /// The constants as they are, with the clocks and lags that fit the logs best.
+    fn delayed(&self) -> Result<Vec<f64>, Failure> {
+        let constants = self.constants();
+        let mut values: Vec<f64> = constants.iter().map(|c| c.start).collect();
+        let (fixed, delays) = values.split_at_mut(self.first_delay());
+        let open = AsItIs { problem: self, fixed };
+        match fit(&open, &constants[fixed.len()..], Effort { tolerance: 1e-6, ..Effort::default() }, Noise::Stated) {
+            Ok(fitted) => delays.copy_from_slice(&fitted.values),
+            Err(Unfitted::Unpredicted(failure)) => return Err(failure),
+            // Without a log there is no delay.
+            Err(_) => {}
+        }
+        Ok(values)
+    }
+
     /// Compares the machine as it is with all readings.
     pub fn compare(&self) -> Result<Vec<Misfit>, Failure> {
-        let starts: Vec<f64> = self.constants().iter().map(|c| c.start).collect();
-        let bare = self.bare_residuals(&starts)?;
+        let bare = self.bare_residuals(&self.delayed()?)?;
         let levels = self.shared(&bare);
         let inspected = self.inspected.iter().flat_map(|group| {
             let line = |r: &super::Read| {
@@ -61,10 +93,10 @@ impl Problem {
         });
         let logged = self.logged.iter().flat_map(|log| {
             log.channels.iter().flat_map(move |c| {
-                let line = |p: &(f64, f64)| {
-                    (Compared::Logged(c.node), log.duty.clone(), log.file.clone(), When::Running(p.0), c.gauge)
+                let line = |s: &super::Stretch| {
+                    (Compared::Logged(c.node), log.duty.clone(), log.file.clone(), When::Running(s.time()), c.gauge)
                 };
-                c.points.iter().map(line)
+                c.stretches.iter().map(line)
             })
         });
         let lines: Vec<Line> = inspected.chain(logged).collect();

@@ -1,8 +1,8 @@
 //! Charts of the data against the fit.
 
 use super::{
-    Condition, Evidence, Fitted, Inspected, Logged, Problem, Quantity, Read, Reading, Stated, Under, When, run_in,
-    span, temperatures,
+    Condition, Evidence, Fitted, Inspected, Logged, Problem, Quantity, Read, Reading, Stated, Stretch, Under, When,
+    lagging, run_in, span, temperatures,
 };
 use crate::curve::along;
 use crate::names::distinct;
@@ -28,9 +28,11 @@ pub fn evidence(problem: &Problem, fitted: &Fitted) -> Result<Vec<Evidence>, Fai
         all.extend(chart.of_inspections(group, index)?);
         index += group.reads.len();
     }
+    let delays = problem.delays();
+    let mut delays = delays.iter().map(|of| of.map(|k| fitted.values[k]));
     for log in &problem.logged {
-        all.extend(chart.of_log(log, index)?);
-        index += log.channels.iter().map(|c| c.points.len()).sum::<usize>();
+        all.extend(chart.of_log(log, index, &mut delays)?);
+        index += log.channels.iter().map(|c| c.stretches.len()).sum::<usize>();
     }
     Ok(all)
 }
@@ -108,35 +110,43 @@ impl Chart<'_> {
         Ok(read.into_iter().map(chart).collect())
     }
 
-    /// One chart for each channel of a log.
-    fn of_log(&self, log: &Logged, first: usize) -> Result<Vec<Evidence>, Failure> {
+    /// One chart for each channel of a log: its readings at the duty's time, the curves of the fit as late as the thermocouple
+    /// shows them.
+    fn of_log(
+        &self,
+        log: &Logged,
+        first: usize,
+        delays: &mut impl Iterator<Item = [f64; 2]>,
+    ) -> Result<Vec<Evidence>, Failure> {
         let run = |m: &Machine| temperatures(log, m.clone());
         let curves = self.machines.par_iter().map(run).collect::<Result<Vec<_>, _>>()?;
         let (mut all, mut index) = (vec![], first);
-        for (c, channel) in log.channels.iter().enumerate() {
-            let reading = |(i, (at, value)): (usize, &(f64, f64))| Reading {
+        for ((c, channel), [clock, lag]) in log.channels.iter().enumerate().zip(delays) {
+            let reading = |(i, s): (usize, &Stretch)| Reading {
                 of: log.file.clone(),
-                at: *at,
-                value: value + self.levels[index + i] * channel.gauge,
+                at: s.time() - clock,
+                value: s.value + self.levels[index + i] * channel.gauge,
                 scatter: NINETY_FIVE * channel.gauge,
             };
-            let last = channel.points.last().map_or(0.0, |p| p.0);
+            let readings: Vec<Reading> = channel.stretches.iter().enumerate().map(reading).collect();
+            let last = readings.last().map_or(0.0, |r| r.at);
+            let late = |(m, all): (usize, &Vec<Vec<(f64, f64)>>)| lagging(&all[c], if m == 0 { 0.0 } else { lag });
+            let late: Vec<_> = curves.iter().enumerate().map(late).collect();
             let curve = (0..4 * CURVE).map(|k| last * k as f64 / (4 * CURVE - 1) as f64).map(|at| {
-                let shown: Vec<f64> = curves.iter().map(|curve| along(&curve[c], at)).collect();
+                let shown: Vec<f64> = late.iter().map(|curve| along(curve, at)).collect();
                 let wide = self.band(&shown);
                 [at, shown[0], shown[1], shown[1] - wide, shown[1] + wide]
             });
-            let (readings, curve) = (channel.points.iter().enumerate().map(reading).collect(), curve.collect());
             all.push(Evidence {
                 name: channel.node.name().into(),
                 quantity: None,
                 unit: "K".into(),
                 under: vec![],
                 by_launches: false,
+                curve: curve.collect(),
                 readings,
-                curve,
             });
-            index += channel.points.len();
+            index += channel.stretches.len();
         }
         Ok(all)
     }

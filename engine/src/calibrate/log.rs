@@ -1,5 +1,6 @@
 //! Temperatures logged by thermocouples, and their prediction.
 
+use super::Thermometer;
 use crate::duty::Segment;
 use crate::names::Channel;
 use crate::parts::Machine;
@@ -8,23 +9,10 @@ use crate::simulate::{Failure, Options, Simulation, Tolerance};
 /// Number of windows that the run of a log keeps.
 const WINDOWS: usize = 1200;
 
-/// One channel of a log: (time s, K, readings averaged).
-#[derive(Clone, Debug, PartialEq)]
-pub struct Thermometer {
-    /// node, a channel of the engine
-    pub node: Channel,
-    /// means over equal stretches: time s, K
-    pub points: Vec<(f64, f64)>,
-    /// readings in the file
-    pub readings: u64,
-    /// standard deviation, K
-    pub gauge: f64,
-}
-
 /// Deviation of a mean over a stretch of a log about the model, K. Assumed: class 2 of type K allows ± 2.5 K.
 pub const GAUGE: f64 = 1.0;
-/// Deviation of a thermocouple's own offset, K. Assumed as above.
-pub(crate) const LEVEL: f64 = 1.5;
+/// Deviation of a thermocouple's own offset, K. Assumed: as above, and its place on the part.
+pub(crate) const LEVEL: f64 = 2.0;
 
 /// A duty and the temperatures logged under it.
 #[derive(Clone, Debug)]

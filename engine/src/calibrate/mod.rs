@@ -22,9 +22,10 @@ mod quantity;
 mod separation;
 mod slopes;
 mod solution;
+mod thermometer;
 
 pub use crate::document::calibration::{
-    Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Stated, Told,
+    Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Stated, Thermocouple, Told,
 };
 pub use crate::simulate::Worn;
 pub use crate::statistics::NINETY_FIVE;
@@ -38,9 +39,10 @@ pub use inspection::{Read, Way, When, run_in};
 pub use learnable::{learnable, setting};
 pub use level::share_level;
 pub(crate) use log::LEVEL;
-pub use log::{GAUGE, Logged, Thermometer, temperatures};
+pub use log::{GAUGE, Logged, temperatures};
 pub use problem::{Inspected, Problem};
 pub use quantity::{Condition, Conditional, Deviation, Inspection, Quantity, Under};
 pub use separation::{Inseparable, separate, strongest};
 pub use slopes::span;
 pub use solution::{Solution, Unsolved};
+pub use thermometer::{Delay, Stretch, Thermometer, lagging};

@@ -2,8 +2,9 @@
 
 use super::learnable::known;
 use super::log::{Logged, temperatures};
-use super::{Constant, LEVEL, Measured, Quantity, Read, Scale, Way, When, idle_shown, run_in, share_level};
-use crate::curve::along;
+use super::{
+    Constant, Delay, LEVEL, Measured, Quantity, Read, Scale, Thermometer, Way, When, idle_shown, run_in, share_level,
+};
 use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::names::IdleKind;
@@ -55,8 +56,14 @@ pub struct Problem {
     tried: Box<dyn Fn() + Send + Sync>,
 }
 
-/// Predictions for every reading: value, and running time at the reading, s.
-pub(super) type Shown = Vec<(f64, f64)>;
+/// What a machine shows under all duties.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Shown {
+    /// for every reading of an inspection: value, and running time at the reading, s
+    pub reads: Vec<(f64, f64)>,
+    /// for every channel of the logs: temperature over the duty, (time s, K)
+    pub curves: Vec<Vec<(f64, f64)>>,
+}
 
 impl Problem {
     /// A problem without any predictions yet.
@@ -80,7 +87,7 @@ impl Problem {
         self.tried = Box::new(tried);
     }
 
-    /// The constants of the fit: the learned ones, then the depths of running-in.
+    /// The constants of the fit: the learned ones, the depths of running-in, then clock and lags of each log.
     pub fn constants(&self) -> Vec<Constant> {
         let sought = self.sought.iter().map(|p| Constant {
             name: p.path.to_owned(),
@@ -94,7 +101,11 @@ impl Problem {
             scale: Scale::Plain,
             known: Some(quantity.row().running_in.abs()),
         });
-        sought.chain(running_in).collect()
+        let delays = self.logged.iter().flat_map(|log| {
+            let lags = log.channels.iter().map(|c| Delay::lag_of(&log.file, c.node));
+            std::iter::once(Delay::clock_of(&log.file)).chain(lags)
+        });
+        sought.chain(running_in).chain(delays).collect()
     }
 
     /// The machine with these constants, held within the range of each setting.
@@ -113,16 +124,14 @@ impl Problem {
     }
 
     fn shown(&self, machine: &Machine) -> Result<Shown, Failure> {
-        let mut all = vec![];
+        let mut all = Shown::default();
         for group in &self.inspected {
             let way = self.way(group, machine.clone(), &[])?;
-            all.extend(group.reads.iter().map(|r| (way.shows(r.when, r.quantity, &r.under), way.at(r.when).running)));
+            all.reads
+                .extend(group.reads.iter().map(|r| (way.shows(r.when, r.quantity, &r.under), way.at(r.when).running)));
         }
         for log in &self.logged {
-            let curves = temperatures(log, machine.clone())?;
-            for (channel, curve) in log.channels.iter().zip(&curves) {
-                all.extend(channel.points.iter().map(|(time, _)| (along(curve, *time), 0.0)));
-            }
+            all.curves.extend(temperatures(log, machine.clone())?);
         }
         (self.tried)();
         Ok(all)
@@ -146,8 +155,7 @@ impl Problem {
     /// Measured value and deviation of every reading, in the order of the predictions.
     pub(super) fn readings(&self) -> impl Iterator<Item = (f64, f64)> {
         let read = self.inspected.iter().flat_map(|g| &g.reads).map(|r| (r.value, r.gauge));
-        let logged = self.logged.iter().flat_map(|l| &l.channels);
-        read.chain(logged.flat_map(|c| c.points.iter().map(|p| (p.1, c.gauge))))
+        read.chain(self.channels().flat_map(|c| c.stretches.iter().map(|s| (s.value, c.gauge))))
     }
 
     /// Readings that share a level, and its deviation in units of theirs: of one clutch and quantity, or of one thermocouple.
@@ -165,9 +173,9 @@ impl Problem {
             }
         }
         levels.extend(groups.into_values());
-        for channel in self.logged.iter().flat_map(|l| &l.channels) {
-            levels.push(((index..index + channel.points.len()).collect(), LEVEL / channel.gauge));
-            index += channel.points.len();
+        for channel in self.channels() {
+            levels.push(((index..index + channel.stretches.len()).collect(), LEVEL / channel.gauge));
+            index += channel.stretches.len();
         }
         levels
     }
@@ -189,8 +197,8 @@ impl Problem {
         let kept: Vec<bool> = reads.collect();
         // The other readings of a clutch are the same without those set aside.
         for shown in self.seen.get_mut().into_iter().flat_map(|seen| seen.values_mut()) {
-            let mut kept = kept.iter().copied().chain(std::iter::repeat(true));
-            shown.retain(|_| kept.next().unwrap_or(true));
+            let mut kept = kept.iter().copied();
+            shown.reads.retain(|_| kept.next().unwrap_or(true));
         }
         let taken = self.inspected.iter_mut().map(|group| {
             let whole = group.reads.len();
@@ -251,26 +259,52 @@ impl Problem {
         all
     }
 
+    /// All channels of the logs.
+    fn channels(&self) -> impl Iterator<Item = &Thermometer> {
+        self.logged.iter().flat_map(|log| &log.channels)
+    }
+
+    /// Number of the first constant that is a delay of a log.
+    pub(super) fn first_delay(&self) -> usize {
+        self.sought.len() + self.running_in.len()
+    }
+
+    /// For every channel of the logs, the numbers of the constants that are its clock and its lag.
+    pub fn delays(&self) -> Vec<[usize; 2]> {
+        let (mut all, mut next) = (vec![], self.first_delay());
+        for log in &self.logged {
+            all.extend((1..=log.channels.len()).map(|c| [next, next + c]));
+            next += 1 + log.channels.len();
+        }
+        all
+    }
+
     /// Completed share of running-in at each reading, with the sign of its effect on the reading.
-    pub(super) fn runs_in(&self, quantity: Quantity, shown: &Shown) -> Vec<f64> {
-        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(Some);
-        let all = reads.chain(std::iter::repeat(None)).zip(shown);
-        all.map(|(read, (_, running))| match read {
-            Some(r) if r.quantity == quantity => -quantity.row().running_in.signum() * run_in(*running, self.fades),
-            _ => 0.0,
-        })
-        .collect()
+    fn runs_in<'a>(&'a self, quantity: Quantity, shown: &'a Shown) -> impl Iterator<Item = f64> + 'a {
+        let reads = self.inspected.iter().flat_map(|g| &g.reads).zip(&shown.reads);
+        let sign = -quantity.row().running_in.signum();
+        reads.map(move |(r, (_, at))| if r.quantity == quantity { sign * run_in(*at, self.fades) } else { 0.0 })
+    }
+
+    /// Prediction of every reading, from what the machine of these constants shows.
+    pub(super) fn predicted(&self, shown: &Shown, constants: &[f64]) -> Vec<f64> {
+        let mut all: Vec<f64> = shown.reads.iter().map(|s| s.0).collect();
+        for (quantity, depth) in self.running_in.iter().zip(&constants[self.sought.len()..]) {
+            for (p, share) in all.iter_mut().zip(self.runs_in(*quantity, shown)) {
+                *p += depth * share;
+            }
+        }
+        for ((channel, curve), [clock, lag]) in self.channels().zip(&shown.curves).zip(self.delays()) {
+            let delay = Delay { clock: constants[clock], lag: constants[lag] };
+            all.extend(delay.shows(curve, &channel.stretches));
+        }
+        all
     }
 
     /// (predicted − measured)/deviation of every reading, before shared offsets are removed.
     pub fn bare_residuals(&self, constants: &[f64]) -> Result<Vec<f64>, Failure> {
         let shown = self.shown_once(&self.machine_with(constants))?;
-        let mut predicted: Vec<f64> = shown.iter().map(|s| s.0).collect();
-        for (quantity, depth) in self.running_in.iter().zip(&constants[self.sought.len()..]) {
-            for (p, share) in predicted.iter_mut().zip(self.runs_in(*quantity, &shown)) {
-                *p += depth * share;
-            }
-        }
+        let predicted = self.predicted(&shown, constants);
         Ok(predicted.iter().zip(self.readings()).map(|(p, (value, gauge))| (p - value) / gauge).collect())
     }
 }

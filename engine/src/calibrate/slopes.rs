@@ -7,8 +7,8 @@
 //! column's length for conductances (`engine/tests/learned_constants.rs`). A search is led by differences from the constant's
 //! value to a step above it, which take half the runs; errors and separations are found by the central ones.
 
-use super::Measured;
 use super::problem::{Problem, Shown};
+use super::{Constant, Measured};
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use rayon::prelude::*;
@@ -44,23 +44,37 @@ impl Problem {
             .collect()
     }
 
-    /// Slopes for [`super::separate`]: along the constants' scales. The prior of each running-in depth counts as a
-    /// reading.
+    /// Slopes for [`super::separate`], along the scales of the learned constants and of running-in, less what clock and lags
+    /// of the logs would explain of them. The prior of each running-in depth and of each delay counts as a reading.
     pub fn columns(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
         let mut columns = self.slopes(constants)?;
+        let known: Vec<Option<f64>> = self.constants().iter().map(|c| c.known).collect();
+        let sought = self.sought.len();
         for (k, column) in columns.iter_mut().enumerate() {
-            if k < self.sought.len() {
+            if k < sought {
                 for slope in column.iter_mut() {
                     *slope *= constants[k];
                 }
             }
-            for (j, quantity) in self.running_in.iter().enumerate() {
-                let own = k == self.sought.len() + j;
-                column.push(if own { 1.0 / quantity.row().running_in.abs() } else { 0.0 });
-            }
+            let own = |j: usize, known: f64| if j == k { 1.0 / known } else { 0.0 };
+            column.extend(known.iter().enumerate().skip(sought).map(|(j, known)| known.map_or(0.0, |d| own(j, d))));
         }
-        Ok(columns)
+        let delays = columns.split_off(self.first_delay());
+        Ok(less(columns, delays))
     }
+}
+
+/// What is left of columns of slopes where others are free: their parts across the space of those.
+fn less(mut columns: Vec<Vec<f64>>, mut free: Vec<Vec<f64>>) -> Vec<Vec<f64>> {
+    let dot = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| a * b).sum::<f64>();
+    while let Some(along) = free.pop() {
+        let square = dot(&along, &along);
+        for column in free.iter_mut().chain(&mut columns).filter(|_| square > 0.0) {
+            let share = dot(column, &along) / square;
+            column.iter_mut().zip(&along).for_each(|(own, a)| *own -= share * a);
+        }
+    }
+    columns
 }
 
 impl Measured for Problem {
@@ -79,7 +93,7 @@ impl Measured for Problem {
         Ok(all)
     }
 
-    /// Central differences, several machines in parallel; exact for the depths of running-in.
+    /// Central differences, several machines in parallel; exact for the depths of running-in and, but for their lag, for logs.
     fn slopes(&self, constants: &[f64]) -> Result<Vec<Vec<f64>>, Failure> {
         let shown = self.all_shown(&self.stepped(constants))?;
         self.differences(constants, shown.chunks(2).map(|pair| (&pair[0], &pair[1])), span())
@@ -98,7 +112,7 @@ impl Problem {
         machines.par_iter().map(|machine| self.shown_once(machine)).collect()
     }
 
-    /// Differences of the predictions in pairs, one for each constant, over a span of it; and the columns of running-in.
+    /// Differences of the predictions in pairs, one for each constant, over a span of it; and the columns of running-in and of delays.
     fn differences<'a>(
         &self,
         constants: &[f64],
@@ -109,17 +123,36 @@ impl Problem {
         let mut columns: Vec<Vec<f64>> = pairs
             .zip(constants)
             .map(|((up, down), value)| {
-                let slope = |(up, down): (&(f64, f64), &(f64, f64))| (up.0 - down.0) / (span * value);
-                up.iter().zip(down).map(slope).zip(&gauges).map(|(s, g)| s / g).collect()
+                let (up, down) = (self.predicted(up, constants), self.predicted(down, constants));
+                up.iter()
+                    .zip(down)
+                    .zip(&gauges)
+                    .map(|((up, down), gauge)| (up - down) / (span * value * gauge))
+                    .collect()
             })
             .collect();
-        let now = self.shown_once(&self.machine_with(constants))?;
-        for quantity in &self.running_in {
-            columns.push(self.runs_in(*quantity, &now).iter().zip(&gauges).map(|(s, g)| s / g).collect());
-        }
         for column in &mut columns {
             self.share_levels(column);
         }
+        columns.extend(self.free_slopes(constants, self.sought.len())?);
         Ok(columns)
+    }
+
+    /// Columns of the constants from this one on, none of which takes a simulation: depths of running-in and delays.
+    pub(super) fn free_slopes(&self, constants: &[f64], first: usize) -> Result<Vec<Vec<f64>>, Failure> {
+        let now = self.shown_once(&self.machine_with(constants))?;
+        let column = |(k, constant): (usize, &Constant)| {
+            let step = STEP * constant.known.unwrap_or(1.0);
+            let at = |step: f64| {
+                let mut moved = constants.to_vec();
+                moved[k] += step;
+                self.predicted(&now, &moved)
+            };
+            let slope = |((up, down), (_, gauge)): ((f64, f64), (f64, f64))| (up - down) / (2.0 * step * gauge);
+            let mut column: Vec<f64> = at(step).into_iter().zip(at(-step)).zip(self.readings()).map(slope).collect();
+            self.share_levels(&mut column);
+            column
+        };
+        Ok(self.constants().iter().enumerate().skip(first).map(column).collect())
     }
 }

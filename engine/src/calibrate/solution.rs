@@ -1,8 +1,8 @@
 //! Solution of a calibration problem: constants with their errors, or the reason why the data do not determine them.
 
 use super::{
-    Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, Quantity, RunningIn, Unfitted, among_clutches, fit,
-    learnable, separate,
+    Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, Quantity, RunningIn, Thermocouple, Unfitted,
+    among_clutches, fit, learnable, separate,
 };
 use crate::parts::{Dimension, Group, Parameter};
 use crate::simulate::Failure;
@@ -23,6 +23,8 @@ pub struct Solution {
     pub correlation: Vec<Vec<f64>>,
     /// depths of running-in
     pub running_in: Vec<RunningIn>,
+    /// clocks, lags and offsets of thermocouples
+    pub thermocouples: Vec<Thermocouple>,
     /// quality of the fit
     pub quality: Quality,
 }
@@ -57,14 +59,15 @@ impl Problem {
     pub fn solve(&self, searches: u64, seed: u64) -> Result<Solution, Unsolved> {
         let fitted = self.fitted(searches, seed)?;
         let among = among_clutches(self, &fitted)?;
-        Ok(self.solution(fitted, &among))
+        let thermocouples = self.thermocouples(&fitted)?;
+        Ok(self.solution(fitted, &among, thermocouples))
     }
 
     fn fitted(&self, searches: u64, seed: u64) -> Result<Fitted, Unsolved> {
         let constants = self.constants();
         let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
-        // A running-in depth is a nuisance parameter: it may stay as uncertain as its prior.
-        let mut asked_for = constants.clone();
+        // Depths of running-in and delays are nuisance parameters: they may stay as uncertain as their priors.
+        let mut asked_for = constants[..self.first_delay()].to_vec();
         asked_for.iter_mut().skip(self.sought.len()).for_each(|c| c.known = None);
         let separable =
             |at: &[f64]| -> Result<(), Unsolved> { Ok(separate(&asked_for, &self.columns(at)?, ANGLE).map(drop)?) };
@@ -85,7 +88,7 @@ impl Problem {
     }
 
     /// Values with the errors of the fit and of the small number of clutches.
-    fn solution(&self, fitted: Fitted, among: &[(f64, f64)]) -> Solution {
+    fn solution(&self, fitted: Fitted, among: &[(f64, f64)], thermocouples: Vec<Thermocouple>) -> Solution {
         let n = self.sought.len();
         // The mean of a few clutches differs from that of all.
         let error = |k: usize| fitted.errors[k].hypot(among[k].0 / among[k].1.sqrt());
@@ -118,6 +121,7 @@ impl Problem {
             constants: self.sought.iter().enumerate().map(learned).collect(),
             correlation: (0..n).map(|i| (0..n).map(|j| correlation(i, j)).collect()).collect(),
             running_in: running_in.collect(),
+            thermocouples,
             quality: Quality {
                 sum: fitted.sum,
                 freedom: fitted.freedom as u64,
@@ -126,6 +130,28 @@ impl Problem {
             },
             fitted,
         }
+    }
+
+    /// Clock, lag and offset of every channel of the logs.
+    fn thermocouples(&self, fitted: &Fitted) -> Result<Vec<Thermocouple>, Failure> {
+        let shared = self.shared(&self.bare_residuals(&fitted.values)?);
+        let mut first = self.inspected.iter().map(|group| group.reads.len()).sum::<usize>();
+        let mut all = vec![];
+        let channels = self.logged.iter().flat_map(|log| log.channels.iter().map(move |channel| (log, channel)));
+        for ((log, channel), [clock, lag]) in channels.zip(self.delays()) {
+            all.push(Thermocouple {
+                file: log.file.clone(),
+                place: channel.node,
+                clock: fitted.values[clock],
+                clock_error: fitted.errors[clock],
+                lag: fitted.values[lag],
+                lag_error: fitted.errors[lag],
+                // What is predicted lies below what is measured by the offset.
+                offset: -shared[first] * channel.gauge,
+            });
+            first += channel.stretches.len();
+        }
+        Ok(all)
     }
 
     /// Measured quantities that depend on a setting.

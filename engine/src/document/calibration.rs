@@ -3,7 +3,7 @@
 use super::Is;
 use super::head::Head;
 use super::sound::{filled, require, sound};
-use crate::names::{Condition, IdleKind, Quantity};
+use crate::names::{Channel, Condition, IdleKind, Quantity};
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -29,6 +29,9 @@ pub struct Calibration {
     pub correlation: Vec<Vec<f64>>,
     /// depths lost in running in, if they were fitted
     pub running_in: Vec<RunningIn>,
+    /// thermocouples of the logs, if any
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub thermocouples: Vec<Thermocouple>,
     /// quality of the fit
     pub quality: Quality,
 }
@@ -40,6 +43,8 @@ impl Calibration {
         let square = self.correlation.len() == self.constants.len()
             && self.correlation.iter().all(|row| row.len() == self.constants.len());
         require(square, "correlation", "it has not a row and a column for each constant")?;
+        let delays = self.thermocouples.iter().flat_map(|t| [t.clock, t.clock_error, t.lag, t.lag_error, t.offset]);
+        sound(delays, "thermocouples")?;
         sound(self.constants.iter().flat_map(|l| [l.before, l.value]), "constants")
     }
 }
@@ -97,6 +102,26 @@ pub struct RunningIn {
     pub error: f64,
 }
 
+/// What a fit found of a thermocouple and the clock of its log.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Thermocouple {
+    /// file of the log
+    pub file: String,
+    /// where it measures
+    pub place: Channel,
+    /// what the log's clock shows as the duty starts, s
+    pub clock: f64,
+    /// standard error, s
+    pub clock_error: f64,
+    /// time constant of the sensor, s
+    pub lag: f64,
+    /// standard error, s
+    pub lag_error: f64,
+    /// what it reads above the fitted model, K
+    pub offset: f64,
+}
+
 /// Quality of the fit.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -152,7 +177,7 @@ pub struct Reading {
     pub of: String,
     /// time, s, or launches
     pub at: f64,
-    /// value less the offset of its clutch or thermocouple, SI
+    /// value less the offset of its clutch or thermocouple, SI; of a log its time is less that of its clock
     pub value: f64,
     /// half width of the interval that holds 90 % of readings, SI
     pub scatter: f64,

@@ -54,7 +54,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     let across = look.columns(evidence.len() > 1);
     let rows = evidence.len().div_ceil(across);
     let height = rows as f64 * HIGH + HEAD + FOOT;
-    let note = look.under("Dots: readings less each clutch's own level; bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Dashed: before, with the values assumed. Estimates, on stated and assumed scatter.");
+    let note = look.under("Dots: readings less each clutch's own level, or the offset of thermocouple and clock; bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Dashed: before, with the values assumed. Estimates, on stated and assumed scatter.");
     let describe = "One panel for each quantity measured; across: running hours, launches or minutes; upward: the quantity; dots with bars: readings; dashed: before; solid with shade: fitted.";
     sheet(look, height, [&heading, &note, describe], |sheet| {
         let body = sheet.body();

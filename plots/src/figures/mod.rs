@@ -1,5 +1,6 @@
 //! The figures: one row each, and drawing them.
 
+pub mod changed;
 pub(crate) mod choice;
 mod chosen;
 mod close_up;
@@ -233,13 +234,16 @@ pub(crate) fn leads(names: &[&'static str]) -> Vec<&'static str> {
 pub fn drawn_for_page(saved: &Saved) -> Drawn {
     let all = figures(saved);
     let leading = leads(&all.iter().map(|(name, _)| *name).collect::<Vec<_>>());
-    let narrow = Look { size: Size { width: NARROW, height: 0 }, ..Look::default() };
     let one = |(name, draw): (&'static str, Draw<'_>)| {
-        let drawing = draw(&Look::default());
-        let also = leading.contains(&name).then(|| draw(&narrow).ok()).flatten();
-        (name, drawing.map(|drawing| drawing.or(also)))
+        (name, if leading.contains(&name) { for_page(&draw) } else { draw(&Look::default()) })
     };
     all.into_iter().map(one).collect()
+}
+
+/// Draws a figure that leads a page, also for a narrow window.
+pub(crate) fn for_page(draw: &dyn Fn(&Look) -> Result<Drawing, DrawError>) -> Result<Drawing, DrawError> {
+    let narrow = Look { size: Size { width: NARROW, height: 0 }, ..Look::default() };
+    Ok(draw(&Look::default())?.or(draw(&narrow).ok()))
 }
 
 /// Width of a figure for a narrow window, px.

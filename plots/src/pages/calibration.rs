@@ -4,13 +4,13 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::closing;
-use crate::words::calibration::{answer, left, life, open, range, value};
+use crate::words::calibration::{answer, delay, left, life, open, range, value};
 use crate::words::measure::measured_by;
 use crate::words::number::three;
 use crate::words::reading::asked;
 use crate::words::say::time;
 use crate::words::text::listed;
-use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told};
+use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Thermocouple, Told};
 use slipsoak_engine::parts::{Parameter, in_words};
 use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
 
@@ -23,6 +23,9 @@ impl Page {
         results.extend(told.forecast.iter().map(|f| Block::Table(lives(f))));
         if !c.running_in.is_empty() {
             results.push(Block::Table(running_in(c)).only(Reach::Details));
+        }
+        if !c.thermocouples.is_empty() {
+            results.push(Block::Table(thermocouples(c)).only(Reach::Details));
         }
         if c.constants.len() > 1 {
             results.push(Block::Table(correlation(c)).only(Reach::Details));
@@ -110,6 +113,21 @@ fn running_in(c: &Calibration) -> Table {
         |r: &slipsoak_engine::calibrate::RunningIn| [r.part.clone().into(), um(r.depth), um(NINETY_FIVE * r.error)];
     Table::new("What running in took", heads, c.running_in.iter().map(row))
         .note("Fitted along with the constants; below nothing, as far as its error reaches, means none was seen.")
+}
+
+fn thermocouples(c: &Calibration) -> Table {
+    let heads = Head::row("thermocouple | log | clock as the duty starts (90 %) | lag (90 %) | reads too high by [K]");
+    let row = |t: &Thermocouple| {
+        [
+            t.place.name().into(),
+            t.file.clone().into(),
+            delay(t.clock, t.clock_error).into(),
+            delay(t.lag, t.lag_error).into(),
+            Cell::Number(three(t.offset)),
+        ]
+    };
+    Table::new("What the thermocouples show of themselves", heads, c.thermocouples.iter().map(row))
+        .note("Fitted along with the constants, and allowed for. Assumed beforehand: clock within 1 s, lag 3 s, offset 2 K (standard deviations). A lag below 0 is none, as far as its error reaches.")
 }
 
 fn unlearned(c: &Calibration) -> Table {

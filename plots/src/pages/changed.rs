@@ -1,14 +1,16 @@
 //! The page of two results of one kind beside each other: what differs in the answer, in what was asked, and in the numbers.
 
+use crate::figures::{changed::draw, for_page};
+use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Section, Table, Unit};
 use crate::pages::origin::CLOSING;
-use crate::words::changed::{ORDER, answers, lives, same};
+use crate::sheet::look::Look;
+use crate::words::changed::{self as words, ORDER, Pair, answers, lives, same};
 use crate::words::quantity::of_setting;
-use crate::words::reading::end;
-use crate::words::text::{Words, shell};
+use crate::words::text::shell;
 use slipsoak_engine::document::{Head as Origin, Saved};
 use slipsoak_engine::names::distinct;
-use slipsoak_engine::record::{Record, Run, Setting};
+use slipsoak_engine::record::{Run, Setting};
 
 /// Sections that say what was asked, which is compared by itself, or how it was computed.
 const ASKED: [&str; 6] =
@@ -25,10 +27,15 @@ impl Page {
         let pages = results.map(|saved| Self::with(saved, vec![]));
         let (asked, found) = (asked(results), found(&pages));
         let [first, second] = &pages;
-        let mut answer =
-            if asked.is_empty() && found.is_empty() { vec![same()] } else { lives_of(results).into_iter().collect() };
-        if !(asked.is_empty() && found.is_empty()) {
+        let pairs = pairs(results);
+        let (mut answer, mut figures) = (vec![], vec![]);
+        if asked.is_empty() && found.is_empty() {
+            answer.push(same());
+        } else {
+            answer.extend(lives(&pairs));
             answer.extend(answers([&first.answer, &second.answer]));
+            let draw = |look: &Look| draw(&pairs, &changed(&asked), look);
+            figures.extend((!pairs.is_empty()).then(|| pictures(vec![("changed", for_page(&draw))])));
         }
         let section = |heading: &str, caption: &str, rows: Vec<Row>| {
             let heads = ["what", "of", ORDER[0], ORDER[1]].map(Head::words);
@@ -44,31 +51,37 @@ impl Page {
             given: order.clone(),
             origin: order,
             answer,
-            sections: sections.into_iter().flatten().collect(),
+            sections: figures.into_iter().chain(sections.into_iter().flatten()).collect(),
             ..Self::default()
         }
     }
 }
 
-/// How the lives of runs differ that stand in both records.
-fn lives_of(results: [&Saved; 2]) -> Option<Words> {
-    let [Saved::Record(first), Saved::Record(second)] = results else { return None };
-    let both =
-        pairs(first, second).into_iter().filter_map(|(name, a, b)| Some((name, end(a)?.running, end(b)?.running)));
-    lives(both.filter(|(_, a, b)| a != b).collect())
-}
-
 /// Runs of one machine and duty in two records; where each holds one run, those.
-fn pairs<'a>(first: &'a Record, second: &'a Record) -> Vec<(String, &'a Run, &'a Run)> {
+fn pairs<'a>(results: [&'a Saved; 2]) -> Vec<Pair<'a>> {
+    let [Saved::Record(first), Saved::Record(second)] = results else { return vec![] };
     if let ([a], [b]) = (&first.runs[..], &second.runs[..]) {
         let name = if a.variant == b.variant { a.variant.clone() } else { format!("{} / {}", a.variant, b.variant) };
-        return vec![(name, a, b)];
+        return vec![Pair { name, first: a, second: b }];
     }
-    let twin = |a: &&'a Run| {
-        let b = second.runs.iter().find(|b| (&b.variant, &b.duty) == (&a.variant, &a.duty))?;
-        Some((format!("{}, {}", a.variant, a.duty), *a, b))
+    let several = duties(results[0]).len() > 1;
+    let twin = |a: &'a Run| {
+        let second = second.runs.iter().find(|b| (&b.variant, &b.duty) == (&a.variant, &a.duty))?;
+        let name = if several { format!("{}, {}", a.variant, a.duty) } else { a.variant.clone() };
+        Some(Pair { name, first: a, second })
     };
-    first.runs.iter().collect::<Vec<_>>().iter().filter_map(twin).collect()
+    first.runs.iter().filter_map(twin).collect()
+}
+
+/// What differs in what was asked, in a line for a figure: settings and names, but not scripts and commands.
+fn changed(rows: &[Row]) -> String {
+    let line = |[what, whose, first, second]: &Row| {
+        let [what, whose] = [what, whose].map(shown);
+        let plain = !["line of the script", "command", "seed", "program"].contains(&what.as_str());
+        let of = if what == "parameter" { whose } else { what };
+        plain.then(|| (of, shown(first), shown(second)))
+    };
+    words::asked(&rows.iter().filter_map(line).collect::<Vec<_>>())
 }
 
 /// Machines with their settings and what is chosen by name; of kinds that hold them.

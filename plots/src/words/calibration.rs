@@ -8,10 +8,12 @@ use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::parts::{Parameter, in_words};
-use slipsoak_engine::statistics::Bounds;
+use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
 
 /// Factor up to which widened errors agree with the stated ones.
 const AGREES: f64 = 1.05;
+/// Time by which a log may be off before the answer says so, s: twice what is assumed of a clock.
+const OFF: f64 = 2.0;
 /// Number of constants that the answer lists one by one.
 const TOLD: usize = 5;
 
@@ -47,7 +49,26 @@ pub fn answer(told: &Told) -> Vec<Words> {
         doubt.plain(" and readings scatter no more than stated.")
     };
     said.push(doubt);
+    said.extend(late(c));
     said
+}
+
+/// A time and its 90 % interval, s.
+pub(crate) fn delay(value: f64, error: f64) -> String {
+    let shown = |v: f64| format!("{v:.1}").replace('-', "−");
+    let wide = NINETY_FIVE * error;
+    format!("{}\u{a0}s ({} to {})", shown(value), shown(value - wide), shown(value + wide))
+}
+
+/// Sentence on the log whose clock is farthest off, if it is off by more than starting it by hand explains.
+fn late(c: &Calibration) -> Option<Words> {
+    let worst = c.thermocouples.iter().max_by(|a, b| a.clock.abs().total_cmp(&b.clock.abs()))?;
+    (worst.clock.abs() > OFF).then(|| {
+        let early = if worst.clock > 0.0 { "before" } else { "after" };
+        Words::from(format!("{} fits best if it began ", worst.file))
+            .strong(delay(worst.clock.abs(), worst.clock_error))
+            .plain(format!(" {early} the duty; that was allowed for. Check when it was started."))
+    })
 }
 
 /// Sentence on what holds the idle.

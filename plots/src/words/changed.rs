@@ -1,8 +1,10 @@
 //! How two results differ, in sentences.
 
 use crate::words::number::figures;
+use crate::words::reading::end;
 use crate::words::say;
 use crate::words::text::Words;
+use slipsoak_engine::record::Run;
 
 /// What two results are called.
 pub const ORDER: [&str; 2] = ["first", "second"];
@@ -31,22 +33,75 @@ pub fn answers([first, second]: [&[Words]; 2]) -> Vec<Words> {
     vec![told(ORDER[0], first), told(ORDER[1], second)]
 }
 
-/// How lives differ: of each item its name and both, s; those that differ by most first.
-pub fn lives(mut all: Vec<(String, f64, f64)>) -> Option<Words> {
-    let away = |life: &(String, f64, f64)| (life.2 / life.1).ln().abs();
-    all.sort_by(|a, b| away(b).total_cmp(&away(a)));
-    let (name, first, second) = all.first()?;
-    let more = match all.len() {
-        1 => String::new(),
-        n => format!("; {} others differ too, by less", n - 1),
-    };
-    if away(&all[0]) < ALIKE.ln() {
-        return Some(format!("Lives differ by less than 2 %{more}.").into());
+/// A run of the first result and its twin of the second.
+pub struct Pair<'a> {
+    /// what both are called
+    pub name: String,
+    /// the first
+    pub first: &'a Run,
+    /// the second
+    pub second: &'a Run,
+}
+
+impl Pair<'_> {
+    /// Both lives, running time, s, where both end.
+    fn lives(&self) -> Option<[f64; 2]> {
+        Some([end(self.first)?.running, end(self.second)?.running])
     }
-    let lasts = format!("“{name}” lasts {} times as long in the second", figures(second / first, 2));
-    Some(Words::default().strong(lasts).plain(format!(
+
+    /// How far the lives are apart, as a logarithm.
+    fn away(&self) -> f64 {
+        self.lives().map_or(0.0, |[first, second]| (second / first).ln().abs())
+    }
+}
+
+/// The pair whose lives differ by most, and how many others differ; none if no lives do.
+fn farthest<'a, 'b>(pairs: &'a [Pair<'b>]) -> Option<(&'a Pair<'b>, [f64; 2], usize)> {
+    let differing: Vec<&Pair<'_>> = pairs.iter().filter(|pair| pair.away() > 0.0).collect();
+    let most = differing.iter().copied().reduce(|most, pair| if pair.away() > most.away() { pair } else { most })?;
+    Some((most, most.lives()?, differing.len() - 1))
+}
+
+/// The finding that heads a figure of both.
+pub fn finding(pairs: &[Pair<'_>]) -> String {
+    match farthest(pairs) {
+        Some((most, [first, second], _)) if most.away() >= ALIKE.ln() => lasts(most, first, second),
+        _ => "Lives are alike in both".to_owned(),
+    }
+}
+
+fn lasts(pair: &Pair<'_>, first: f64, second: f64) -> String {
+    format!("“{}” lasts {} times as long in the second", pair.name, figures(second / first, 2))
+}
+
+/// How lives differ: the pair that differs by most.
+pub fn lives(pairs: &[Pair<'_>]) -> Option<Words> {
+    let (most, [first, second], others) = farthest(pairs)?;
+    let more = match others {
+        0 => String::new(),
+        1 => "; one other differs too, by less".to_owned(),
+        n => format!("; {n} others differ too, by less"),
+    };
+    if most.away() < ALIKE.ln() {
+        return Some("Lives differ by less than 2 %.".into());
+    }
+    Some(Words::default().strong(lasts(most, first, second)).plain(format!(
         ": {} of running against {} in the first{more}. With the same wear constants in both, the ratio is surer than the hours.",
-        say::lasts(*second),
-        say::lasts(*first)
+        say::lasts(second),
+        say::lasts(first)
     )))
+}
+
+/// What differs in what was asked, of each line its name and both values; at most three.
+pub fn asked(lines: &[(String, String, String)]) -> String {
+    let one = |(what, first, second): &(String, String, String)| format!("{what} {first} → {second}");
+    match lines {
+        [] => "Asked alike.".to_owned(),
+        [few @ ..] if few.len() <= 3 => format!("Changed: {}.", few.iter().map(one).collect::<Vec<_>>().join("; ")),
+        [many @ ..] => format!(
+            "Changed: {}; and {} more in the table.",
+            many[..2].iter().map(one).collect::<Vec<_>>().join("; "),
+            many.len() - 2
+        ),
+    }
 }

@@ -1,8 +1,10 @@
 //! A calibration and a recorded ride made up by formulas.
 
-use slipsoak_engine::calibrate::{Calibration, Evidence, Forecast, Learned, Quality, Reading, Source, Told};
+use slipsoak_engine::calibrate::{
+    Calibration, Evidence, Forecast, Learned, Quality, Reading, Source, Thermocouple, Told,
+};
 use slipsoak_engine::document::{Head, Is};
-use slipsoak_engine::names::{IdleKind, Quantity};
+use slipsoak_engine::names::{Channel, IdleKind, Quantity};
 use slipsoak_engine::retraced::{Cleaning, Launch, Retraced};
 use slipsoak_engine::statistics::Bounds;
 
@@ -81,6 +83,15 @@ pub fn told() -> Told {
             constants: vec![learned("washer.wear_oiled", 2.0), learned("lining.wear", 0.7)],
             correlation: vec![vec![1.0, -0.4], vec![-0.4, 1.0]],
             running_in: vec![],
+            thermocouples: vec![Thermocouple {
+                file: "log.csv".to_owned(),
+                place: Channel::Bushing,
+                clock: 4.2,
+                clock_error: 0.6,
+                lag: 2.0,
+                lag_error: 0.9,
+                offset: -1.3,
+            }],
             quality: Quality { sum: 55.0, freedom: 60, widened: 1.0, searches: (2, 2) },
         },
         evidence: vec![

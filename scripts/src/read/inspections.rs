@@ -3,7 +3,7 @@
 use crate::read::columns::Columns;
 use crate::read::refusal::Refusal;
 use crate::read::units::short;
-use slipsoak_engine::calibrate::{Condition, GAUGE, Quantity, Read, Thermometer, Under, When};
+use slipsoak_engine::calibrate::{Condition, GAUGE, Quantity, Read, Stretch, Thermometer, Under, When};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Dimension;
 use std::collections::BTreeMap;
@@ -160,8 +160,8 @@ fn grows(
     Ok(())
 }
 
-/// Largest number of points of a channel; closer neighbours carry the same information.
-const POINTS: usize = 40;
+/// Largest number of stretches of a channel; closer neighbours carry the same information.
+const STRETCHES: usize = 40;
 
 /// Reads a log of temperatures, and notes on it.
 pub fn thermometers(file: &str, text: &str) -> Result<(Vec<Thermometer>, Vec<String>), Refusal> {
@@ -192,24 +192,24 @@ pub fn thermometers(file: &str, text: &str) -> Result<(Vec<Thermometer>, Vec<Str
     for (place, head) in
         columns.heads.iter().enumerate().filter(|(place, head)| *place != clock && head.dimension.is_some())
     {
-        let mut stretches = vec![(0.0, 0.0, 0u64); POINTS];
+        let mut stretches = vec![Stretch { times: vec![], value: 0.0 }; STRETCHES];
         let mut readings = 0;
         for (row, time) in columns.rows.iter().zip(&times) {
             let Some(value) = columns.number(row, place)? else { continue };
             if !(200.0..=1500.0).contains(&value) {
                 return Err(columns.refuse(row.0, place, value, "is no temperature of a clutch; is the unit right?"));
             }
-            let k = ((time / end.max(1e-9) * POINTS as f64) as usize).min(POINTS - 1);
-            let s = &mut stretches[k];
-            *s = (s.0 + time, s.1 + value, s.2 + 1);
+            let k = ((time / end.max(1e-9) * STRETCHES as f64) as usize).min(STRETCHES - 1);
+            stretches[k].times.push(*time);
+            stretches[k].value += value;
             readings += 1;
         }
-        let points: Vec<(f64, f64)> =
-            stretches.into_iter().filter(|s| s.2 > 0).map(|s| (s.0 / s.2 as f64, s.1 / s.2 as f64)).collect();
-        if points.len() > 1 {
+        stretches.retain(|s| !s.times.is_empty());
+        stretches.iter_mut().for_each(|s| s.value /= s.times.len() as f64);
+        if stretches.len() > 1 {
             let gauge = head.deviation.unwrap_or(GAUGE);
             let node = Channel::named(&head.name);
-            all.extend(node.map(|node| Thermometer { node, points, readings, gauge }));
+            all.extend(node.map(|node| Thermometer { node, stretches, readings, gauge }));
         }
     }
     if all.is_empty() {

@@ -143,7 +143,7 @@ fn sought(problem: &mut Problem, given: &[String], read: &[Quantity]) -> Result<
 /// Refuses a log that is longer than its duty.
 fn too_long(problem: &Problem) -> Result<(), StudyError> {
     for log in &problem.logged {
-        let last = log.channels.iter().filter_map(|c| c.points.last()).map(|p| p.0).fold(0.0, f64::max);
+        let last = log.channels.iter().filter_map(|c| c.stretches.last()?.times.last()).copied().fold(0.0, f64::max);
         let curve = temperatures(log, problem.machine.clone())?;
         let end = curve.iter().filter_map(|c| c.last()).map(|p| p.0).fold(0.0, f64::max);
         if last > end + 60.0 {

@@ -78,6 +78,7 @@ pub fn learn(
             constants: solution.constants,
             correlation: solution.correlation,
             running_in: solution.running_in,
+            thermocouples: solution.thermocouples,
             quality: solution.quality,
         };
         Ok::<_, StudyError>((calibration, evidence))
