@@ -29,6 +29,8 @@ fn shipped_scripts_and_machines_go_by_name_where_there_is_no_such_file() {
     }
     let (sheet, note) = printed(at, &["sheet", "trail-cart"]);
     assert!(sheet.contains("trail cart") && note.contains("trail-cart.json is the shipped machine"), "{sheet}{note}");
+    fs::create_dir(at.join("weekend")).unwrap();
+    assert!(printed(at, &["check", "weekend"]).0.contains("in order"));
     // A file of that name goes first, and reads the files beside it alone.
     fs::write(at.join("orchard.rhai"), "machine(\"orchard-cart\");").unwrap();
     assert!(refusal(at, &["check", "orchard.rhai"], 1).contains("there is no machine `orchard-cart.json` beside"));

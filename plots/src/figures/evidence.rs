@@ -1,6 +1,6 @@
 //! Measurements against the fit: readings with their scatter, the curve before and after, the fit's band.
 
-use crate::figures::reading::{clock, in_fahrenheit};
+use crate::figures::reading::clock;
 use crate::sheet::prelude::*;
 use crate::words::reading::celsius;
 use crate::words::say::{temperature, turns};
@@ -22,7 +22,7 @@ fn shown(evidence: &Evidence) -> Shown {
     let shown = |up: &str, of, beside| Shown { up: up.to_owned(), of, beside };
     let thou: fn(f64) -> String = |mm| number(1e-3 * mm / THOU, 0.1);
     match evidence.quantity {
-        None => shown(&scales::titled("temperature"), celsius, Some(in_fahrenheit)),
+        None => shown(&scales::titled("temperature"), celsius, None),
         Some(Quantity::Bushing) => shown("play, mm (thou)", |v| 1e3 * v, Some(thou)),
         Some(Quantity::Washer | Quantity::Lining) => shown("thickness, mm (thou)", |v| 1e3 * v, Some(thou)),
         Some(Quantity::Drop) => shown("drop of the idle, rpm", in_rpm, None),
@@ -88,6 +88,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
                 stacked: look.narrow(),
                 room: 66.0,
                 beside,
+                upward: if one.quantity.is_none() { Upward::Celsius } else { Upward::Plain },
                 ..Panel::default()
             };
             panel.draw(sheet, frame)?;

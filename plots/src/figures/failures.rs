@@ -74,7 +74,7 @@ pub fn draw(
     }
     for time in due() {
         let at = (x.within(time), base + 0.5 * TICK + 1.0);
-        sheet.says(&format!("oil due, {}", clock.say(time)), || part_mark::service(sheet, at, TICK))?;
+        sheet.says(&format!("service due, {}", clock.say(time)), || part_mark::service(sheet, at, TICK))?;
     }
     for ((time, part), level) in failures(fleet, clock).into_iter().zip(levels(fleet, clock, x)) {
         let at = (x.within(time), base - LEVEL * (level as f64 + 0.5) - 1.0);
@@ -111,7 +111,7 @@ fn bars(sheet: &Sheet<'_>, failures: &[(f64, Part)], due: &[f64], x: &Axis, base
         if low > 0.0 {
             let corners = [(left, base), (right, base), (right, base + low), (left, base + low)];
             let ink = hues::of_part(Part::Oil).ink;
-            sheet.says(&format!("oil due {}", oil(k)), || sheet.outline(&corners, ink, 0.9))?;
+            sheet.says(&format!("service due {}", oil(k)), || sheet.outline(&corners, ink, 0.9))?;
         }
     }
     let peak = (0..count).find(|k| all(*k) == most && !failures.is_empty());

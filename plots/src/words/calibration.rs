@@ -65,7 +65,7 @@ fn late(c: &Calibration) -> Option<Words> {
     let worst = c.thermocouples.iter().max_by(|a, b| a.clock.abs().total_cmp(&b.clock.abs()))?;
     (worst.clock.abs() > OFF).then(|| {
         let early = if worst.clock > 0.0 { "before" } else { "after" };
-        Words::from(format!("{} fits best if it began ", worst.file))
+        Words::from(format!("The log {} fits best if it began ", worst.file))
             .strong(delay(worst.clock.abs(), worst.clock_error))
             .plain(format!(" {early} the duty; that was allowed for. Check when it was started."))
     })

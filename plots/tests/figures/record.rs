@@ -149,10 +149,10 @@ fn figures_of_a_run_stopped_in_its_first_window_show_its_temperatures_and_no_lif
         part.curve.truncate(1);
     }
     let svg = |figure| draw(figure, &record, Size::default()).expect("it draws").svg;
-    // In the close-up, and as the label of a curve over the only window.
+    // The label of curves over the only window.
     let texts = svg(Figure::Temperatures);
     let texts = texts.split("<text").filter_map(|text| text.split_once("</text>"));
-    assert_eq!(texts.filter(|(text, _)| text.contains("motor block")).count(), 2);
+    assert_eq!(texts.filter(|(text, _)| text.contains("motor block")).count(), 1);
     for figure in [Figure::Life, Figure::Comparison] {
         assert!(svg(figure).contains("beyond the model"), "{}", figure.name());
     }

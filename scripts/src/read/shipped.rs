@@ -19,7 +19,8 @@ pub(crate) const SHIPPED: &[(&str, &str)] = &shipped! {
 /// The shipped file that is meant where there is no such file: its name, with or without its ending, and its text.
 pub(crate) fn instead_of(path: &Path, ending: &str) -> Option<(&'static str, &'static str)> {
     let bare = path.parent().is_none_or(|folder| folder.as_os_str().is_empty());
-    if !bare || path.exists() {
+    // A folder of results often has the name of its script.
+    if !bare || path.exists() && !path.is_dir() {
         return None;
     }
     let given = path.to_str()?;
