@@ -16,8 +16,8 @@ const LAYERS: &[&[&str]] = &[
     &["observe"],
     &["simulate"],
     &["calibrate", "sheet", "studies", "usage"],
-    &["spring_choice", "stack_up", "oil_plan", "rides", "season"],
-    &["measure_plan"],
+    &["spring_choice", "stack_up", "oil_plan", "rides"],
+    &["measure_plan", "season"],
 ];
 
 /// Every source file of a module, without comments and tests.

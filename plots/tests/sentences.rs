@@ -440,6 +440,10 @@ fn seasons() -> Vec<Said> {
             }),
         ),
         sentences(
+            "season, carts that do not fit the use",
+            &with(&|season| season.against = vec![Reason::NeverLocks, Reason::Grabs { after: 1620.0 }]),
+        ),
+        sentences(
             "season, bushing after bushing for every cart",
             &with(&|season| season.policies.iter_mut().for_each(|one| one.needs[2].half = 5 * season.question.carts)),
         ),
@@ -801,11 +805,32 @@ fn every() -> Vec<Said> {
         refused(),
         learned(),
         influences(),
+        compared(),
         vec![of_a_ride(), assumed, measured, headings()],
     ]
     .into_iter()
     .flatten()
     .collect()
+}
+
+/// Two results beside each other.
+fn compared() -> Vec<Said> {
+    let of = |names: &[&str], longer: f64| {
+        let first = made_up::record(names);
+        let mut second = first.clone();
+        for part in second.runs.iter_mut().flat_map(|run| &mut run.parts) {
+            [&mut part.life, &mut part.running].into_iter().flatten().for_each(|life| *life *= longer);
+        }
+        let answer =
+            Page::of_two(["a", "b"], [&Saved::Record(Box::new(first)), &Saved::Record(Box::new(second))]).answer;
+        sentences(if names.len() > 1 { "compare, several runs" } else { "compare, one run" }, &answer)
+    };
+    vec![
+        of(&["1900 rpm"], 0.6),
+        of(&["1900 rpm"], 1.0),
+        of(&["1900 rpm", "2100 rpm", "2300 rpm"], 1.3),
+        of(&["1900 rpm"], 1.01),
+    ]
 }
 
 /// Headings of the figures of every document, which say what the figures show.

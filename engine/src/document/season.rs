@@ -2,6 +2,7 @@
 
 use super::Is;
 use super::head::Head;
+use super::reason::Reason;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
 use crate::calendar::Date;
@@ -42,6 +43,9 @@ pub struct Season {
     pub split: Vec<Split>,
     /// the map from constants and temperature to rates, and its checked errors
     pub map: Mapped,
+    /// what is against the use with the machine's springs in the warmest month; empty if it may be ridden so
+    #[serde(default)]
+    pub against: Vec<Reason>,
     /// sampled carts whose clutch engages within 100 rpm of the idle, as a share: their rates are less sure
     pub near_idle: f64,
     /// the settings of the machine

@@ -1,7 +1,6 @@
 //! What to measure: for a decision, the readings that narrow it and change it most, by samples of all that is assumed.
 
 mod decision;
-mod fitness;
 mod method;
 mod plan;
 mod trial;

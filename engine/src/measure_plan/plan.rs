@@ -1,7 +1,6 @@
 //! The answer on what to measure.
 
 use super::decision::{actions, losses};
-use super::fitness::against;
 use super::method::{effort, reads};
 use super::trial::{Trial, WAITS};
 use super::wish::Wish;
@@ -11,6 +10,7 @@ use crate::document::{Head, Is};
 use crate::names::{Decision, Method};
 use crate::simulate::Failure;
 use crate::spread::{Uncertain, assumed, deviate};
+use crate::spring_choice::{self, against, own};
 use crate::statistics::{Bank, Learnt, Worth, normal_quantile, normal_share};
 use crate::units::MINUTE;
 use rayon::prelude::*;
@@ -143,7 +143,8 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     let mut candidates = candidates(wish, &trials, &bank, safe, answer);
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
-    let against = against(wish)?;
+    let springs = if wish.decision == Decision::Spring { wish.springs.clone() } else { vec![own(&wish.machine)] };
+    let against = against(&spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone()), &springs)?;
     let ridden = against.is_empty();
     let best = best(&candidates).filter(|_| ridden);
     let quickest = sure(&candidates)

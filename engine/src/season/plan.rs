@@ -16,6 +16,7 @@ use crate::names::{Part, distinct};
 use crate::parts::parameter;
 use crate::simulate::Failure;
 use crate::spread::{Levels, common_share};
+use crate::spring_choice;
 use crate::statistics::percentile;
 use crate::units::RPM;
 use rayon::prelude::*;
@@ -209,6 +210,10 @@ fn cost(prices: &Prices, log: &Log) -> f64 {
 
 /// Computes the answer; `done` is called for each trial.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
+    let against = spring_choice::against(
+        &spring_choice::Wish::new(wish.hottest(), wish.usage.clone()),
+        &[spring_choice::own(&wish.machine)],
+    )?;
     let map = Map::of(wish, done)?;
     let shop = Shop { wish, map: &map, days: wish.days() };
     let followed: Vec<u64> = (0..FOLLOWED.min(wish.carts)).collect();
@@ -278,6 +283,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         samples: wish.samples,
         split: split.collect(),
         map: shop.map.account(shop.errors(), direct),
+        against,
         near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
         settings: Setting::all(&wish.machine),
     })

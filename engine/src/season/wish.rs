@@ -58,6 +58,14 @@ impl Wish {
         (self.dates.0.0..=self.dates.1.0).map(one).collect()
     }
 
+    /// The machine in the warmest month.
+    pub(super) fn hottest(&self) -> Machine {
+        let mut machine = self.machine.clone();
+        let warmest = self.temperatures.iter().map(|month| month.1).reduce(f64::max);
+        machine.surroundings.ambient = warmest.unwrap_or(machine.surroundings.ambient);
+        machine
+    }
+
     /// Its stock as the workshop takes it.
     pub(super) fn shelf(&self) -> Stock {
         let of = |part: Part| self.stock.iter().find(|known| known.0 == part).map(|known| known.1);

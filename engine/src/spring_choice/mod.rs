@@ -1,5 +1,6 @@
 //! Choice of a spring: every spring of a stock judged on one machine, with reasons.
 
+mod fitness;
 mod judge;
 mod lock;
 mod rank;
@@ -12,6 +13,7 @@ pub use crate::document::reason::{Heated, Reason, Verdict, Weight};
 pub use crate::document::spring_choice::{
     Balance, Choice, Crawl, Drag, Found, Judged, Launch, MadeOf, Peaks, Sketched, Trade,
 };
+pub use fitness::{against, own};
 pub use judge::{Spring, judge};
 pub use lock::steepest;
 pub use rank::choice;

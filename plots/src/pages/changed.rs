@@ -32,8 +32,10 @@ impl Page {
         if asked.is_empty() && found.is_empty() {
             answer.push(same());
         } else {
-            answer.extend(lives(&pairs));
             answer.extend(answers([&first.answer, &second.answer]));
+            // Of several runs what is advised comes first; the life that differs most may be that of one that does not fit.
+            let at = if pairs.len() == 1 { 0 } else { answer.len() };
+            answer.splice(at..at, lives(&pairs));
             let draw = |look: &Look| draw(&pairs, &changed(&asked), look);
             figures.extend((!pairs.is_empty()).then(|| pictures(vec![("changed", for_page(&draw))])));
         }
@@ -48,8 +50,8 @@ impl Page {
         let order = format!("{}: {}; {}: {}", ORDER[0], names[0], ORDER[1], names[1]);
         Self {
             question: "What differs between two results?".to_owned(),
-            given: order.clone(),
-            origin: order,
+            given: order,
+            origin: first.origin.clone(),
             answer,
             sections: figures.into_iter().chain(sections.into_iter().flatten()).collect(),
             ..Self::default()

@@ -111,5 +111,5 @@ fn map(season: &Season) -> Table {
         ]
     };
     Table::new("Rates of clutches held back, against the map", heads, season.map.errors.iter().map(one))
-        .note("Of the fill in per cent of a full bushing, else of the rate itself.")
+        .note("Of the rate itself.")
 }

@@ -1,5 +1,6 @@
 //! Sentences on the season of a shop's carts.
 
+use crate::words::choice::briefly;
 use crate::words::number::{figures, number};
 use crate::words::say::{percent, temperature, turns};
 use crate::words::text::{Words, listed};
@@ -161,11 +162,20 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let advised = advised(season);
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
     let mut said: Vec<Words> = hopeless(season, outcome).map(Words::from).into_iter().collect();
-    said.extend([have(season, outcome), service(season, advised), first(season, outcome)]);
+    if season.against.is_empty() {
+        said.extend([have(season, outcome), service(season, advised)]);
+    } else {
+        said.push(unfit(season));
+    }
+    said.push(first(season, outcome));
     said.extend(wide(outcome).then(|| {
         "Begin with the smaller numbers: nearly all of the difference is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again.".into()
     }));
-    said.extend(wrong_use(season, outcome).filter(|_| hopeless(season, outcome).is_none()).map(Words::from));
+    said.extend(
+        wrong_use(season, outcome)
+            .filter(|_| season.against.is_empty() && hopeless(season, outcome).is_none())
+            .map(Words::from),
+    );
     said.extend(compared(season).into_iter().map(Words::from));
     let more = [shelf(season, outcome), oil(season, outcome), lost(season, outcome), money(outcome), hidden(season)];
     said.extend(more.into_iter().flatten().map(Words::from));
@@ -186,6 +196,9 @@ fn needed(outcome: &Outcome) -> Option<String> {
 /// The finding of the figure: what to have by the policy that is advised.
 pub fn found(season: &Season) -> String {
     let outcome = season.policies.get(advised(season));
+    if !season.against.is_empty() {
+        return "These carts do not fit this use".to_owned();
+    }
     if outcome.is_some_and(|outcome| hopeless(season, outcome).is_some()) {
         return "The use or the service is wrong, not the stock".to_owned();
     }
@@ -257,9 +270,17 @@ fn service(season: &Season, advised: usize) -> Words {
     rule.plain(early.unwrap_or_default()).plain(other)
 }
 
+/// The answer where the carts must not be ridden in the use: parts to have would be the wrong advice.
+fn unfit(season: &Season) -> Words {
+    Words::default().strong("Do not rent these carts out for this use").plain(format!(
+        ": computed with all constants as set, in the warmest month, they do not fit it ({}). Choose a spring that fits first (`slipsoak choose` says which, or why none does), or lessen the slip, and ask again; the numbers below only show how fast parts would go.",
+        briefly(season.against.iter())
+    ))
+}
+
 /// What comes before all numbers where every cart needs bushing after bushing.
 fn hopeless(season: &Season, outcome: &Outcome) -> Option<String> {
-    let need = outcome.needs.iter().find(|need| need.part == Part::Bushing)?;
+    let need = outcome.needs.iter().find(|need| need.part == Part::Bushing).filter(|_| season.against.is_empty())?;
     let each = need.half / season.question.carts.max(1);
     (each >= MANY).then(|| {
         format!(
