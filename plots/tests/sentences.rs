@@ -440,6 +440,14 @@ fn seasons() -> Vec<Said> {
             }),
         ),
         sentences(
+            "season, needs that one unknown constant spreads",
+            &with(&|season| {
+                season.policies.iter_mut().for_each(|one| {
+                    (one.needs[2].half, one.needs[2].nine_tenths, one.needs[2].common) = (3, 40, 0.9);
+                });
+            }),
+        ),
+        sentences(
             "season, carts that do not fit the use",
             &with(&|season| season.against = vec![Reason::NeverLocks, Reason::Grabs { after: 1620.0 }]),
         ),

@@ -29,8 +29,11 @@ struct Measure {
     heading: String,
     value: fn(&Run) -> Option<f64>,
     words: fn(f64) -> String,
-    limit: Option<(&'static Parameter, fn(f64) -> f64, &'static str)>,
+    limit: Option<Limit>,
 }
+
+/// A limit: its setting, its value on the scale, and its name.
+type Limit = (&'static Parameter, fn(f64) -> f64, &'static str);
 
 fn measures() -> [Measure; 4] {
     let degrees = |celsius: f64| scales::pair(&format!("{celsius:.0}"), &format!("{:.0}", 1.8 * celsius + 32.0));

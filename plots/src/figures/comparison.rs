@@ -97,18 +97,16 @@ fn lives(record: &Record, rows: &[&Row<'_>]) -> Column {
         let fault = unfit(record, row.run);
         let early = matches!(fault, Some(Fault::Early));
         let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", fault.brief()));
-        match end(row.run) {
-            Some(end) => Cell {
-                value: end.running / HOUR,
-                range: end.factor.map(|f| (end.running / HOUR / f, end.running / HOUR * f)),
-                words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
-                said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
-                over: early || !fault.is_empty(),
-            },
-            None => {
-                let words = format!("{}{fault}", endless(row.run));
-                Cell { value: f64::NAN, range: None, said: words.clone(), words, over: false }
-            }
+        let Some(end) = end(row.run) else {
+            let words = format!("{}{fault}", endless(row.run));
+            return Cell { value: f64::NAN, range: None, said: words.clone(), words, over: false };
+        };
+        Cell {
+            value: end.running / HOUR,
+            range: end.factor.map(|f| (end.running / HOUR / f, end.running / HOUR * f)),
+            words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
+            said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
+            over: early || !fault.is_empty(),
         }
     };
     let cells: Vec<Cell> = rows.iter().map(cell).collect();

@@ -193,9 +193,9 @@ impl Cells {
                 let (corner, opposite) =
                     ((middle - 0.5 * wide + 1.0, top + 1.0), (middle + 0.5 * wide - 1.0, top + high - 1.0));
                 let at = [Some((first, x)), second.map(|second| (second, y))].into_iter().flatten();
-                let at =
-                    at.map(|(axis, k)| format!("{} {}, ", in_words(&axis.name), axis.labels[k])).collect::<String>();
-                sheet.says(&format!("{at}{}", self.said(&row.summary)), || sheet.bar(corner, opposite, ramp(share)))?;
+                let at = at.map(|(axis, k)| format!("{} {}", in_words(&axis.name), axis.labels[k]));
+                let said: Vec<String> = at.chain([self.said(&row.summary)]).collect();
+                sheet.says(&said.join(", "), || sheet.bar(corner, opposite, ramp(share)))?;
                 if words::too_hot(&row.summary) {
                     sheet.outline(&Frame::between(corner, opposite).corners(), TEXT, 2.0)?;
                 }

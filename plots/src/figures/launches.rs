@@ -60,7 +60,8 @@ pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
         }
         for (from, to, count) in of.classes.iter().filter(|c| c.2 > 0) {
             let (a, b, top) = (x.at(from / 1e3) + 1.5, x.at(to / 1e3) - 1.5, y.at(*count as f64));
-            let said = format!("{count} launches, {} to {} kJ", number(from / 1e3, 1.0), number(to / 1e3, 1.0));
+            let launches = if *count == 1 { "launch" } else { "launches" };
+            let said = format!("{count} {launches}, {} to {} kJ", number(from / 1e3, 1.0), number(to / 1e3, 1.0));
             sheet.says(&said, || sheet.bar((a, top), (b, y.at(0.0)), colour(1)))?;
             sheet.text(&count.to_string(), (f64::midpoint(a, b), top - 8.0), Type::TICK.side(0))?;
         }

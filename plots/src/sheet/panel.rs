@@ -262,8 +262,9 @@ impl Panel {
 
     /// What a point says to a reader who points at it: its values with their units.
     pub fn said(&self, (across, up): Place) -> String {
-        let across =
-            self.at.as_ref().map_or_else(|| format!("{} {}", figures(across, 3), self.across), |at| at(across));
+        // “2.5 minutes”, on an axis “time, minutes”.
+        let unit = self.across.rsplit(", ").next().unwrap_or_default();
+        let across = self.at.as_ref().map_or_else(|| format!("{} {unit}", figures(across, 3)), |at| at(across));
         format!("{across}, {}", self.value(up))
     }
 

@@ -97,8 +97,8 @@ pub fn asked(lines: &[(String, String, String)]) -> String {
     let one = |(what, first, second): &(String, String, String)| format!("{what} {first} → {second}");
     match lines {
         [] => "Asked alike.".to_owned(),
-        [few @ ..] if few.len() <= 3 => format!("Changed: {}.", few.iter().map(one).collect::<Vec<_>>().join("; ")),
-        [many @ ..] => format!(
+        few if few.len() <= 3 => format!("Changed: {}.", few.iter().map(one).collect::<Vec<_>>().join("; ")),
+        many => format!(
             "Changed: {}; and {} more in the table.",
             many[..2].iter().map(one).collect::<Vec<_>>().join("; "),
             many.len() - 2

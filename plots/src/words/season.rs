@@ -163,14 +163,15 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
     let mut said: Vec<Words> = hopeless(season, outcome).map(Words::from).into_iter().collect();
     if season.against.is_empty() {
-        said.extend([have(season, outcome), service(season, advised)]);
+        said.push(have(season, outcome));
+        said.extend(wide(outcome).then(|| {
+            "Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again before you buy more.".into()
+        }));
+        said.push(service(season, advised));
     } else {
         said.push(unfit(season));
     }
     said.push(first(season, outcome));
-    said.extend(wide(outcome).then(|| {
-        "Begin with the smaller numbers: nearly all of the difference is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again.".into()
-    }));
     said.extend(
         wrong_use(season, outcome)
             .filter(|_| season.against.is_empty() && hopeless(season, outcome).is_none())
@@ -202,17 +203,24 @@ pub fn found(season: &Season) -> String {
     if outcome.is_some_and(|outcome| hopeless(season, outcome).is_some()) {
         return "The use or the service is wrong, not the stock".to_owned();
     }
-    let needed = outcome.and_then(needed);
+    let needed = outcome.and_then(|outcome| match beginning(outcome) {
+        Some(few) => Some(format!("begin with {few}")),
+        None => needed(outcome).map(|all| format!("have {all}")),
+    });
     let carts = plural(season.question.carts, "cart");
-    needed.map_or_else(
-        || format!("{carts}, a season: no parts needed"),
-        |all| format!("For {carts}, a season: have {all}"),
-    )
+    needed.map_or_else(|| format!("{carts}, a season: no parts needed"), |all| format!("For {carts}, a season: {all}"))
 }
 
 /// Whether the number that is enough in nine seasons of ten is far above that of half of them, for a reason common to all carts.
 fn wide(outcome: &Outcome) -> bool {
     outcome.needs.iter().any(|need| need.common >= 0.5 && need.nine_tenths > 3 * need.half + 2)
+}
+
+/// What to begin with where the numbers of nine seasons of ten are far above it.
+fn beginning(outcome: &Outcome) -> Option<String> {
+    let halves = outcome.needs.iter().filter(|need| need.half > 0).map(|need| pieces(need.part, need.half));
+    let halves: Vec<String> = halves.collect();
+    (wide(outcome) && !halves.is_empty()).then(|| listed(&halves))
 }
 
 /// What to have for the season.
@@ -235,6 +243,11 @@ fn have(season: &Season, outcome: &Outcome) -> Words {
     let Some(all) = needed(outcome) else {
         return format!("No spare part and no oil is needed for {carts} this season: {sure}.").into();
     };
+    if let Some(few) = beginning(outcome) {
+        return Words::from("Begin with ").strong(few).plain(format!(
+            " for {carts}: half of the sampled seasons need no more parts. 9 in 10 seasons need no more than {all}."
+        ));
+    }
     let spares = if none { " and no spare parts" } else { "" };
     Words::from("Have ").strong(all).plain(format!(" for {carts} this season{spares}: {sure}."))
 }

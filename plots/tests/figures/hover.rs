@@ -45,7 +45,8 @@ fn figures(look: &Look) -> Vec<(String, String)> {
 /// Marks of a drawing in colours of their own, each with what it says; of nested texts the innermost holds.
 fn marks(svg: &str) -> Vec<(&str, Option<&str>)> {
     let (_, drawing) = svg.split_once("</style>").expect("rules");
-    let (mut open, mut all): (Vec<Option<&str>>, Vec<(&str, Option<&str>)>) = (vec![], vec![]);
+    let mut open: Vec<Option<&str>> = vec![];
+    let mut all: Vec<(&str, Option<&str>)> = vec![];
     for piece in drawing.split('<').skip(1) {
         let (tag, text) = piece.split_once('>').expect("a tag ends");
         let coloured = tag.contains("class=") && !QUIET.iter().any(|quiet| tag.contains(quiet));

@@ -205,7 +205,9 @@ pub fn thermometers(file: &str, text: &str) -> Result<(Vec<Thermometer>, Vec<Str
             readings += 1;
         }
         stretches.retain(|s| !s.times.is_empty());
-        stretches.iter_mut().for_each(|s| s.value /= s.times.len() as f64);
+        for stretch in &mut stretches {
+            stretch.value /= stretch.times.len() as f64;
+        }
         if stretches.len() > 1 {
             let gauge = head.deviation.unwrap_or(GAUGE);
             let node = Channel::named(&head.name);
