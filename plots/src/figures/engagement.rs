@@ -2,6 +2,7 @@
 
 use crate::figures::shared_curves::{self, Kind, Spring, points};
 use crate::sheet::prelude::*;
+use crate::words::findings::engaging;
 use crate::words::reading::asked;
 use slipsoak_engine::numerics::along;
 use slipsoak_engine::parts::settings;
@@ -66,7 +67,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     };
     let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. A clutch engages where its first shoe touches. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{shared}{more}", scales::pair("20 °C", "68 °F")));
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, the road load, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
-    let heading = format!("Engagement: {}", asked(&record.head));
+    let heading = engaging(record).unwrap_or_else(|| format!("Engagement: {}", asked(&record.head)));
     sheet(look, height, [&heading, &note, describe], |sheet| {
         if springs.is_empty() {
             let words = "the record holds no torques: run it again";

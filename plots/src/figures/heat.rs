@@ -3,9 +3,13 @@
 use crate::figures::chosen::shown;
 use crate::figures::reading::{booked, rows_that_fit};
 use crate::sheet::prelude::*;
+use crate::words::findings;
 use crate::words::reading::name;
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::record::{Record, Run};
+
+/// Share of the heat below which a stream is left to “other”.
+const LEAST: f64 = 0.01;
 
 /// Entries that share a stream: its name, its colour, its name when the flow is reversed, and the entries.
 type Row = (&'static str, usize, &'static str, &'static [Entry]);
@@ -32,6 +36,14 @@ fn amounts(run: &Run) -> Vec<f64> {
     ROWS.iter().map(|row| heat(run, row.3)).collect()
 }
 
+/// Shares of a run's heat by the ways that a finding names.
+fn shares(run: &Run) -> Option<[f64; 4]> {
+    let out: Vec<f64> = amounts(run).into_iter().map(|kj| kj.max(0.0)).collect();
+    let whole: f64 = out.iter().sum();
+    let share = |rows: &[f64]| rows.iter().sum::<f64>() / whole;
+    (whole > 0.0).then(|| [share(&out[..4]), share(&out[4..7]), share(&out[7..8]), share(&out[8..])])
+}
+
 /// Heat balance of the clutch over a run, kJ.
 fn flow(called: String, run: &Run) -> Flow {
     let kj = |entries: &[Entry]| heat(run, entries);
@@ -41,7 +53,8 @@ fn flow(called: String, run: &Run) -> Flow {
     ];
     let out = ROWS.map(|(words, order, reversed, entries)| (words, reversed, order, kj(entries)));
     let empty = "no friction heat, or the record does not tell where it goes";
-    Flow::of(called, heat.into_iter().chain(out), 0.005, empty)
+    let whole: f64 = amounts(run).into_iter().map(|kj| kj.max(0.0)).sum();
+    Flow::of(called, heat.into_iter().chain(out), (LEAST * whole).max(0.005), empty)
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
@@ -51,9 +64,15 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (most, high) = tallest(&all);
     let chosen = shown(record, look, across * rows_that_fit(HEAD + FOOT, high), amounts, 0.005 * biggest);
     let rows = chosen.rows(across) as f64;
-    let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. In a part: stored there at the end. Inner parts: shoes, carrier, shaft. Web: with sprocket.";
+    let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. In a part: stored there at the end. Below 1 %: in “other”. Inner parts: shoes, carrier, shaft. Web: with sprocket.";
     let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
-    chosen.sheet(look, HEAD + high * rows + FOOT, ["Where the heat goes", note, describe], |sheet| {
+    let heading = findings::heat(&record.runs.iter().filter_map(shares).collect::<Vec<_>>());
+    let heading = match chosen.part() {
+        all if all.is_empty() => heading,
+        some => format!("{heading}{some} shown"),
+    };
+    let note = look.note(record, &format!("{note}{}", chosen.sentence()));
+    sheet(look, HEAD + high * rows + FOOT, [&heading, &note, describe], |sheet| {
         let body = Frame { bottom: HEAD + high * rows, ..sheet.body() };
         chosen.panels(sheet, body, across, |k, run, frame| {
             let flow = flow(chosen.name(k), run);

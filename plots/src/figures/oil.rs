@@ -5,7 +5,8 @@ use crate::figures::moment;
 use crate::figures::oil_way;
 use crate::figures::reading::{clock, curve, rows_that_fit};
 use crate::sheet::prelude::*;
-use crate::words::reading::{asked, longest, name};
+use crate::words::findings;
+use crate::words::reading::{longest, name};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run};
@@ -100,7 +101,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         at: Some(Box::new(move |time| moment::clock(per * time))),
         ..Panel::default()
     };
-    let heading = format!("Oil: {}", asked(&record.head));
+    let heading = findings::oil(record);
     let rest = match chosen.sentence() {
         nothing if nothing.is_empty() => nothing,
         which => format!(" Every run has a curve; {} flows below.{which}", chosen.len()),

@@ -2,11 +2,13 @@
 
 use crate::words::compared::{alike, by_duty, kind_of_variants, life, longest_first, peak, quoted};
 use crate::words::fault::{Fault, unfit};
+use crate::words::number::figures;
 use crate::words::reading::{end, name, reference};
 use crate::words::say;
 use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::units::in_rpm;
 
 /// The longest-lived of these runs whose machine may be fitted.
 pub(crate) fn longest_that_fits<'a>(record: &Record, runs: &[&'a Run]) -> Option<&'a Run> {
@@ -108,4 +110,59 @@ pub(crate) fn coolest(record: &Record) -> String {
         [one] => format!("The lining stays coolest with “{one}”; {beyond}"),
         _ => format!("The duty decides with which of them the lining stays coolest; {beyond}"),
     }
+}
+
+/// Where heat goes, in the order of its groups.
+pub(crate) const HEAT: [&str; 4] = ["stays in the parts", "leaves by the air", "is radiated", "goes to the motor"];
+
+/// Which way takes most of the heat, from each run's shares of the ways of [`HEAT`].
+pub(crate) fn heat(shares: &[[f64; 4]]) -> String {
+    let all = |way: usize| shares.iter().map(|run| run[way]).sum::<f64>();
+    let Some(way) = (0..4).max_by(|a, b| all(*a).total_cmp(&all(*b))).filter(|way| all(*way) > 0.0) else {
+        return "Without friction no heat flows".to_owned();
+    };
+    let of = shares.iter().map(|run| (100.0 * run[way]).round());
+    let (low, high) = of.fold((f64::INFINITY, 0.0_f64), |(low, high), share| (low.min(share), high.max(share)));
+    let share = if low < high { format!("{low} to {high}") } else { format!("{high}") };
+    format!("Most of the heat, {share}\u{a0}%, {}", HEAT[way])
+}
+
+/// Which bushing holds most oil at the end, and which least.
+pub(crate) fn oil(record: &Record) -> String {
+    let fill = |run: &Run| run.windows.mean.last().map(|row| 100.0 * Channel::OilFill.of(row));
+    let mut all: Vec<(f64, &Run)> =
+        record.runs.iter().filter_map(|run| Some((fill(run).filter(|fill| fill.is_finite())?, run))).collect();
+    all.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let share = |fill: f64| format!("{}\u{a0}%", figures(fill, 2));
+    match all[..] {
+        [] => "Oil in the bushing".to_owned(),
+        [(fill, _)] => format!("At the end the bushing holds {} of its oil", share(fill)),
+        [(most, _), .., (least, _)] if share(most) == share(least) => {
+            format!("At the end each bushing holds {} of its oil", share(most))
+        }
+        [(most, best), .., (least, worst)] => format!(
+            "At the end “{}” holds {} of its oil, “{}” {}",
+            name(record, best),
+            share(most),
+            name(record, worst),
+            share(least)
+        ),
+    }
+}
+
+/// How far from the idle the clutches engage.
+pub(crate) fn engaging(record: &Record) -> Option<String> {
+    let over = |run: &Run| Some(in_rpm(run.engages()? - run.setting(&settings::motor::idle)?).round());
+    let all = record.runs.iter().map(over).collect::<Option<Vec<f64>>>()?;
+    let (low, high) = (all.iter().copied().reduce(f64::min)?, all.iter().copied().reduce(f64::max)?);
+    let at = |over: f64| match over {
+        0.0 => "at the idle".to_owned(),
+        ..0.0 => format!("{:.0}\u{a0}rpm below the idle", -over),
+        _ => format!("{over:.0}\u{a0}rpm above the idle"),
+    };
+    Some(match machines(record) {
+        1 if low == high => format!("It engages {}", at(low)),
+        _ if low == high => format!("All engage {}", at(low)),
+        _ => format!("The clutches engage from {} to {}", at(low), at(high)),
+    })
 }
