@@ -42,10 +42,12 @@ static SHOWN: [Shown; 2] = [
 
 /// Height of both charts together, px.
 const CHARTS: f64 = 560.0;
-/// Width of the strip of the last quarter, and of the room for labels, px.
+/// Width of the strip of the last quarter, and the most of the room for labels, px.
 const STRIP: f64 = 150.0;
 const LABELS: f64 = 186.0;
 const FEWER_LABELS: f64 = 138.0;
+/// Leader of a label and the space after it, px.
+const LEADER: f64 = 34.0;
 /// Room below a narrow panel for its labels, px.
 const BELOW: f64 = 90.0;
 /// Longest running time shown in minutes, s.
@@ -189,6 +191,14 @@ fn range(record: &Record, shown: &Shown) -> (f64, f64) {
     rounded((low, top + 0.02 * (top - low)), 6.0)
 }
 
+/// Room that the widest label beside charts takes with its leader, px.
+fn widest<'a>(panels: impl Iterator<Item = &'a Panel>) -> Result<f64, DrawError> {
+    let labels = panels.flat_map(|p| p.curves.iter().map(|c| &c.label).chain(p.limits.iter().map(|l| &l.label)));
+    labels
+        .map(|label| width_of(label, Type::LABEL.bold(true)))
+        .try_fold(0.0, |most: f64, wide| Ok(most.max(wide? + LEADER)))
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let narrow = look.narrow();
     let charts = charts(record);
@@ -197,21 +207,22 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let runs = charts.iter().map(|chart| chart.1.len()).max().unwrap_or(0);
     let below = if narrow { BELOW + 18.0 * (runs / 2) as f64 } else { 0.0 };
     let height = HEAD + (CHARTS + below * SHOWN.len() as f64) * (charts.len() / columns) as f64 + FOOT;
-    let labels = if several { FEWER_LABELS } else { LABELS };
-    let lead = if several && !narrow { LEAD } else { 0.0 };
-    let wide = if narrow { look.width() } else { (look.width() - labels - lead) / columns as f64 };
     let mut drawn: Vec<Vec<Panel>> = vec![];
     for shown in &SHOWN {
         let y = range(record, shown);
-        let one = |(k, chart): (usize, &(Option<&str>, Vec<usize>))| {
-            let last = narrow || k + 1 == charts.len();
-            let room = if last { labels } else { 0.0 };
-            let panel = panel(record, shown, chart, y, [narrow || k == 0, last]);
-            // A name of several lines would make its column's axis shorter than the others'.
-            let heading = if several { fit(&panel.heading, Type::HEADING, wide - 90.0)? } else { panel.heading };
-            Ok(Panel { stacked: narrow, room, heading, ..panel })
-        };
-        drawn.push(charts.iter().enumerate().map(one).collect::<Result<_, DrawError>>()?);
+        let one = |(k, chart)| panel(record, shown, chart, y, [narrow || k == 0, narrow || k + 1 == charts.len()]);
+        drawn.push(charts.iter().enumerate().map(one).collect());
+    }
+    let labels = widest(drawn.iter().flatten())?.min(if several { FEWER_LABELS } else { LABELS });
+    let lead = if several && !narrow { LEAD } else { 0.0 };
+    let wide = if narrow { look.width() } else { (look.width() - labels - lead) / columns as f64 };
+    for (k, panel) in drawn.iter_mut().flat_map(|row| row.iter_mut().enumerate()) {
+        panel.stacked = narrow;
+        panel.room = if narrow || k + 1 == charts.len() { labels } else { 0.0 };
+        // A name of several lines would make its column's axis shorter than the others'.
+        if several {
+            panel.heading = fit(&panel.heading, Type::HEADING, wide - 90.0)?;
+        }
     }
     let named = drawn[0].last().map_or(0, |panel| panel.curves.iter().filter(|c| !c.label.is_empty()).count());
     let named = if named < runs { format!(" Named: {named} of {runs} runs.") } else { String::new() };
