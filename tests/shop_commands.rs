@@ -127,6 +127,23 @@ fn the_shop_gap_is_the_same_in_every_unit() {
 }
 
 #[test]
+fn every_spring_that_does_not_fit_has_its_reason_on_the_terminal_also_the_trade_s() {
+    let cart = "scripts/parts/orchard-cart.json";
+    let asked = ["choose", cart, "--use", "rental", "--idle", "1700 rpm", "--wander", "75 rpm"];
+    let answer: Value = serde_json::from_str(&said(&[&asked[..], &["--json"]].concat())).expect("JSON");
+    let springs = answer["springs"].as_array().expect("springs");
+    let unfit: Vec<&str> =
+        springs.iter().filter(|s| s["verdict"] == "unfit").filter_map(|s| s["name"].as_str()).collect();
+    assert!(unfit.contains(&answer["trade"]["spring"].as_str().expect("a spring")), "{unfit:?}");
+    for details in [&[][..], &["--details"]] {
+        let text = said(&[&asked[..], details].concat());
+        for name in &unfit {
+            assert_eq!(text.matches(&format!("{name} does not fit:")).count(), 1, "{name}: {text}");
+        }
+    }
+}
+
+#[test]
 fn the_number_of_threads_does_not_change_an_answer() {
     let choose = |threads: &str| said(&["choose", "example", "--use", "hard", "--json", "--threads", threads]);
     assert_eq!(choose("1"), choose("2"));

@@ -56,11 +56,17 @@ fn reasons(choice: &Choice) -> Vec<Block> {
         let reach = if choice.best.as_ref() == Some(&spring.name) { Reach::Everywhere } else { Reach::Details };
         [Block::Words(named(spring)), Block::List(all)].map(|block| block.only(reach))
     };
-    let list = |unfit: bool| {
-        let some = others.iter().filter(|spring| (spring.verdict == Verdict::Unfit) == unfit);
+    let list = |some: &[&Judged], unfit: bool| {
+        let some = some.iter().filter(|spring| (spring.verdict == Verdict::Unfit) == unfit);
         Block::List(some.map(|s| named(s).plain(" ").and(words::choice::why(s)).plain(".")).collect())
     };
-    let others = [list(false).only(Reach::Details), list(true)];
+    // Without details the trade's spring has no list of its own, and its reason stands among the others.
+    let passed_over: Vec<&Judged> = choice.springs.iter().filter(|s| choice.best.as_ref() != Some(&s.name)).collect();
+    let others = [
+        list(&others, false).only(Reach::Details),
+        list(&others, true).only(Reach::Details),
+        list(&passed_over, true).only(Reach::Brief),
+    ];
     in_full.iter().flat_map(whole).chain(others).collect()
 }
 

@@ -85,7 +85,8 @@ fn speeds(s: &Sheet) -> Table {
 
 fn torques(s: &Sheet) -> Table {
     let heads = Head::row("motor [rpm] | torque [N·m] | torque [lbf·ft]");
-    let number = |value: f64| Cell::Number(three(value));
+    // At the engagement speed the torque is zero but for rounding.
+    let number = |value: f64| Cell::Number(three(if value < 1e-6 { 0.0 } else { value }));
     let row = |(speed, torque): &(f64, f64)| {
         [
             Cell::Number(format!("{:.0}", slipsoak_engine::units::in_rpm(*speed))),

@@ -292,7 +292,7 @@ fn documents() -> PossibleValuesParser {
 fn part(text: &str) -> Result<(u64, u64), String> {
     let numbers = text.split_once('/').and_then(|(k, n)| Some((k.trim().parse().ok()?, n.trim().parse().ok()?)));
     match numbers {
-        Some((k, n)) if 1 <= k && k <= n && n <= crate::keep::journal::PARTS => Ok((k, n)),
+        Some((k, n)) if 1 <= k && k <= n && n <= crate::keep::heading::PARTS => Ok((k, n)),
         _ => Err("write K/N with 1 ≤ K ≤ N, as in 3/16".to_owned()),
     }
 }

@@ -3,7 +3,7 @@
 use crate::command::arguments::Report;
 use crate::command::progress::Progress;
 use crate::error::Error;
-use crate::keep::folder::{above, beginning, not_a_folder, refused};
+use crate::keep::place::{above, beginning, not_a_folder, refused};
 use crate::keep::interrupt;
 use crate::read::refusal::Refusal;
 use crate::read::saved;

@@ -2,6 +2,8 @@
 //! replaces anything but an earlier result.
 
 use crate::keep::interrupt::{self, UnderWay};
+use crate::keep::place::{above, beginning, locked, not_a_folder, refused};
+use crate::keep::remains::{UNDER_WAY, exchanged, sweep_up};
 use crate::keep::tables;
 use crate::read::refusal::Refusal;
 use serde::Serialize;
@@ -9,7 +11,6 @@ use slipsoak_engine::document::Kind;
 use std::fs::{self, File};
 use std::io::{BufWriter, Write as _};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 use tempfile::TempDir;
 
 /// Names of the files that identify a folder as a result: one for each kind, except the learned constants that scripts
@@ -29,15 +30,6 @@ pub(crate) const PAGE: &str = "report.html";
 const OTHERS: [&str; 3] = [PAGE, Kind::Calibration.file(), "cleaned.csv"];
 /// Files that file managers add to a folder.
 const LITTER: [&str; 3] = [".DS_Store", "Thumbs.db", "desktop.ini"];
-/// Name prefix of folders that are being filled.
-const UNDER_WAY: &str = ".slipsoak-";
-/// Name prefix of folders that hold an earlier result while a new one takes its place.
-const ASIDE: &str = ".slipsoak-old-";
-/// Contents of such a folder: the earlier result, and a file with its former name.
-const EARLIER: &str = "result";
-const NAME: &str = "name";
-/// Folders under way that are younger than this may not be locked yet.
-const YOUNG: Duration = Duration::from_mins(1);
 
 /// A folder that is being filled, beside the wanted one.
 #[derive(Debug)]
@@ -53,47 +45,10 @@ pub struct Folder {
     _lock: Option<File>,
 }
 
-/// The parent folder of a path.
-pub(crate) fn above(path: &Path) -> &Path {
-    path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
-}
-
-/// The system's error of writing to a path.
-pub(crate) fn refused(path: &Path) -> impl Fn(std::io::Error) -> Refusal + '_ {
-    let advice = "nothing was left there; make room or get the right to write, or choose another --out";
-    move |e| Refusal::new(format!("{} cannot be written: {e}; {advice}", path.display()))
-}
-
-/// The error of a path that is no folder.
-pub(crate) fn not_a_folder(path: &Path) -> Refusal {
-    let why = "is not a folder, so nothing can be put into it; choose another --out";
-    Refusal::of_command(format!("{} {why}", path.display()))
-}
-
 /// The error of a folder that exists already.
 fn taken(folder: &Path) -> Refusal {
     let why = "exists and is not empty; choose another --out, or add --replace to replace an earlier result";
     Refusal::of_command(format!("{} {why}", folder.display()))
-}
-
-/// A builder of temporary folders or files with the user's default permissions.
-pub(crate) fn beginning(prefix: &'static str, mode: u32) -> tempfile::Builder<'static, 'static> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(prefix);
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(mode));
-    }
-    #[cfg(not(unix))]
-    let _ = mode;
-    builder
-}
-
-/// Locks a folder, where the system can; none if another process holds the lock.
-fn locked(folder: &Path) -> Option<File> {
-    let file = File::open(folder).ok()?;
-    file.try_lock().is_ok().then_some(file)
 }
 
 /// Whether this program writes files with that name into a folder.
@@ -232,29 +187,6 @@ fn placed(under_way: TempDir, wanted: &Path) -> Result<(), Refusal> {
     Err(if full() { elsewhere(under_way, wanted) } else { refused(wanted)(e) })
 }
 
-/// Replaces an earlier result, which is moved aside first and deleted once the new one is in place.
-fn exchanged(under_way: TempDir, wanted: &Path) -> Result<(), Refusal> {
-    let old = beginning(ASIDE, 0o777).tempdir_in(above(wanted)).map_err(refused(wanted))?;
-    let _lock = locked(old.path());
-    let aside = old.path().join(EARLIER);
-    let had = wanted.exists();
-    if had {
-        if let Some(name) = wanted.file_name().and_then(|name| name.to_str()) {
-            fs::write(old.path().join(NAME), name).map_err(refused(wanted))?;
-        }
-        fs::rename(wanted, &aside).map_err(refused(wanted))?;
-    }
-    if let Err(e) = fs::rename(under_way.path(), wanted) {
-        if had {
-            fs::rename(&aside, wanted).map_err(refused(wanted))?;
-        }
-        return Err(refused(wanted)(e));
-    }
-    // The folder has been moved, so the guard must not delete it.
-    let _ = under_way.keep();
-    Ok(())
-}
-
 /// The error of a result that stands beside its place.
 fn overtaken(wanted: &Path, place: &Path) -> Refusal {
     let (wanted, place) = (wanted.display(), place.display());
@@ -281,32 +213,6 @@ fn elsewhere(under_way: TempDir, wanted: &Path) -> Refusal {
     taken(wanted)
 }
 
-/// Deletes folders that killed runs left behind, and restores an earlier result that such a run had moved aside. A
-/// living run holds a lock on its folder.
-fn sweep_up(parent: &Path) {
-    let Ok(entries) = fs::read_dir(parent) else { return };
-    for entry in entries.flatten() {
-        let name = entry.file_name().to_string_lossy().into_owned();
-        let path = entry.path();
-        let old = |about: fs::Metadata| about.modified().ok()?.elapsed().ok();
-        let age = fs::symlink_metadata(&path).ok().filter(fs::Metadata::is_dir).and_then(old);
-        if !name.starts_with(UNDER_WAY) || age.is_none_or(|age| age < YOUNG) {
-            continue;
-        }
-        let Some(_lock) = locked(&path) else { continue };
-        if name.starts_with(ASIDE)
-            && let Ok(own) = fs::read_to_string(path.join(NAME))
-            && !own.contains(['/', '\\'])
-            && fs::symlink_metadata(parent.join(&own)).is_err()
-            && fs::rename(path.join(EARLIER), parent.join(&own)).is_err()
-        {
-            continue;
-        }
-        // Another user's folder may be impossible to delete.
-        let _ = fs::remove_dir_all(&path);
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -321,30 +227,6 @@ mod tests {
         for name in ["thesis.txt", "notes.csv", "record.json.bak", "photo.png", "sub", "my-2.json", "1-a.csv"] {
             assert!(!ours(name), "{name}");
         }
-    }
-
-    #[cfg(unix)]
-    #[test]
-    fn the_remains_of_a_killed_run_are_deleted_and_the_earlier_result_is_restored() {
-        let at = tempfile::tempdir().unwrap();
-        let long_ago = std::time::SystemTime::now() - 2 * YOUNG;
-        let left = |name: &str| {
-            let path = at.path().join(name);
-            fs::create_dir(&path).unwrap();
-            path
-        };
-        let (dead, living, young) = (left(".slipsoak-dead00"), left(".slipsoak-alive0"), left(".slipsoak-young0"));
-        let (aside, other) = (left(".slipsoak-old-aside0"), left(".other"));
-        fs::create_dir(aside.join(EARLIER)).unwrap();
-        fs::write(aside.join(EARLIER).join("record.json"), "{}").unwrap();
-        fs::write(aside.join(NAME), "mine").unwrap();
-        for path in [&dead, &living, &aside, &other] {
-            File::open(path).unwrap().set_modified(long_ago).unwrap();
-        }
-        let _held = locked(&living).expect("locked");
-        drop(Folder::prepare(&at.path().join("out"), false).unwrap());
-        assert_eq!([&dead, &living, &young, &aside, &other].map(|p| p.exists()), [false, true, true, false, true]);
-        assert_eq!(fs::read_to_string(at.path().join("mine/record.json")).unwrap(), "{}");
     }
 
     #[test]

@@ -1,8 +1,11 @@
 //! Files on disk: result folders, journals, tables.
 
 pub mod folder;
+pub mod heading;
 pub mod interrupt;
 pub mod journal;
 pub mod output;
+pub(crate) mod place;
+pub(crate) mod remains;
 pub(crate) mod tables;
 pub mod units;

@@ -1,7 +1,8 @@
 //! A campaign: a long study of many items with small results; journalled, resumed, divided into parts, gathered.
 
+use crate::keep::heading::Heading;
 use crate::keep::interrupt;
-use crate::keep::journal::{self, Found, Heading, Journal, Made};
+use crate::keep::journal::{self, Found, Journal, Made};
 use crate::language::closures;
 use crate::language::interpreter::Interpreter;
 use crate::language::plan::{Aim, Pair, Plan, Variant};
