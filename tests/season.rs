@@ -58,6 +58,44 @@ fn a_season_is_the_same_with_any_number_of_threads_fits_its_schema_and_lists_its
 }
 
 #[test]
+fn three_carts_simulated_through_stop_and_need_parts_as_the_answer_says() {
+    let value: Value = serde_json::from_str(&said(&[&MAY[..], &["--direct", "--json"]].concat())).expect("JSON");
+    let command = value["head"]["command"].as_array().expect("a command");
+    assert!(command.contains(&"--direct".into()) && !command.contains(&"".into()), "{command:?}");
+    let followed = value["map"]["followed"].as_array().expect("carts");
+    assert!((1..=3).contains(&followed.len()), "{followed:?}");
+    for one in followed {
+        let demands = |by: &str| -> Vec<i64> {
+            let all = one[by]["demands"].as_array().unwrap_or_else(|| panic!("{one}"));
+            all.iter().map(|n| n.as_i64().expect("a number")).collect()
+        };
+        let (map, simulated) = (demands("map"), demands("simulated"));
+        assert!(map.iter().zip(&simulated).all(|(a, b)| (a - b).abs() <= 1), "{one}");
+    }
+    let text = said(&[&MAY[..], &["--direct"]].concat());
+    assert!(text.contains("Simulated launch by launch from the first day to the last"), "{text}");
+}
+
+#[test]
+fn what_a_calibration_learned_is_taken_in_place_of_what_is_assumed() {
+    let learned = ["--learned", "scripts/duty/trail-cart-calibration.json"];
+    let value: Value = serde_json::from_str(&said(&[&MAY[..], &learned, &["--json"]].concat())).expect("JSON");
+    let split = value["split"].as_array().expect("constants");
+    let file = fs::read_to_string(learned[1]).expect("a calibration");
+    let file: Value = serde_json::from_str(&file).expect("JSON");
+    for one in file["constants"].as_array().expect("constants") {
+        let own = split.iter().find(|own| own["path"] == one["path"]).unwrap_or_else(|| panic!("{one}"));
+        assert_eq!(own["learned"], true);
+        let [spread, stated] = [&own["spread"]["factor"], &one["spread"]].map(|v| v.as_f64().expect("a factor"));
+        assert!((spread / stated - 1.0).abs() < 1e-6, "{spread}, not {stated}");
+    }
+    let message =
+        slipsoak(&[&MAY[..], &["--learned", "Cargo.toml"]].concat()).assert().failure().get_output().stderr.clone();
+    let message = String::from_utf8(message).expect("text");
+    assert!(message.contains("Cargo.toml") && !message.contains("panicked"), "{message}");
+}
+
+#[test]
 fn a_wrong_question_is_refused_with_what_to_write() {
     let with = |option: &str, value: &str| {
         let mut all: Vec<&str> = MAY.to_vec();
@@ -81,6 +119,7 @@ fn a_wrong_question_is_refused_with_what_to_write() {
         ("--against", "some oil", "--against: `some oil` is no rule of service; write for example"),
         ("--oil-on", "Someday", "--oil-on: `Someday` is no weekday"),
         ("--renew-at", "10 %", "--renew-at is 10 %; it must lie between 30 % and 100 %"),
+        ("--oil-every", "400 days", "--oil-every: `400 days` is no number of days between 1 and 365"),
         ("--lead", "500 days", "--lead is 500 day; it must lie between 0 s and 400 day"),
     ] {
         let message = with(option, value);

@@ -9,16 +9,17 @@ use made_up::fleet::fleets;
 use made_up::learned::{retraced, told};
 use made_up::{NAMES, record, shop};
 use plain::PLAINER;
+use slipsoak_engine::calendar::Date;
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::document::finding::{Assumed, Beyond, Sag, Slipping};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
-use slipsoak_engine::measure_plan::{Action, MeasurePlan};
+use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
 use slipsoak_engine::names::{Channel, Decision, IdleKind, LeakCase, LiningKind, Method, Part, TaskName};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::parts::{Invalid, Machine, settings};
 use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
-use slipsoak_engine::season::{Amount, Difference, Oiling, Policy, Season, ServiceDays};
+use slipsoak_engine::season::{Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Season, ServiceDays};
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_engine::sheet::sheet;
 use slipsoak_engine::simulate::Failure;
@@ -370,6 +371,15 @@ fn measurements() -> Vec<Said> {
             }),
         ),
         sentences(
+            "measuring for a season",
+            &with(&|plan| {
+                (plan.decision, plan.safe, plan.now) = (Decision::Season, None, 1);
+                plan.season = Some(Stocked { carts: 12.0, running: 3.3e6 });
+                plan.actions = vec![Action::Stock(20), Action::Stock(60)];
+                (plan.prior.low, plan.prior.high) = (7.4, 130.2);
+            }),
+        ),
+        sentences(
             "measuring, a use that is too hard",
             &with(&|plan| {
                 none(plan);
@@ -437,6 +447,32 @@ fn seasons() -> Vec<Said> {
                 (season.question.stock, season.question.lead) = (vec![(Part::Washer, 1)], Some(5));
                 season.near_idle = 0.12;
                 prices(season);
+            }),
+        ),
+        sentences(
+            "season, carts simulated through: one agrees, one does not, one cannot be simulated",
+            &with(&|season| {
+                let course = |stop: i64, linings: u64| Course {
+                    stop: Some(Date(season.question.first.0 + stop)),
+                    part: Some(Part::Lining),
+                    demands: vec![0, linings, 1, 0],
+                };
+                let one =
+                    |cart, chosen, simulated| Followed { cart, chosen, margin: 25.0, map: course(20, 2), simulated };
+                season.map.followed = vec![
+                    one(2, Chosen::Median, Some(course(22, 3))),
+                    one(3, Chosen::First, Some(course(14, 4))),
+                    one(1, Chosen::Nearest, None),
+                ];
+            }),
+        ),
+        sentences(
+            "season, a cart simulated through that agrees",
+            &with(&|season| {
+                let course = Course { stop: None, part: None, demands: vec![0; 4] };
+                let simulated = Some(course.clone());
+                season.map.followed =
+                    vec![Followed { cart: 1, chosen: Chosen::Median, margin: 25.0, map: course, simulated }];
             }),
         ),
         sentences(

@@ -1,5 +1,5 @@
-//! The structure of every figure of a made-up record, calibration and recorded ride, compared with its last reviewed
-//! state: words, marks and their extents.
+//! The structure of every figure of a made-up record, calibration, recorded ride, plan of measurements and season,
+//! compared with its last reviewed state: words, marks and their extents.
 //!
 //! After an intended change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test structure`, and look at the
 //! changes.
@@ -7,7 +7,7 @@
 mod made_up;
 
 use made_up::learned::{retraced, told};
-use made_up::{NAMES, record};
+use made_up::{NAMES, record, shop};
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::record::Record;
 use slipsoak_plots::{Figure, Look, Size, draw};
@@ -93,11 +93,17 @@ fn figures() -> Vec<(&'static str, String)> {
         |figure: Figure| (figure.name(), draw(figure, &record(&NAMES), Size::default()).expect("it draws").svg);
     let learned = |figure: Figure| (figure.name(), figure.draw(&told(), &Look::default()).expect("it draws").svg);
     let ridden = |figure: Figure| (figure.name(), figure.draw(&retraced(), &Look::default()).expect("it draws").svg);
+    let measured =
+        |figure: Figure| (figure.name(), figure.draw(&shop::measure(), &Look::default()).expect("it draws").svg);
+    let planned =
+        |figure: Figure| (figure.name(), figure.draw(&shop::season(), &Look::default()).expect("it draws").svg);
     let mut all: Vec<(&str, String)> = Figure::of(Kind::Record).map(of_a_record).collect();
     let rested = draw(Figure::Temperatures, &rested(), Size::default()).expect("it draws").svg;
     all.push(("temperatures-rests", rested));
     all.extend(Figure::of(Kind::Told).map(learned));
     all.extend(Figure::of(Kind::Retraced).map(ridden));
+    all.extend(Figure::of(Kind::Measure).map(measured));
+    all.extend(Figure::of(Kind::Season).map(planned));
     all
 }
 

@@ -27,6 +27,9 @@ pub struct MeasurePlan {
     pub rest: f64,
     /// the decision
     pub decision: Decision,
+    /// the shop whose season it is, if parts are stocked for one
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub season: Option<Stocked>,
     /// what is against the use with the machine's springs, or with each of those to choose from; empty if it may be ridden so
     #[serde(default)]
     pub against: Vec<Reason>,
@@ -34,7 +37,7 @@ pub struct MeasurePlan {
     pub actions: Vec<Action>,
     /// index of the action that is best while nothing is measured
     pub now: u64,
-    /// running time that is uncertain, as known beforehand
+    /// running time or number of parts that is uncertain, as known beforehand
     pub prior: Prior,
     /// number of clutches sampled over what is assumed
     pub samples: u64,
@@ -86,6 +89,16 @@ impl MeasurePlan {
     }
 }
 
+/// A shop that stocks parts for a season.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Stocked {
+    /// number of its carts
+    pub carts: f64,
+    /// running of each in the season, s
+    pub running: f64,
+}
+
 /// What may be done.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
@@ -94,9 +107,11 @@ pub enum Action {
     Every(f64),
     /// this spring
     Fit(String),
+    /// have so many parts for the season
+    Stock(u64),
 }
 
-/// A running time that is uncertain, s: 5, 50 and 95 of 100 sampled clutches reach no more.
+/// A running time, s, or a number of parts that is uncertain: 5, 50 and 95 of 100 sampled clutches reach no more.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Prior {
@@ -122,7 +137,7 @@ pub struct Candidate {
     pub wait: f64,
     /// work that it takes, min
     pub minutes: f64,
-    /// expected standard deviation of the logarithm of the running time, afterwards
+    /// expected standard deviation of the logarithm of the running time or number, afterwards
     pub deviation: f64,
     /// the same by slopes at the nominal machine, exact if all were linear
     pub by_slope: f64,
@@ -142,7 +157,7 @@ pub struct Candidate {
 pub struct Pair {
     /// indices of the candidates
     pub of: [u64; 2],
-    /// expected standard deviation of the logarithm of the running time, afterwards
+    /// expected standard deviation of the logarithm of the running time or number, afterwards
     pub deviation: f64,
     /// probability that another action is taken
     pub change: f64,

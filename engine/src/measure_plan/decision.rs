@@ -8,6 +8,8 @@ use crate::units::HOUR;
 
 /// Intervals to choose from, h.
 const HOURS: [f64; 10] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
+/// Numbers of parts to choose from for a season.
+const PARTS: [u64; 10] = [0, 2, 5, 10, 20, 35, 60, 100, 200, 500];
 /// Riding that an oiling costs as much as, s.
 const OILING: f64 = HOUR;
 /// Share of the clutches that may be beyond their life at the hours that are named.
@@ -17,6 +19,7 @@ const LATE: f64 = 0.1;
 pub(super) fn actions(wish: &Wish) -> Vec<Action> {
     match wish.decision {
         Decision::Oiling | Decision::Life => HOURS.iter().map(|hours| Action::Every(hours * HOUR)).collect(),
+        Decision::Season => PARTS.iter().map(|parts| Action::Stock(*parts)).collect(),
         Decision::Spring => wish.springs.iter().map(|spring| Action::Fit(spring.name.clone())).collect(),
     }
 }
@@ -25,12 +28,14 @@ pub(super) fn actions(wish: &Wish) -> Vec<Action> {
 ///
 /// Oiling, per riding time: riding below the service level, and an hour for each oiling. Life, s: what is thrown away of a part
 /// replaced early, and nine times what is ridden on a worn one; the least expected loss is at the hours that nine of ten clutches
-/// reach (R. Koenker, G. Bassett, Econometrica 46 (1978) 33, from memory). Spring, s of running: life lost against the best spring.
+/// reach (R. Koenker, G. Bassett, Econometrica 46 (1978) 33, from memory). Season, parts: those left over, and nine times those
+/// short, so that nine of ten seasons have enough (the newsvendor's rule). Spring, s of running: life lost against the best spring.
 pub(super) fn losses(wish: &Wish, trial: &Trial) -> Vec<f64> {
     let every = |hours: &f64| hours * HOUR;
     match wish.decision {
         Decision::Oiling => HOURS.iter().map(every).map(|t| oiling(t, trial.time)).collect(),
         Decision::Life => HOURS.iter().map(every).map(|t| replacing(t, trial.time)).collect(),
+        Decision::Season => PARTS.iter().map(|parts| stocking(*parts as f64, trial.parts)).collect(),
         Decision::Spring => {
             let best = trial.lives.iter().copied().fold(0.0, f64::max);
             trial.lives.iter().map(|life| best - life).collect()
@@ -48,6 +53,11 @@ fn replacing(interval: f64, life: f64) -> f64 {
     LATE * (life - interval).max(0.0) + (1.0 - LATE) * (interval - life).max(0.0)
 }
 
+/// Loss of a stock of so many parts where so many are needed.
+fn stocking(stock: f64, needed: f64) -> f64 {
+    LATE * (stock - needed).max(0.0) + (1.0 - LATE) * (needed - stock).max(0.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -59,6 +69,15 @@ mod tests {
         assert!((oiling(5.0 * HOUR, due) - 0.2).abs() < 1e-12);
         assert!((oiling(10.0 * HOUR, due) - 0.4).abs() < 1e-12);
         assert!(oiling(due, due) < oiling(0.99 * due, due) && oiling(due, due) < oiling(1.01 * due, due));
+    }
+
+    #[test]
+    fn the_least_expected_loss_of_stocking_is_at_the_number_that_nine_of_ten_seasons_need() {
+        let needs: Vec<f64> = (1..=1000).map(f64::from).collect();
+        let mean = |stock: f64| needs.iter().map(|need| stocking(stock, *need)).sum::<f64>();
+        let best = (1..1000).map(f64::from).min_by(|a, b| mean(*a).total_cmp(&mean(*b))).expect("some");
+        // Closed form: the ninetieth percentile.
+        assert!((best - 900.0).abs() <= 1.0, "{best}");
     }
 
     #[test]

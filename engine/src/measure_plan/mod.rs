@@ -6,7 +6,7 @@ mod plan;
 mod trial;
 mod wish;
 
-pub use crate::document::measure_plan::{Action, Candidate, Learns, MeasurePlan, Pair, Prior};
+pub use crate::document::measure_plan::{Action, Candidate, Learns, MeasurePlan, Pair, Prior, Stocked};
 pub use method::{effort, quantity};
 pub use plan::{plan, trials};
 pub use trial::{DRAG, SPIN};

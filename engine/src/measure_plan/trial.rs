@@ -46,6 +46,8 @@ pub(super) struct Trial {
     pub air: f64,
     /// the running time that the decision depends on, s
     pub time: f64,
+    /// parts that the carts of a shop wear out in a season
+    pub parts: f64,
     /// whether it lies beyond what was simulated
     pub beyond: bool,
     /// running times of the springs to choose from, s; 0 for one that drags at idle
@@ -126,7 +128,7 @@ impl Trial {
                 let below = oil.windows(2).find(|w| w[1].1 <= machine.limits.oil_service);
                 below.map_or(LONGEST, |w| along(&[(-w[0].1, w[0].0), (-w[1].1, w[1].0)], -machine.limits.oil_service))
             }
-            Decision::Life | Decision::Spring => life(&machine, &oiled.change),
+            Decision::Life | Decision::Spring | Decision::Season => life(&machine, &oiled.change),
         };
         let fitted = |spring: &Spring| {
             let machine = machine_at(&with_spring(&wish.machine, spring), uncertain, deviate);
@@ -134,7 +136,7 @@ impl Trial {
         };
         let lives = match wish.decision {
             Decision::Spring => wish.springs.iter().map(fitted).collect::<Result<_, _>>()?,
-            Decision::Oiling | Decision::Life => vec![],
+            Decision::Oiling | Decision::Life | Decision::Season => vec![],
         };
         let after = |wait: &f64| {
             let mut worn = new;
@@ -151,6 +153,7 @@ impl Trial {
             hot: oiled.hot,
             air,
             time: time.clamp(LEAST, LONGEST),
+            parts: wish.carts * worn_out(&machine, &oiled.change, wish.season),
             beyond: time >= LONGEST,
             lives,
         })
@@ -162,6 +165,15 @@ fn life(machine: &Machine, change: &Worn) -> f64 {
     let worn =
         Pair::ALL.into_iter().filter_map(|pair| Some(pair.room(machine)? / change.of(pair).max(f64::MIN_POSITIVE)));
     worn.chain([1.0 / change.dose.max(f64::MIN_POSITIVE)]).fold(LONGEST, f64::min)
+}
+
+/// Linings, bushings and washers that one machine wears out in so much running, s, at constant rates; a charred washer is one too.
+/// Lives begun and not ended count in part: over many carts that is the mean.
+fn worn_out(machine: &Machine, change: &Worn, running: f64) -> f64 {
+    let used = |pair: Pair| Some(change.of(pair).max(0.0) / pair.room(machine).filter(|room| *room > 0.0)?);
+    let washer = used(Pair::Washer).unwrap_or(0.0).max(change.dose);
+    let others = [Pair::Lining, Pair::Bore].into_iter().filter_map(used).sum::<f64>();
+    (others + washer) * running
 }
 
 /// The machine with a set of these springs.

@@ -3,7 +3,12 @@
 use crate::names::Decision;
 use crate::parts::Machine;
 use crate::spring_choice::Spring;
+use crate::units::HOUR;
 use crate::usage::Usage;
+
+/// Carts of a shop, and running of each in a season, s, unless said otherwise.
+const CARTS: f64 = 12.0;
+const SEASON: f64 = 500.0 * HOUR;
 
 /// A question on what to measure.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +23,10 @@ pub struct Wish {
     pub rest: f64,
     /// the decision
     pub decision: Decision,
+    /// carts of a shop that stocks parts for a season
+    pub carts: f64,
+    /// running of each in a season, s
+    pub season: f64,
     /// springs to choose from
     pub springs: Vec<Spring>,
     /// number of clutches to sample
@@ -30,6 +39,17 @@ impl Wish {
     /// Default question: outings of 40 min, one a day, 96 samples.
     pub fn new(machine: Machine, usage: Usage, decision: Decision) -> Self {
         let (riding, day) = (2400.0, 86400.0);
-        Self { machine, usage, riding, rest: day - riding, decision, springs: vec![], samples: 96, seed: 1 }
+        Self {
+            machine,
+            usage,
+            riding,
+            rest: day - riding,
+            decision,
+            carts: CARTS,
+            season: SEASON,
+            springs: vec![],
+            samples: 96,
+            seed: 1,
+        }
     }
 }

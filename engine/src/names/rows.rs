@@ -176,6 +176,7 @@ names! {
         Oiling = "oiling",
         Life = "life",
         Spring = "spring",
+        Season = "season",
     }
 }
 

@@ -1,7 +1,8 @@
 //! A sampled cart of a season: its uses and its oil, advanced day by day with the rates of the map.
 
+use super::gauge::{Gauge, Gauges, NODES, PLACES, SPEEDS, ease};
 use super::map::Map;
-use super::probe::{Gauge, NODES, Probe, by_constant, carrying, lubricated};
+use super::probe::{Probe, carrying, lubricated};
 use super::store::{Around, STANDING, Store, carry, full};
 use super::surface::of_two;
 use super::workshop::{Cart, Day, spare};
@@ -11,26 +12,34 @@ use crate::laws::bearing::{LOST_BY_AGE, SEIZED, tip_friction};
 use crate::laws::wear::{relaxed, washer_constant};
 use crate::model::Assembly;
 use crate::names::{Channel, Part};
-use crate::parts::{Invalid, Machine, parameter};
-use crate::spread::{Levels, Spread, Uncertain, common_share, machine_at};
-use crate::statistics::{NINETY_FIVE, normal_share};
+use crate::parts::{Invalid, Machine};
+use crate::spread::Levels;
 use crate::units::{DAY, MINUTE};
 use std::f64::consts::FRAC_PI_4;
 
 /// Rest of oil that is put on before opening, s.
-const EARLY: f64 = 15.0 * MINUTE;
+pub const EARLY: f64 = 15.0 * MINUTE;
 
 /// The slow quantities of a cart.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-struct Worn {
-    lining: f64,
-    bore: f64,
-    washer: f64,
-    oxidation: f64,
-    charring: f64,
-    ageing: f64,
-    relaxation: f64,
-    score: f64,
+pub struct Worn {
+    pub lining: f64,
+    pub bore: f64,
+    pub washer: f64,
+    pub oxidation: f64,
+    pub charring: f64,
+    pub ageing: f64,
+    pub relaxation: f64,
+    pub score: f64,
+}
+
+/// A cart that stands: rise of its bushing's temperature when it stopped, K, the date of that and the time after the opening, s, and
+/// how long its oil has been carried since, s.
+#[derive(Clone, Copy, Debug)]
+struct Standing {
+    rise: f64,
+    since: (Date, f64),
+    carried: f64,
 }
 
 /// The gauges of a cart at one temperature.
@@ -38,19 +47,24 @@ struct Worn {
 struct Now {
     temperature: f64,
     warmth: f64,
-    gauges: [f64; Gauge::ALL.len()],
+    gauges: Gauges,
 }
 
 impl Now {
     fn of(&self, gauge: Gauge) -> f64 {
-        self.gauges[gauge.at()]
+        self.gauges[gauge as usize]
+    }
+
+    /// Means of the speeds that move oil.
+    fn stirring(&self) -> [f64; SPEEDS] {
+        std::array::from_fn(|k| self.gauges[Gauge::Stirred as usize + k])
     }
 
     /// The bushing's temperature after riding for a time from the cold, between the nodes in proportion, K.
     fn bushing(&self, time: f64) -> f64 {
         let (mut before, mut low) = (0.0, 0.0);
         for (k, node) in NODES.into_iter().enumerate() {
-            let high = self.of(Gauge::Rise(k));
+            let high = self.gauges[Gauge::Rise as usize + k];
             if time <= node {
                 return self.temperature + low + (high - low) * (time - before) / (node - before);
             }
@@ -65,40 +79,32 @@ pub struct Clutch<'a> {
     map: &'a Map,
     assembly: Assembly,
     levels: Levels,
-    gauges: [[f64; 6]; Gauge::ALL.len()],
+    gauges: [[f64; 6]; PLACES],
     tips: [f64; 6],
     worn: Worn,
     oil: Store,
-    /// rise of the bushing's temperature when it last stopped, K; the day and the time since its opening, s
-    stopped: Option<(f64, Date, f64)>,
-    /// drops put on before opening
-    early: f64,
+    standing: Option<Standing>,
     /// number of renewals of each spare part, and its wear relative to the first one
     renewals: [u64; SPARES.len()],
     quality: [f64; SPARES.len()],
 }
 
-/// Normal deviates of the uncertain constants of a cart; wear constants include the first parts' own share.
-fn normals(uncertain: &[Uncertain], levels: Levels) -> Vec<f64> {
-    let one = |u: &Uncertain| {
-        let Some(p) = parameter(&u.path) else { return 0.0 };
-        let renewed = SPARES.into_iter().filter_map(by_constant).any(|own| own == p);
-        levels.normal(&u.draw, common_share(p, u.spread), renewed.then_some(0))
-    };
-    uncertain.iter().map(one).collect()
+/// The part that is at its limit first, with its use.
+pub fn at_limit(used: impl Fn(Part) -> f64) -> Option<(Part, f64)> {
+    let parts = Part::ALL.into_iter().filter(|part| *part != Part::Oil).map(|part| (part, used(part)));
+    parts.filter(|(_, used)| *used >= 1.0).max_by(|a, b| a.1.total_cmp(&b.1))
 }
 
-/// The machine of a cart and the deviates of its constants.
-pub fn sampled(nominal: &Machine, uncertain: &[Uncertain], levels: Levels) -> (Machine, Vec<f64>) {
-    let normals = normals(uncertain, levels);
-    let of = |draw: &str| uncertain.iter().position(|u| u.draw == draw).map(|k| normal_share(normals[k]));
-    (machine_at(nominal, uncertain, of), normals)
+/// Largest use of what a spare part renews.
+pub fn used_of(wanted: Part, used: impl Fn(Part) -> f64) -> f64 {
+    let parts = Part::ALL.into_iter().filter(|part| *part != Part::Oil && spare(*part) == wanted);
+    parts.map(used).fold(0.0, f64::max)
 }
 
 impl<'a> Clutch<'a> {
     /// A cart with new parts, full of oil.
     pub fn new(map: &'a Map, nominal: &Machine, levels: Levels) -> Result<Self, Invalid> {
-        let (machine, normals) = sampled(nominal, &map.uncertain, levels);
+        let (machine, normals) = map.constants.sampled(nominal, levels);
         Self::of(map, machine, &normals, levels)
     }
 
@@ -108,7 +114,7 @@ impl<'a> Clutch<'a> {
         let assembly = Assembly::new(machine)?;
         let (renewals, quality) = ([0; SPARES.len()], [1.0; SPARES.len()]);
         let (worn, oil) = (Worn::default(), full(&assembly));
-        Ok(Self { map, assembly, levels, gauges, tips, worn, oil, stopped: None, early: 0.0, renewals, quality })
+        Ok(Self { map, assembly, levels, gauges, tips, worn, oil, standing: None, renewals, quality })
     }
 
     /// Oil lost by pores and film, kg, and growth of the bore, m, over the ride of a clutch held back.
@@ -116,8 +122,8 @@ impl<'a> Clutch<'a> {
         let levels = Levels { seed: 0, shop: 0, clutch: 0 };
         let mut cart = Self::of(map, machine.clone(), normals, levels)?;
         cart.oil = Store::from(probe.start);
-        let temperature = machine.surroundings.ambient;
-        cart.advance(probe.ride, &cart.now(temperature));
+        [cart.worn.relaxation, cart.worn.lining] = probe.worn;
+        cart.advance(probe.ride, &cart.now(machine.surroundings.ambient, 0.5 * probe.ride));
         let [pores, film, _] = probe.start;
         Ok([pores + film - cart.oil[0] - cart.oil[1], cart.worn.bore])
     }
@@ -127,15 +133,36 @@ impl<'a> Clutch<'a> {
         &self.assembly.machine
     }
 
+    /// What is worn.
+    pub fn worn(&self) -> &Worn {
+        &self.worn
+    }
+
     /// Wear of lining, bore and washer, m, and the oil in pores and film over a full bushing's.
     pub fn depths(&self) -> [f64; 4] {
         [self.worn.lining, self.worn.bore, self.worn.washer, (self.oil[0] + self.oil[1]) / self.assembly.full_mass]
     }
 
-    fn now(&self, temperature: f64) -> Now {
-        let warmth = self.map.warmth(temperature);
-        let gauges = std::array::from_fn(|k| libm::exp(of_two(&self.gauges[k], warmth, 0.0)));
-        Now { temperature, warmth, gauges }
+    /// The gauges at a temperature, with the springs as they will have relaxed after riding for a time.
+    fn now(&self, temperature: f64, ahead: f64) -> Now {
+        let (warmth, w) = (self.map.warmth(temperature), &self.worn);
+        let at = |place: usize, ease: f64| libm::exp(of_two(&self.gauges[place], warmth, ease));
+        let eased = |relaxation: f64| ease(self.machine(), relaxation, w.lining);
+        let relaxing = at(Gauge::Relaxation as usize, eased(w.relaxation));
+        let ease = eased(relaxed(w.relaxation, relaxing, ahead));
+        Now { temperature, warmth, gauges: std::array::from_fn(|place| at(place, ease)) }
+    }
+
+    /// Mass of the film, kg.
+    #[cfg(test)]
+    pub fn film(&self) -> f64 {
+        self.oil[1]
+    }
+
+    /// Springs that have relaxed so far.
+    #[cfg(test)]
+    pub fn relax(&mut self, relaxation: f64) {
+        self.worn.relaxation = relaxation;
     }
 
     fn quality(&self, spare: Part) -> f64 {
@@ -164,7 +191,7 @@ impl<'a> Clutch<'a> {
 
     /// Rides for a time from the cold.
     fn advance(&mut self, time: f64, now: &Now) {
-        let stirring = std::array::from_fn(|k| now.of(Gauge::Stirred(k)));
+        let stirring = now.stirring();
         let washer = now.temperature + now.of(Gauge::WasherRise);
         let around = |from: f64, to: f64| Around {
             bushing: now.bushing(0.5 * (from + to)),
@@ -213,16 +240,17 @@ impl<'a> Clutch<'a> {
         carry(&self.assembly, &mut self.oil, time, &around, &mut |_, _, _| {});
     }
 
-    /// Stands until a day's opening; oil put on before opening rests for a quarter of an hour.
-    fn stand(&mut self, day: &Day, now: &Now) {
-        let drops = std::mem::take(&mut self.early);
-        let early = if drops > 0.0 { EARLY } else { 0.0 };
-        if let Some((rise, date, time)) = self.stopped {
-            let stood = ((day.date.0 - date.0) as f64 * DAY - time).max(0.0);
-            self.rest((stood - early).max(0.0), 0.0, rise, now);
+    /// Stands until a time after the opening of a day, s; nothing happens to a cart that has not ridden yet.
+    fn stand(&mut self, date: Date, time: f64, now: &Now) {
+        let Some(Standing { rise, since, carried }) = self.standing else {
+            self.standing = Some(Standing { rise: 0.0, since: (date, time), carried: 0.0 });
+            return;
+        };
+        let stood = (date.0 - since.0.0) as f64 * DAY + time - since.1;
+        if stood > carried {
+            self.rest(stood - carried, carried, rise, now);
+            self.standing = Some(Standing { rise, since, carried: stood });
         }
-        self.put_on(drops);
-        self.rest(early, DAY, 0.0, now);
     }
 
     /// Puts drops of oil on the face; they take their share of the old oil's age.
@@ -231,22 +259,15 @@ impl<'a> Clutch<'a> {
         self.worn.oxidation *= 1.0 - dose / (self.oil[0] + self.oil[1] + dose).max(1e-12);
         self.oil[1] += dose;
     }
-
-    /// The part that is at its limit first, with its use.
-    fn at_limit(&self) -> Option<(Part, f64)> {
-        let parts = Part::ALL.into_iter().filter(|part| *part != Part::Oil);
-        let used = parts.map(|part| (part, self.part_used(part)));
-        used.filter(|(_, used)| *used >= 1.0).max_by(|a, b| a.1.total_cmp(&b.1))
-    }
 }
 
 impl Cart for Clutch<'_> {
     fn ride(&mut self, day: &Day) -> Option<(Part, f64)> {
-        let now = self.now(day.temperature);
-        self.stand(day, &now);
+        let now = self.now(day.temperature, 0.5 * day.hours);
+        self.stand(day.date, 0.0, &now);
         let before = self.worn;
         self.advance(day.hours, &now);
-        let reached = self.at_limit().map(|(part, used)| {
+        let reached = at_limit(|part| self.part_used(part)).map(|(part, used)| {
             // In proportion within the day.
             let after = std::mem::replace(&mut self.worn, before);
             let was = self.part_used(part);
@@ -255,13 +276,13 @@ impl Cart for Clutch<'_> {
             (part, share)
         });
         let rode = day.hours * reached.map_or(1.0, |(_, share)| share);
-        self.stopped = Some((now.bushing(rode) - now.temperature, day.date, rode));
+        let rise = now.bushing(rode) - now.temperature;
+        self.standing = Some(Standing { rise, since: (day.date, rode), carried: 0.0 });
         reached
     }
 
     fn used(&self, wanted: Part) -> f64 {
-        let parts = Part::ALL.into_iter().filter(|part| *part != Part::Oil && spare(*part) == wanted);
-        parts.map(|part| self.part_used(part)).fold(0.0, f64::max)
+        used_of(wanted, |part| self.part_used(part))
     }
 
     fn renew(&mut self, spare: Part) {
@@ -280,17 +301,13 @@ impl Cart for Clutch<'_> {
         }
         let Some(k) = SPARES.iter().position(|one| *one == spare) else { return };
         self.renewals[k] += 1;
-        let Some(p) = by_constant(spare) else { return };
-        let known = self.map.uncertain.iter().find(|u| u.path == p.path);
-        if let Some(Spread::Factor(factor)) = known.map(|u| u.spread) {
-            let common = common_share(p, Spread::Factor(factor));
-            let of = |renewals| self.levels.normal(p.path, common, Some(renewals));
-            self.quality[k] = libm::exp(libm::log(factor) * (of(self.renewals[k]) - of(0)) / NINETY_FIVE);
-        }
+        self.quality[k] = self.map.constants.renewed(self.levels, spare, self.renewals[k]);
     }
 
-    fn oil(&mut self, drops: f64, before_opening: bool) {
-        if before_opening { self.early += drops } else { self.put_on(drops) }
+    fn oil(&mut self, drops: f64, day: &Day, before_opening: bool) {
+        let time = if before_opening { -EARLY } else { day.hours };
+        self.stand(day.date, time, &self.now(day.temperature, 0.0));
+        self.put_on(drops);
     }
 
     fn oil_due(&self) -> bool {
@@ -301,9 +318,9 @@ impl Cart for Clutch<'_> {
 impl Clutch<'_> {
     /// The parts as worn as after so much running at a temperature, oiled meanwhile.
     pub fn ridden(&mut self, used: &[(Part, f64)], temperature: f64) {
-        let now = self.now(temperature);
+        let now = self.now(temperature, 0.0);
         let t = now.bushing(f64::MAX);
-        let stirring = std::array::from_fn(|k| now.of(Gauge::Stirred(k)));
+        let stirring = now.stirring();
         let at = Around { bushing: t, warming: 0.0, washer: t, stirring };
         for (part, time) in used {
             let mut after = self.worn;

@@ -1,13 +1,16 @@
 //! The map from assumed constants, temperature and fill to the rates of a clutch, fitted to simulated hours.
 
-use super::probe::{Gauge, Probe, probe};
+use super::constants::Constants;
+use super::gauge::{Gauge, PLACES, divided_out, rate, scale};
+use super::probe::{Probe, probe};
 use super::surface::{Surface, checked, held_back};
 use super::wish::Wish;
-use crate::document::season::{Direct, MapError, Mapped, Rate};
-use crate::parts::settings::{bushing, clutch, lining, oiling, washer};
+use crate::document::season::{Direct, Followed, MapError, Mapped, Rate};
+use crate::laws::margin::SPRING_SCATTER;
+use crate::parts::settings::{bushing, oiling, springs, washer};
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
-use crate::spread::{Uncertain, assumed, deviate, machine_at};
+use crate::spread::{SPRINGS, deviate, machine_at};
 use crate::statistics::normal_quantile;
 use rayon::prelude::*;
 
@@ -17,16 +20,11 @@ pub const CLUTCHES: u64 = 400;
 const MARGIN: f64 = 1.0;
 /// Largest share of clutches that may fail.
 const FAILS: f64 = 0.1;
-/// Number of gauges.
-const GAUGES: usize = Gauge::ALL.len();
-
-/// Constants to which a gauge is proportional, so that they are divided out exactly.
-static PROPORTIONAL: [(Gauge, &Parameter, i8); 4] = [
-    (Gauge::Lining, &lining::wear, 1),
-    (Gauge::Oxidation, &oiling::oxidation_life, -1),
-    (Gauge::Charring, &washer::heat_life, -1),
-    (Gauge::Relaxation, &clutch::relaxation, 1),
-];
+/// Places that are raised by the median error of the clutches held back, so that a fit that is too low rarely tells of too few
+/// parts.
+const RAISED: [usize; 2] = [Gauge::Lining as usize, Gauge::Washer as usize];
+/// Variables of the design besides the constants.
+const OTHERS: [&str; 4] = ["temperature", "fill", "relaxation", "worn lining"];
 
 /// Constants that a cart follows by the laws themselves; what they change of temperatures, by the film's friction, is neglected.
 static FOLLOWED: [&Parameter; 10] = [
@@ -42,19 +40,15 @@ static FOLLOWED: [&Parameter; 10] = [
     &oiling::evaporation,
 ];
 
-/// What a gauge is proportional to, for a machine.
-fn scale(gauge: Gauge, machine: &Machine) -> f64 {
-    let row = PROPORTIONAL.iter().find(|row| row.0 == gauge);
-    row.map_or(1.0, |(_, p, power)| (p.of)(machine).max(1e-300).powi(i32::from(*power)))
-}
-
 /// The map.
 pub struct Map {
-    /// the assumed constants
-    pub uncertain: Vec<Uncertain>,
-    /// those that are variables of the surfaces
+    /// the uncertain constants
+    pub constants: Constants,
+    /// those that are variables of the surfaces; springs come in by their weakest and their mean
     variables: Vec<usize>,
     surfaces: Vec<Surface>,
+    /// logarithms by which places are raised, to the safe side
+    raised: [f64; PLACES],
     /// odds of a load's share on the tips
     tips: Surface,
     middle: f64,
@@ -66,9 +60,11 @@ pub struct Map {
     pub held_back: Vec<(Machine, Vec<f64>, Probe)>,
 }
 
-/// The assumed constants of a machine, each by itself.
-pub fn uncertain(machine: &Machine) -> Vec<Uncertain> {
-    assumed(machine).map(|(p, spread)| Uncertain::alone(p.path, *spread)).collect()
+/// Forces of the weakest spring and of all springs on the mean, as variables: the shoe of the weakest touches first and wears most.
+fn pulls(machine: &Machine) -> [f64; 2] {
+    let shares = machine.spring_shares();
+    let mean = shares.iter().sum::<f64>() / shares.len().max(1) as f64;
+    [machine.weakest_spring() / mean.max(1e-3), mean].map(|force| (force - 1.0) / SPRING_SCATTER)
 }
 
 /// A latin hypercube: places of `n` clutches in a variable, each in another of `n` equal parts.
@@ -85,16 +81,18 @@ fn places(seed: u64, name: &str, n: usize) -> Vec<f64> {
 impl Map {
     /// Simulates the clutches and fits the map; `done` is called for each.
     pub fn of(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Self, Failure> {
-        let uncertain = uncertain(&wish.machine);
-        let exact = PROPORTIONAL.iter().map(|row| row.1).chain(FOLLOWED);
-        let exact: Vec<&str> = exact.map(|p| p.path).collect();
-        let variables = (0..uncertain.len()).filter(|k| !exact.contains(&uncertain[*k].path.as_str())).collect();
+        let constants = Constants::of(wish);
+        let exact: Vec<&str> =
+            divided_out().chain(FOLLOWED).chain(SPRINGS).chain([&springs::lot]).map(|p| p.path).collect();
+        let places = 0..constants.uncertain.len();
+        let variables = places.filter(|k| !exact.contains(&constants.uncertain[*k].path.as_str())).collect();
         let temperatures = wish.temperatures.iter().map(|month| month.1);
         let (low, high) = temperatures.fold((f64::MAX, f64::MIN), |(low, high), t| (low.min(t), high.max(t)));
         let mut map = Self {
-            uncertain,
+            constants,
             variables,
             surfaces: vec![],
+            raised: [0.0; PLACES],
             tips: Surface::fitted(&[]),
             middle: 0.5 * (low + high),
             half: 0.5 * (high - low) + MARGIN,
@@ -107,17 +105,19 @@ impl Map {
         Ok(map)
     }
 
-    /// The clutches of the design, each with the deviates of its constants, and its places in temperature and fill.
-    fn design(&self, wish: &Wish, n: u64) -> Vec<(Machine, Vec<f64>, [f64; 2])> {
-        let n = n as usize;
-        let all: Vec<Vec<f64>> = self.uncertain.iter().map(|u| places(wish.seed, &u.draw, n)).collect();
-        let other = ["temperature", "fill"].map(|name| places(wish.seed, name, n));
+    /// The clutches of the design, each with the deviates of its constants, and its places in fill, relaxation and wear of the
+    /// lining.
+    fn design(&self, wish: &Wish, n: u64) -> Vec<(Machine, Vec<f64>, [f64; 3])> {
+        let (n, uncertain) = (n as usize, &self.constants.uncertain);
+        let all: Vec<Vec<f64>> = uncertain.iter().map(|u| places(wish.seed, &u.draw, n)).collect();
+        let others = OTHERS.map(|name| places(wish.seed, name, n));
         let one = |k: usize| {
-            let of = |draw: &str| self.uncertain.iter().position(|u| u.draw == draw).map(|at| all[at][k]);
-            let mut machine = machine_at(&wish.machine, &self.uncertain, of);
-            machine.surroundings.ambient = self.middle + self.half * (2.0 * other[0][k] - 1.0);
+            let of = |draw: &str| uncertain.iter().position(|u| u.draw == draw).map(|at| all[at][k]);
+            let mut machine = machine_at(&wish.machine, uncertain, of);
+            let [temperature, fill, relaxation, worn] = others.each_ref().map(|places| places[k]);
+            machine.surroundings.ambient = self.middle + self.half * (2.0 * temperature - 1.0);
             let normals = all.iter().map(|places| normal_quantile(places[k])).collect();
-            (machine, normals, [other[0][k], other[1][k]])
+            (machine, normals, [fill, relaxation, worn])
         };
         (0..n).map(one).collect()
     }
@@ -126,7 +126,7 @@ impl Map {
         let design = self.design(wish, wish.clutches);
         let probed: Vec<Result<Probe, Failure>> = design
             .par_iter()
-            .map(|(machine, _, places)| probe(machine, &wish.usage, places[1]).inspect(|_| done()))
+            .map(|(machine, _, places)| probe(machine, &wish.usage, *places).inspect(|_| done()))
             .collect();
         self.failed = probed.iter().filter(|one| one.is_err()).count() as u64;
         if self.failed as f64 > FAILS * wish.clutches as f64
@@ -143,20 +143,23 @@ impl Map {
             })
             .collect();
         let places: Vec<Vec<f64>> =
-            wet.iter().map(|(machine, normals, _)| self.place(normals, machine.surroundings.ambient, 0.0)).collect();
-        for (k, gauge) in Gauge::ALL.into_iter().enumerate() {
-            let value = |machine: &Machine, one: &Probe| libm::log(one.gauges[k] / scale(gauge, machine));
+            wet.iter().map(|(machine, normals, one)| self.place(normals, machine, one.ease)).collect();
+        for k in 0..PLACES {
+            let value = |machine: &Machine, one: &Probe| libm::log(one.gauges[k] / scale(k, machine));
             let points: Vec<(&[f64], f64)> =
                 wet.iter().zip(&places).map(|((machine, _, one), at)| (at.as_slice(), value(machine, one))).collect();
-            let (surface, error) = checked(gauge.rate().unwrap_or(Rate::Warming), &points, true);
+            let (surface, error) = checked(rate(k).unwrap_or(Rate::Warming), &points, true);
+            if RAISED.contains(&k) {
+                self.raised[k] = libm::log1p(error.median);
+            }
             self.surfaces.push(surface);
-            self.errors.extend(gauge.rate().map(|_| error));
+            self.errors.extend(rate(k).map(|_| error));
         }
         let fitted = wet.iter().enumerate().filter(|(k, _)| !held_back(*k));
         let tips: Vec<(Vec<f64>, f64)> = fitted
             .flat_map(|(_, (machine, normals, one))| {
                 let odds = |(carries, share): &(f64, f64)| {
-                    (self.place(normals, machine.surroundings.ambient, *carries), libm::log(share / (1.0 - share)))
+                    (self.place(normals, machine, *carries), libm::log(share / (1.0 - share)))
                 };
                 one.tips.iter().map(odds).collect::<Vec<_>>()
             })
@@ -168,10 +171,17 @@ impl Map {
         Ok(())
     }
 
-    /// Place of a clutch in the map, by the normal deviates of its constants; `carries` says how well the film carries.
-    fn place(&self, normals: &[f64], temperature: f64, carries: f64) -> Vec<f64> {
-        let own = self.variables.iter().map(|k| normals[*k]);
-        own.chain([self.warmth(temperature), carries]).collect()
+    /// Place of a clutch in the map, by the normal deviates of its constants. The last variable is the ease of the engagement or, of
+    /// the tips, how well the film carries.
+    fn place(&self, normals: &[f64], machine: &Machine, last: f64) -> Vec<f64> {
+        let mut place = self.own(normals, machine);
+        place.extend([self.warmth(machine.surroundings.ambient), last]);
+        place
+    }
+
+    /// Place of a clutch but for its last two variables.
+    fn own(&self, normals: &[f64], machine: &Machine) -> Vec<f64> {
+        self.variables.iter().map(|k| normals[*k]).chain(pulls(machine)).collect()
     }
 
     /// A temperature, −1 to 1 over the season's.
@@ -179,21 +189,21 @@ impl Map {
         ((temperature - self.middle) / self.half).clamp(-1.0, 1.0)
     }
 
-    /// The logarithm of each gauge of a clutch as a function of temperature; and the logarithm of the odds of the tips' share,
-    /// as one of temperature and of how well the film carries.
-    pub fn of_clutch(&self, normals: &[f64], machine: &Machine) -> ([[f64; 6]; GAUGES], [f64; 6]) {
-        let own: Vec<f64> = self.variables.iter().map(|k| normals[*k]).collect();
+    /// The logarithm of each gauge of a clutch as a function of temperature and ease; and the logarithm of the odds of the tips'
+    /// share, as one of temperature and of how well the film carries.
+    pub fn of_clutch(&self, normals: &[f64], machine: &Machine) -> ([[f64; 6]; PLACES], [f64; 6]) {
+        let own = self.own(normals, machine);
         let gauges = std::array::from_fn(|k| {
             let mut left = self.surfaces[k].of_last_two(&own);
-            left[0] += libm::log(scale(Gauge::ALL[k], machine));
+            left[0] += libm::log(scale(k, machine)) + self.raised[k];
             left
         });
         (gauges, self.tips.of_last_two(&own))
     }
 
     /// Its account, with the errors of clutches followed and carts simulated beside it.
-    pub fn account(&self, followed: [MapError; 2], direct: Vec<Direct>) -> Mapped {
-        let errors = self.errors.iter().cloned().chain(followed).collect();
-        Mapped { runs: self.runs, failed: self.failed, errors, direct }
+    pub fn account(&self, by_oil: [MapError; 2], direct: Vec<Direct>, followed: Vec<Followed>) -> Mapped {
+        let errors = self.errors.iter().cloned().chain(by_oil).collect();
+        Mapped { runs: self.runs, failed: self.failed, errors, direct, followed }
     }
 }

@@ -1,18 +1,23 @@
 //! A season of a shop's carts: which parts they need and when, and how policies of service compare.
 
+mod check;
 mod clutch;
+mod constants;
+mod gauge;
 mod map;
 mod needs;
 mod plan;
 mod probe;
+mod shop;
+mod simulated;
 mod store;
 mod surface;
 mod wish;
 mod workshop;
 
 pub use crate::document::season::{
-    Amount, Asked, Difference, Direct, Event, FirstStop, Happened, MapError, Mapped, Need, Oiling, Outcome, Paired,
-    Policy, Prices, Rate, SPARES, Season, ServiceDays, Split, Week,
+    Amount, Asked, Chosen, Course, Difference, Direct, Event, FirstStop, Followed, Happened, MapError, Mapped, Need,
+    Oiling, Outcome, Paired, Policy, Prices, Rate, SPARES, Season, ServiceDays, Split, Week,
 };
 pub use map::CLUTCHES;
 pub use needs::{Demands, enough};

@@ -1,97 +1,30 @@
 //! One sampled clutch in its use, for some hours: the temperatures, speeds and loads that its wear and its oil follow from.
 
-use crate::document::season::Rate;
+use super::gauge::{Gauge, Gauges, NODES, PLACES, SPEEDS, ease};
 use crate::duty::{End, Segment, Service, Task};
 use crate::laws::bearing::lubrication;
 use crate::laws::wear::{relaxed, washer_constant};
 use crate::model::Assembly;
-use crate::names::{Channel, Part};
+use crate::names::Channel;
 use crate::parts::{Machine, Parameter, settings};
-use crate::simulate::carried::{AGE, SLIDING};
-use crate::simulate::{Failure, Options, Simulation};
-use crate::units::{DAY, HOUR};
+use crate::simulate::carried::{AGE, LINING, RELAXATION, SLIDING};
+use crate::simulate::{Failure, Options, Simulation, Tolerance};
+use crate::units::HOUR;
 use crate::usage::Usage;
 use std::f64::consts::FRAC_PI_4;
 
 /// Riding times from the cold: until it is warm, and then while wear is measured; for a single rate, s.
 const WARM_UP: f64 = 3600.0;
-const MEASURED: f64 = 3600.0;
+const MEASURED: f64 = 1800.0;
 const SHORT: f64 = 300.0;
 /// Fills at which the share of the load on the tips is measured, after that of the ride.
 const FILLS: [f64; 2] = [0.75, 0.5];
 /// Lowest fill of a ride.
 const LEAST_FILL: f64 = 0.55;
-/// Times at which the bushing's rise in temperature is read, s.
-pub const NODES: [f64; 5] = [120.0, 300.0, 900.0, 3600.0, 7200.0];
+/// Largest relaxation of the springs at the start of a ride; springs lose so much in hundreds of hours near 150 °C.
+const RELAXED: f64 = 0.12;
 /// Rates below this are none.
 const NONE: f64 = 1e-30;
-
-/// What the map is fitted to: logarithms.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Gauge {
-    /// wear of the lining, m/s
-    Lining,
-    /// wear of the washer over its wear constant, N/(m·s)
-    Washer,
-    /// load of the bushing times sliding speed over its shadow, Pa·m/s
-    Pressed,
-    Oxidation,
-    Charring,
-    Ageing,
-    /// of springs, per decade
-    Relaxation,
-    /// means of the speeds that move oil, and the washer's rise in temperature, K
-    Stirred(usize),
-    WasherRise,
-    /// time in which the bushing cools at rest, s
-    Cooling,
-    /// rise of the bushing's temperature at a node, K
-    Rise(usize),
-}
-
-impl Gauge {
-    pub const ALL: [Self; 20] = [
-        Self::Lining,
-        Self::Washer,
-        Self::Pressed,
-        Self::Oxidation,
-        Self::Charring,
-        Self::Ageing,
-        Self::Relaxation,
-        Self::Stirred(0),
-        Self::Stirred(1),
-        Self::Stirred(2),
-        Self::Stirred(3),
-        Self::Stirred(4),
-        Self::Stirred(5),
-        Self::WasherRise,
-        Self::Cooling,
-        Self::Rise(0),
-        Self::Rise(1),
-        Self::Rise(2),
-        Self::Rise(3),
-        Self::Rise(4),
-    ];
-
-    /// Its place in `ALL`.
-    pub fn at(self) -> usize {
-        Self::ALL.iter().position(|one| *one == self).unwrap_or(0)
-    }
-
-    /// The rate whose error an answer states.
-    pub fn rate(self) -> Option<Rate> {
-        match self {
-            Self::Lining => Some(Rate::Lining),
-            Self::Washer => Some(Rate::Washer),
-            Self::Oxidation => Some(Rate::Oxidation),
-            Self::Charring => Some(Rate::Charring),
-            Self::Ageing => Some(Rate::Ageing),
-            Self::Relaxation => Some(Rate::Relaxation),
-            Self::Rise(4) => Some(Rate::Warming),
-            _ => None,
-        }
-    }
-}
 
 /// How well the film carries, as a variable of the map: half the logarithm of fill times viscosity, in 10 mPa·s.
 pub fn carrying(fill: f64, viscosity: f64) -> f64 {
@@ -101,8 +34,12 @@ pub fn carrying(fill: f64, viscosity: f64) -> f64 {
 /// What was measured of one clutch.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Probe {
-    /// in the order of `Gauge::ALL`
-    pub gauges: [f64; Gauge::ALL.len()],
+    /// by place
+    pub gauges: Gauges,
+    /// ease of the engagement while wear was measured
+    pub ease: f64,
+    /// relaxation of the springs and wear of the lining, m, at the start
+    pub worn: [f64; 2],
     /// share of the load on the tips, by how well the film carries
     pub tips: Vec<(f64, f64)>,
     /// oil in pores, film and washer at the start of the ride, kg
@@ -134,9 +71,9 @@ fn per_decade(from: f64, to: f64, time: f64) -> f64 {
 }
 
 /// Means over one block of what moves the oil, taking speeds as even between its segments' ends; the shaft's turning as counted.
-fn stirred(sim: &mut Simulation, usage: &Usage) -> Result<[f64; 6], Failure> {
+fn stirred(sim: &mut Simulation, usage: &Usage) -> Result<[f64; SPEEDS], Failure> {
     let (start, slid) = (sim.clock(), sim.slow()[SLIDING]);
-    let mut sums = [0.0; 6];
+    let mut sums = [0.0; SPEEDS];
     for segment in &usage.block {
         let speeds = |sim: &Simulation| [Channel::MotorSpeed, Channel::DrumSpeed].map(|channel| sim.reading(channel));
         let (before, since, warm) = (speeds(sim), sim.clock(), sim.reading(Channel::Bushing));
@@ -174,12 +111,28 @@ fn warmed(sim: &mut Simulation, usage: &Usage, time: f64) -> Result<Vec<f64>, Fa
     Ok(NODES.into_iter().map_while(at).collect())
 }
 
-/// Measures a clutch. `place`, 0 to 1: the fill at which it starts, from the lowest to full.
+/// Relaxation and wear of the lining, m, for places between new and old; the engagement stays above the springs' limit.
+fn aged(machine: &Machine, [relaxed, worn]: [f64; 2]) -> [f64; 2] {
+    let worn = worn * (machine.lining.thickness - machine.limits.lining).max(0.0);
+    let least = machine.motor.idle + machine.limits.spring_margin;
+    let mut relaxation = relaxed * RELAXED;
+    while relaxation > 1e-3 && machine.cold_engagement(relaxation, worn) <= least {
+        relaxation *= 0.7;
+    }
+    [relaxation, worn]
+}
+
+/// Measures a clutch. `places`, 0 to 1: the fill at which it starts, from the lowest to full, the relaxation of its springs and the
+/// wear of its lining.
 ///
 /// Wear is that of the warm clutch and counts from the first minute of a day: that errs high by some per cent, the safe side.
-pub fn probe(machine: &Machine, usage: &Usage, place: f64) -> Result<Probe, Failure> {
-    let mut sim = Simulation::new(machine.clone(), Options::UNRECORDED)?;
-    set(&mut sim, LEAST_FILL + place * (1.0 - LEAST_FILL))?;
+pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe, Failure> {
+    let mut sim = Simulation::new(machine.clone(), Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
+    let [fill, relaxed, worn] = places;
+    set(&mut sim, LEAST_FILL + fill * (1.0 - LEAST_FILL))?;
+    let aged = aged(machine, [relaxed, worn]);
+    let [relaxation, worn] = aged;
+    sim.start_worn(&[(RELAXATION, relaxation), (LINING, worn)]);
     let assembly = Assembly::new(machine.clone())?;
     let (start, cold, since) = (oil(&sim), machine.surroundings.ambient, sim.clock());
     let mut rises = warmed(&mut sim, usage, WARM_UP)?;
@@ -199,28 +152,30 @@ pub fn probe(machine: &Machine, usage: &Usage, place: f64) -> Result<Probe, Fail
     let washer_rise = sim.reading(Channel::Washer) - cold;
     let means = stirred(&mut sim, usage)?;
     let (pressed, tips) = on_tips(&mut sim, usage, machine, &assembly)?;
-    let mut gauges = [NONE; Gauge::ALL.len()];
-    let mut put = |gauge: Gauge, value: f64| gauges[gauge.at()] = value.max(NONE);
-    put(Gauge::Lining, rate(|read| read.lining));
-    put(Gauge::Washer, rate(|read| read.washer) / washer);
-    put(Gauge::Pressed, pressed);
-    put(Gauge::Oxidation, rate(|read| read.oxidation));
-    put(Gauge::Charring, rate(|read| read.charring));
-    put(Gauge::Ageing, rate(|read| read.age));
-    put(Gauge::Relaxation, per_decade(before.relaxation, after.relaxation, time));
-    put(Gauge::WasherRise, washer_rise.max(0.1));
+    let mut gauges = [NONE; PLACES];
+    let mut put = |place: usize, value: f64| gauges[place] = value.max(NONE);
+    put(Gauge::Lining as usize, rate(|read| read.lining));
+    put(Gauge::Washer as usize, rate(|read| read.washer) / washer);
+    put(Gauge::Pressed as usize, pressed);
+    put(Gauge::Oxidation as usize, rate(|read| read.oxidation));
+    put(Gauge::Charring as usize, rate(|read| read.charring));
+    put(Gauge::Ageing as usize, rate(|read| read.age));
+    put(Gauge::Relaxation as usize, per_decade(before.relaxation, after.relaxation, time));
+    put(Gauge::WasherRise as usize, washer_rise.max(0.1));
     for (k, mean) in means.into_iter().enumerate() {
-        put(Gauge::Stirred(k), mean.max(1e-6));
+        put(Gauge::Stirred as usize + k, mean.max(1e-6));
     }
     for (k, rise) in rises.into_iter().enumerate() {
-        put(Gauge::Rise(k), (rise - cold).max(0.1));
+        put(Gauge::Rise as usize + k, (rise - cold).max(0.1));
     }
     let hot = sim.reading(Channel::Bushing) - cold;
     sim.perform(&Segment::Ride(Task::Off, End::After(HOUR)))?;
     let left = (sim.reading(Channel::Bushing) - cold).max(1e-3);
-    put(Gauge::Cooling, HOUR / libm::log((hot / left).max(1.05)));
+    put(Gauge::Cooling as usize, HOUR / libm::log((hot / left).max(1.05)));
     let lost = start[0] + start[1] - end[0] - end[1];
-    Ok(Probe { gauges, tips, start, ride, lost, bore, scored })
+    let middle = |of: fn(&Read) -> f64| 0.5 * (of(&before) + of(&after));
+    let ease = ease(machine, middle(|read| read.relaxation), middle(|read| read.lining));
+    Ok(Probe { gauges, ease, worn: aged, tips, start, ride, lost, bore, scored })
 }
 
 /// Load times speed over the bushing's shadow, Pa·m/s, and the share of it on the tips, by how well the film carries: from the
@@ -299,39 +254,4 @@ fn rate_over(sim: &mut Simulation, usage: &Usage) -> Result<f64, Failure> {
     let (before, start) = (sim.reading(Channel::BushingWear), sim.clock());
     usage.ride(sim, SHORT)?;
     Ok(((sim.reading(Channel::BushingWear) - before) / (sim.clock() - start).max(1.0)).max(NONE))
-}
-
-/// A clutch simulated day by day from new: wear of lining, bore and washer, m, and the fill at the end. A day is its riding, its
-/// temperature, and the drops put on before and after the ride.
-pub fn directly(machine: &Machine, usage: &Usage, days: &[(f64, f64, [f64; 2])]) -> Result<[f64; 4], Failure> {
-    let mut sim = Simulation::new(machine.clone(), Options::UNRECORDED)?;
-    let put_on = |sim: &mut Simulation, drops: f64| {
-        let service = Service::Oil { drops, oil: machine.oil.clone() };
-        if drops > 0.0 { sim.perform(&Segment::Service(service)) } else { Ok(()) }
-    };
-    for (hours, temperature, [before, after]) in days {
-        let start = sim.clock();
-        sim.perform(&Segment::Service(Service::Adjust(&settings::surroundings::ambient, *temperature)))?;
-        put_on(&mut sim, *before)?;
-        if *hours > 0.0 {
-            usage.ride(&mut sim, *hours)?;
-        }
-        sim.going()?;
-        put_on(&mut sim, *after)?;
-        let rest = (DAY - (sim.clock() - start)).max(0.0);
-        sim.perform(&Segment::Ride(Task::Off, End::After(rest)))?;
-    }
-    let [lining, bore, washer] =
-        [Channel::LiningWear, Channel::BushingWear, Channel::WasherWear].map(|channel| sim.reading(channel));
-    Ok([lining, bore, washer, oil(&sim)[..2].iter().sum::<f64>() / sim.full_mass()])
-}
-
-/// The assumed constant to which a part's wear is proportional, so that renewed parts differ by it.
-pub fn by_constant(part: Part) -> Option<&'static Parameter> {
-    match part {
-        Part::Lining => Some(&settings::lining::wear),
-        Part::Washer => Some(&settings::washer::wear_oiled),
-        Part::Bushing => Some(&settings::bushing::wear_boundary),
-        _ => None,
-    }
 }

@@ -4,8 +4,9 @@ use crate::model::{Assembly, Oil, Sink, Stirring, state};
 use crate::real::Dual;
 use nalgebra::{Matrix3, Vector3};
 
-/// Allowed error of a step, as a share of a full bushing's oil; least, first and longest step, s.
-const ERROR: f64 = 1e-3;
+/// Allowed error of a step, as a share of a full bushing's oil; least and first step, and the longest in the first hours, s: later
+/// temperatures hardly change.
+const ERROR: f64 = 3e-3;
 const LEAST: f64 = 0.5;
 const FIRST: f64 = 20.0;
 const LONGEST: f64 = 7200.0;
@@ -101,7 +102,7 @@ pub fn carry(
 ) {
     let (mut time, mut h) = (0.0, FIRST);
     while time < length - 1e-6 {
-        h = h.min(length - time).min(LONGEST);
+        h = h.min(length - time).min(LONGEST.max(time));
         let at = around(time, time + h);
         let close = |error: f64| error <= ERROR * a.full_mass;
         let Some((after, error)) = stepped(a, y, &at, h).filter(|step| close(step.1) || h <= LEAST) else {

@@ -2,6 +2,7 @@
 
 use super::workshop::{Day, Stock};
 use crate::calendar::Date;
+use crate::document::calibration::Learned;
 use crate::document::season::{Policy, Prices, SPARES};
 use crate::names::Part;
 use crate::parts::Machine;
@@ -37,6 +38,10 @@ pub struct Wish {
     pub lead: Option<u64>,
     /// prices
     pub prices: Option<Prices>,
+    /// constants that a calibration learned, which the machine has already
+    pub learned: Vec<Learned>,
+    /// whether carts of a season in the middle are simulated through beside the map
+    pub direct: bool,
     /// number of seasons to sample
     pub samples: u64,
     /// number of clutches simulated for the map

@@ -26,8 +26,8 @@ pub trait Cart {
     fn used(&self, spare: Part) -> f64;
     /// Puts in a new spare part.
     fn renew(&mut self, spare: Part);
-    /// Puts on drops of oil, before opening or after closing.
-    fn oil(&mut self, drops: f64, before_opening: bool);
+    /// Puts on drops of oil on a day, before opening or after closing; also on days on which it does not ride.
+    fn oil(&mut self, drops: f64, day: &Day, before_opening: bool);
     /// Whether its oil is at the service level.
     fn oil_due(&self) -> bool;
 }
@@ -184,22 +184,22 @@ impl<C: Cart> Season<'_, C> {
     }
 
     /// Service of a cart: oil, and parts whose use has reached a share.
-    fn serve(&mut self, cart: usize, today: usize, date: Date, policy: &Policy, before_opening: bool) {
+    fn serve(&mut self, cart: usize, today: usize, day: &Day, policy: &Policy, before_opening: bool) {
         if self.down(cart) {
             return;
         }
         if let Some(oiling) = policy.oiling.filter(|oiling| oiling.before_opening == before_opening) {
-            self.carts[cart].oil(oiling.drops, before_opening);
+            self.carts[cart].oil(oiling.drops, day, before_opening);
             self.due[cart] = false;
             self.log.oilings += 1;
-            self.note(cart, date, Happened::Oiled, None, 0.0);
+            self.note(cart, day.date, Happened::Oiled, None, 0.0);
         }
         let Some(share) = policy.preventive.filter(|_| !before_opening) else { return };
         let mut visited = false;
         for spare in SPARES {
             if self.carts[cart].used(spare) >= share && self.take(spare, today) {
                 visited = true;
-                self.renew(cart, spare, date, Happened::RenewedEarly);
+                self.renew(cart, spare, day.date, Happened::RenewedEarly);
             }
         }
         self.log.visits += u64::from(visited);
@@ -253,13 +253,13 @@ pub fn season<C: Cart>(carts: &mut [C], days: &[Day], policy: &Policy, stock: &S
         let service = serves(policy, today, day.date);
         for cart in 0..n {
             if service {
-                season.serve(cart, today, day.date, policy, true);
+                season.serve(cart, today, day, policy, true);
             }
             if day.open {
                 season.ride(cart, today, day);
             }
             if service {
-                season.serve(cart, today, day.date, policy, false);
+                season.serve(cart, today, day, policy, false);
             }
         }
     }

@@ -9,6 +9,9 @@ pub(crate) const OIL: usize = 0;
 pub(crate) const GREASE: usize = 1;
 const SLOW: usize = 2;
 pub(crate) const LINING: usize = SLOW + slow::LINING;
+pub(crate) const BORE: usize = SLOW + slow::depth(Pair::Bore);
+pub(crate) const RELAXATION: usize = SLOW + slow::RELAXATION;
+pub(crate) const DOSE: usize = SLOW + slow::DOSE;
 pub(crate) const WASHER: usize = SLOW + slow::depth(Pair::Washer);
 pub(crate) const AGE: usize = SLOW + slow::AGE;
 pub(crate) const OXIDATION: usize = SLOW + slow::OXIDATION;
@@ -37,5 +40,17 @@ impl Simulation {
         self.y[state::SCORE] = values[SCORE].min(1.0);
         self.slow[slow::OXIDATION] = self.slow[slow::OXIDATION].min(1.0);
         self.assembly.settle(self.time, &mut self.y, &self.slow);
+    }
+
+    /// Sets some slow quantities, all shoes worn alike. The ledgers no longer close: only for simulations that are read.
+    pub(crate) fn start_worn(&mut self, worn: &[(usize, f64)]) {
+        let mut values = self.slow();
+        for (index, value) in worn {
+            values[*index] = *value;
+            if *index == LINING {
+                values[SLOW + slow::SHOES..SCORE].fill(*value);
+            }
+        }
+        self.carry(&values);
     }
 }

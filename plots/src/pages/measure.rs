@@ -29,6 +29,7 @@ impl Page {
             Decision::Oiling => "how often to oil",
             Decision::Life => "how long the parts last",
             Decision::Spring => "which spring to fit",
+            Decision::Season => "how many parts to have for a season",
         };
         Self {
             question: format!("What is worth measuring on the {}, to know {what}?", plan.machine),

@@ -78,6 +78,10 @@ fn of_100(share: f64) -> String {
 pub fn subject(plan: &MeasurePlan) -> String {
     match (plan.decision, plan.actions.get(plan.now as usize)) {
         (Decision::Oiling, _) => "the riding until oil service is due".to_owned(),
+        (Decision::Season, _) => {
+            let carts = plan.season.map_or(1.0, |shop| shop.carts);
+            format!("the number of linings, bushings and washers for {} carts in a season", figures(carts, 4))
+        }
         (Decision::Spring, Some(Action::Fit(name))) => format!("the life with the {name} spring"),
         _ => "the life of the part that wears out first".to_owned(),
     }
@@ -89,13 +93,22 @@ fn advised(plan: &MeasurePlan) -> String {
         (Decision::Life, Some(Action::Every(interval))) => {
             format!("look at lining, washer and bushing every {} of riding at the latest", time(*interval))
         }
-        (Decision::Oiling | Decision::Life, _) => "oil as often as `slipsoak oiling` says".to_owned(),
+        (Decision::Season, Some(Action::Stock(parts))) => {
+            format!("count on {parts} of them, shared out as `slipsoak season` says")
+        }
+        (Decision::Oiling | Decision::Life | Decision::Season, _) => {
+            "oil as often as `slipsoak oiling` says".to_owned()
+        }
         (Decision::Spring, _) => "fit the spring that `slipsoak choose` advises".to_owned(),
     }
 }
 
-/// What is known of the running time beforehand.
+/// What is known of the running time or of the number of parts beforehand.
 fn known(plan: &MeasurePlan) -> String {
+    if plan.decision == Decision::Season {
+        let [low, high] = [plan.prior.low.floor(), plan.prior.high.ceil()].map(|parts| figures(parts, 2));
+        return format!("{low} to {high}");
+    }
     let more = if plan.prior.beyond > 0.05 { " or more" } else { "" };
     format!("{}{more}", times(plan.prior.low, plan.prior.high))
 }
@@ -239,6 +252,9 @@ fn counted(plan: &MeasurePlan) -> &'static str {
         Decision::Oiling => "What counts: riding below the level of service, and an hour of riding for each oiling.",
         Decision::Life => {
             "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches outlast the hours that are named."
+        }
+        Decision::Season => {
+            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Carts kept oiled, at the rates of new parts."
         }
         Decision::Spring => {
             "What counts: hours of running until the first part is worn out; a spring that drags at idle, new or relaxed, has none."

@@ -41,7 +41,9 @@ pub fn machine(arguments: &Part) -> Result<Machine, Refusal> {
 
 /// The head of a command's result on a machine, with the given options.
 pub fn of_machine<'a>(word: &str, machine: &Part, options: impl IntoIterator<Item = (&'a str, &'a str)>) -> Head {
-    let given = options.into_iter().flat_map(|(option, value)| [format!("--{option}"), value.to_owned()]);
+    let worded =
+        |(option, value): (&str, &str)| [Some(format!("--{option}")), (!value.is_empty()).then(|| value.to_owned())];
+    let given = options.into_iter().flat_map(worded).flatten();
     let set = machine.settings.iter().map(|(path, value)| (path, value.clone()));
     head(command(word, machine.part.display().to_string(), set, given), None, vec![])
 }

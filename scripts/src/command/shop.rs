@@ -6,6 +6,7 @@ use crate::command::options::{Output, Part, Threads, count};
 use crate::command::progress::Progress;
 use crate::command::terminal::print;
 use crate::error::Error;
+use crate::read::calibration;
 use crate::read::file;
 use crate::read::quantity::{QuantityError, meant, read, read_near, show_as, speed, thousands};
 use crate::read::refusal::Refusal;
@@ -85,7 +86,8 @@ fn argument(option: &'static ShopOption) -> Arg {
     let usual = arg.clone().default_value(option.usual).allow_hyphen_values(true);
     match option.form {
         Form::Use => arg.default_value(option.usual).help(format!("{}: {}", option.help, uses::all())),
-        Form::Stock => arg,
+        Form::Stock | Form::Learned => arg,
+        Form::Switch => arg.num_args(0).default_missing_value(""),
         Form::Springs => arg.conflicts_with("stock"),
         Form::Also(other) => arg.visible_alias(other).allow_hyphen_values(true),
         Form::Drops => usual.value_parser(drops),
@@ -140,6 +142,11 @@ impl Shop {
                     let (file, text) = file::named(Path::new(text), file::Kind::Stock)?;
                     given.springs = Stock::read(&file, &text)?;
                 }
+                Form::Learned => {
+                    let (file, text) = file::named(Path::new(text), file::Kind::Result)?;
+                    given.learned = Some(calibration::read(&file, &text)?);
+                }
+                Form::Switch => drop(given.switches.insert(option.name)),
                 Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),
                 Form::Settings(size, tolerance) => {
                     let (value, deviation) = toleranced(option.name, text)?;

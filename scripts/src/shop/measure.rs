@@ -11,7 +11,8 @@ use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::units::DAY;
 
 /// The decisions, as they are said.
-const DECISIONS: [&str; Decision::COUNT] = [Decision::Oiling.name(), Decision::Life.name(), Decision::Spring.name()];
+const DECISIONS: [&str; Decision::COUNT] =
+    [Decision::Oiling.name(), Decision::Life.name(), Decision::Spring.name(), Decision::Season.name()];
 /// Largest number of springs: those next above the idle are of interest.
 const SPRINGS: usize = 4;
 
@@ -22,11 +23,16 @@ pub(super) static MEASURE: Question = Question {
     options: &[
         quantity("for", (0.0, 0.0), D::Ratio, "oiling")
             .form(Form::OneOf(&DECISIONS), "DECISION")
-            .help("the decision: how often to oil, how long the parts last, or which spring to fit"),
+            .help("the decision: how often to oil, how long the parts last, which spring to fit, or how many parts to have for a season"),
         USE,
         quantity("riding", (300.0, DAY), D::Time, "40 min").help("riding of one outing [default: 40 min]"),
         quantity("rest", (0.0, 366.0 * DAY), D::Time, "12 h")
             .help("rest after it [default: until a day after it began]"),
+        quantity("carts", (1.0, 1000.0), D::Ratio, "12")
+            .form(Form::Count(1000), "N")
+            .help("carts of the shop, for a season"),
+        quantity("season", (3600.0, 2e7), D::Time, "500 h")
+            .help("running of each of them in the season [default: 500 h]"),
         named("springs", Form::Springs, "SPEEDS")
             .help("the springs to choose from by their engagement speeds, such as \"1900, 2200\""),
         named("stock", Form::Stock, "FILE").help(
@@ -52,6 +58,8 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
         (wish.riding, wish.rest) = (riding, (DAY - riding).max(0.0));
     }
     given.set("rest", &mut wish.rest);
+    given.set("season", &mut wish.season);
+    wish.carts = given.counts.get("carts").map_or(wish.carts, |carts| *carts as f64);
     given.set_count("samples", &mut wish.samples);
     given.set_count("seed", &mut wish.seed);
     wish.springs = given.springs;

@@ -2,9 +2,10 @@
 
 use crate::read::refusal::Refusal;
 use crate::read::stock::shipped;
+use slipsoak_engine::calibrate::Calibration;
 use slipsoak_engine::parts::{Dimension as D, Machine, Parameter};
 use slipsoak_engine::spring_choice::Spring;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// One option.
 #[derive(Clone, Copy, Debug)]
@@ -50,6 +51,10 @@ pub enum Form {
     Use,
     /// as a file with a stock of springs
     Stock,
+    /// as a calibration file
+    Learned,
+    /// by its name alone, in scripts as true or false
+    Switch,
     /// as hours of a day: a quantity, on the command line also a bare number of hours
     Hours,
     /// as text, read by its question
@@ -121,6 +126,10 @@ pub struct Given {
     pub words: BTreeMap<&'static str, String>,
     /// the springs to choose from
     pub springs: Vec<Spring>,
+    /// what was learned from measurements
+    pub learned: Option<Calibration>,
+    /// switches that are on
+    pub switches: BTreeSet<&'static str>,
 }
 
 impl Given {

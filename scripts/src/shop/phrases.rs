@@ -168,7 +168,7 @@ pub(super) fn every(text: &str) -> Result<ServiceDays, Refusal> {
     days.map_or_else(
         || {
             refused(
-                "oil every",
+                "oil-every",
                 format!("`{text}` is no number of days between 1 and 365; write for example \"14 days\""),
             )
         },
@@ -178,7 +178,7 @@ pub(super) fn every(text: &str) -> Result<ServiceDays, Refusal> {
 
 /// A weekday of oiling.
 pub(super) fn on(text: &str) -> Result<ServiceDays, Refusal> {
-    Ok(ServiceDays::Weekday(weekday("oil on", text)? as u64))
+    Ok(ServiceDays::Weekday(weekday("oil-on", text)? as u64))
 }
 
 /// Whether oil is put on before opening.
@@ -186,18 +186,18 @@ pub(super) fn before_opening(text: &str) -> Result<bool, Refusal> {
     match text.trim().to_lowercase().as_str() {
         "before opening" | "before" => Ok(true),
         "after closing" | "after" => Ok(false),
-        other => refused("oil when", format!("`{other}` is neither \"before opening\" nor \"after closing\"")),
+        other => refused("oil-when", format!("`{other}` is neither \"before opening\" nor \"after closing\"")),
     }
 }
 
 /// A share of use, "80 %".
 fn share(text: &str) -> Result<f64, Refusal> {
-    let read = read(text, Dimension::Ratio).map_err(|why| Refusal::new(format!("renew at: {why}")))?;
+    let read = read(text, Dimension::Ratio).map_err(|why| Refusal::new(format!("renew-at: {why}")))?;
     if (0.3..=1.0).contains(&read) {
         return Ok(read);
     }
     refused(
-        "renew at",
+        "renew-at",
         format!("{} is no share of use to renew at; it must lie between 30 and 100 %", show(read, Dimension::Ratio)),
     )
 }

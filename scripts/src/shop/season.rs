@@ -5,7 +5,7 @@ use super::options::{Form, USE, named, quantity};
 use super::phrases::{before_opening, dates, every, on, policy, prices, stock, temperatures, used, weekdays};
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
-use slipsoak_engine::parts::{Dimension as D, Machine};
+use slipsoak_engine::parts::{Dimension as D, Machine, parameter};
 use slipsoak_engine::season::{CLUTCHES, Oiling, Policy, ServiceDays, Wish, plan, trials};
 use slipsoak_engine::units::{DAY, HOUR};
 
@@ -50,6 +50,11 @@ pub(super) static SEASON: Question = Question {
             .help("time until a reordered part arrives, such as \"5 days\" [default: nothing is reordered]"),
         named("prices", Form::Text, "LIST")
             .help("prices, such as \"washer 3, lining 45, work 15, oiling 2, day 60\"; day: a cart that cannot be let"),
+        named("learned", Form::Learned, "FILE")
+            .help("what `slipsoak calibrate` learned, a calibration.json: its constants in place of those assumed"),
+        named("direct", Form::Switch, "").help(
+            "simulate three carts of a season launch by launch too, and say how well the answer agrees (minutes)",
+        ),
         quantity("samples", (20.0, 1600.0), D::Ratio, "200").form(Form::Count(1600), "N").help("seasons to sample"),
         quantity("clutches", (60.0, 2000.0), D::Ratio, "400")
             .form(Form::Count(2000), "N")
@@ -68,14 +73,21 @@ const fn shop_use() -> super::options::ShopOption {
     super::options::ShopOption { usual: "rental", ..USE }
 }
 
-fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
+fn of(Case { mut machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
+    let learned = given.learned.clone().map_or(vec![], |known| {
+        machine.idle_kind = known.idle_kind.unwrap_or(machine.idle_kind);
+        known.constants
+    });
+    for (p, value) in learned.iter().filter_map(|one| Some((parameter(&one.path)?, one.value))) {
+        machine.change(|machine| (p.put)(machine, value));
+    }
     let text = |name: &str| given.text(name);
     let dates = dates(text("from"), text("to"))?;
     let default = |machine: &Machine| vec![(dates.0.month() as u64, machine.surroundings.ambient)];
     let months = text("temperatures").map(|list| temperatures(list, dates)).transpose()?;
     let on = match (text("oil-every"), text("oil-on")) {
         (Some(_), Some(_)) => {
-            return Err(Refusal::new("oil-every: oil-on is there too; give one of the two"));
+            return Err(Refusal::new("oil-every: a weekday of the oiling is given too; give one of the two"));
         }
         (Some(days), None) => every(days)?,
         (None, Some(day)) => on(day)?,
@@ -112,6 +124,8 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
         stock: text("stock").map_or(Ok(vec![]), stock)?,
         lead: given.quantity("lead").map(|lead| (lead / DAY).ceil() as u64),
         prices: text("prices").map(prices).transpose()?,
+        learned,
+        direct: given.switches.contains("direct"),
         samples: SAMPLES,
         clutches: CLUTCHES,
         seed: 1,

@@ -3,6 +3,7 @@
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
+use crate::read::calibration;
 use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;
 use crate::read::units::{maybe, nearest};
@@ -26,7 +27,7 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
-        "measure(machine, use) or (machine, use, options): asks what is worth measuring for a decision; options: for (\"oiling\", \"life\" or \"spring\"), riding, rest, stock, samples, seed",
+        "measure(machine, use) or (machine, use, options): asks what is worth measuring for a decision; options: for (\"oiling\", \"life\", \"spring\" or \"season\"), riding, rest, carts, season, stock, samples, seed",
         r#"measure(machine("orchard-cart"), "rental", #{ "for": "oiling", riding: 40.min });"#,
         asks,
     ),
@@ -36,7 +37,7 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
-        "season(machine, use, options): asks which parts a shop's carts need in a season; options: carts, from, to, days, hours, temperatures, drops, oil_on, oil_every, oil_when, renew_at, against, used, stock, lead, prices, samples, clutches, seed",
+        "season(machine, use, options): asks which parts a shop's carts need in a season; options: carts, from, to, days, hours, temperatures, drops, oil_on, oil_every, oil_when, renew_at, against, used, stock, lead, prices, learned, direct, samples, clutches, seed",
         r#"season(machine("trail-cart"), "rental", #{ carts: 12, from: "2027-04-01", to: "2027-10-31", days: "Wed-Sun", hours: 6.hours, temperatures: "8, 12, 18, 22, 21, 16, 10 °C", drops: 4, oil_on: "Mon" });"#,
         asks,
     ),
@@ -99,6 +100,18 @@ fn asked(
                 let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
                 let file = format!("{}.json", file.trim_end_matches(".json"));
                 given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
+            }
+            Form::Learned => {
+                let not = |kind| format!("`{word}` needs the name of a calibration in quotes, not a {kind}");
+                let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
+                let file = format!("{}.json", file.trim_end_matches(".json"));
+                given.learned = Some(calibration::read(&file, &parts.read("calibration", &file, ".json")?)?);
+            }
+            Form::Switch => {
+                let not = |kind| format!("`{name}` of `{word}` is true or false, not a {kind}");
+                if value.as_bool().map_err(|kind| WordError::new(not(kind)))? {
+                    given.switches.insert(option.name);
+                }
             }
             Form::Text => {
                 let not = |kind| format!("`{word}` needs its option `{name}` as text in quotes, not as a {kind}");

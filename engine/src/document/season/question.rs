@@ -1,0 +1,83 @@
+//! The question on a season: carts, calendar, rules of service, stock and prices.
+
+use crate::calendar::Date;
+use crate::names::Part;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+/// Parts that a shop keeps, in the order of documents.
+pub const SPARES: [Part; 4] = [Part::Washer, Part::Lining, Part::Bushing, Part::Spring];
+
+/// The question.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Asked {
+    /// number of carts
+    pub carts: u64,
+    /// first day
+    pub first: Date,
+    /// last day
+    pub last: Date,
+    /// whether carts ride on each weekday, Monday first
+    pub weekdays: [bool; 7],
+    /// running on a riding day, s
+    pub hours: f64,
+    /// number of riding days
+    pub days: u64,
+    /// months (1 to 12) of the season and their mean temperatures, K
+    pub temperatures: Vec<(u64, f64)>,
+    /// running of each spare part's kind at the start, s
+    pub used: Vec<(Part, f64)>,
+    /// parts in stock; a part that is not listed is always in stock
+    pub stock: Vec<(Part, u64)>,
+    /// days until a reordered part is there; none if nothing is reordered
+    pub lead: Option<u64>,
+    /// prices; none if none were given
+    pub prices: Option<Prices>,
+}
+
+/// Prices, in one currency.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Prices {
+    /// of parts
+    pub parts: Vec<(Part, f64)>,
+    /// of the work on one cart to renew parts
+    pub visit: f64,
+    /// of oiling one cart, work included
+    pub oiling: f64,
+    /// of a cart that cannot be let for a day
+    pub day_down: f64,
+}
+
+/// How carts are serviced.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Policy {
+    /// oiling; none if never
+    pub oiling: Option<Oiling>,
+    /// share of use from which a part is renewed on a service day; none: only at its limit
+    pub preventive: Option<f64>,
+}
+
+/// A rule of oiling.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Oiling {
+    /// drops for each cart
+    pub drops: f64,
+    /// days of service
+    pub on: ServiceDays,
+    /// whether before opening, with a ride soon after; else after closing, with a night's rest
+    pub before_opening: bool,
+}
+
+/// Days of service; closed days too.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
+pub enum ServiceDays {
+    /// every so many days, the first after as many
+    Every(u64),
+    /// on a weekday, 0 for Monday
+    Weekday(u64),
+}

@@ -1,0 +1,194 @@
+//! What to have, how to service, and when the first cart stops.
+
+use super::amounts::{millilitres, pieces, plural};
+use super::calendar::{after, day, week};
+use super::rule::{on, policy};
+use crate::words::choice::briefly;
+use crate::words::number::{figures, number};
+use crate::words::say::percent;
+use crate::words::text::{Words, listed};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::season::{Outcome, Season};
+
+/// Parts of one kind for each cart in a season from which the use is called wrong.
+const OFTEN: u64 = 2;
+
+/// Bushings for each cart in a season from which no number of parts is an answer.
+const MANY: u64 = 4;
+
+/// What 9 of 10 seasons need no more than; none for nothing.
+pub(super) fn needed(outcome: &Outcome) -> Option<String> {
+    let parts = outcome.needs.iter().filter(|need| need.nine_tenths > 0);
+    let oil = (outcome.oil > 0.0).then(|| format!("{} of oil", millilitres(outcome.oil)));
+    let all: Vec<String> = parts.map(|need| pieces(need.part, need.nine_tenths)).chain(oil).collect();
+    (!all.is_empty()).then(|| listed(&all))
+}
+
+/// Whether the number that is enough in nine seasons of ten is far above that of half of them, for a reason common to all carts.
+pub(super) fn wide(outcome: &Outcome) -> bool {
+    outcome.needs.iter().any(|need| need.common >= 0.5 && need.nine_tenths > 3 * need.half + 2)
+}
+
+/// What to begin with where the numbers of nine seasons of ten are far above it.
+pub(super) fn beginning(outcome: &Outcome) -> Option<String> {
+    let halves = outcome.needs.iter().filter(|need| need.half > 0).map(|need| pieces(need.part, need.half));
+    let halves: Vec<String> = halves.collect();
+    (wide(outcome) && !halves.is_empty()).then(|| listed(&halves))
+}
+
+/// What to have for the season.
+pub(super) fn have(season: &Season, outcome: &Outcome) -> Words {
+    let none = outcome.needs.iter().all(|need| need.nine_tenths == 0);
+    let carts = if season.question.carts == 1 {
+        "this cart".to_owned()
+    } else {
+        format!("these {} carts", season.question.carts)
+    };
+    let usual: Vec<String> = outcome
+        .needs
+        .iter()
+        .filter(|need| need.nine_tenths > need.half)
+        .map(|need| pieces(need.part, need.half))
+        .collect();
+    let usual =
+        if usual.is_empty() { String::new() } else { format!("; half of them need no more than {}", listed(&usual)) };
+    let sure = format!("9 in 10 sampled seasons need no more{usual}");
+    let Some(all) = needed(outcome) else {
+        return format!("No spare part and no oil is needed for {carts} this season: {sure}.").into();
+    };
+    if let Some(few) = beginning(outcome) {
+        return Words::from("Begin with ").strong(few).plain(format!(
+            " for {carts}: half of the sampled seasons need no more parts. 9 in 10 seasons need no more than {all}."
+        ));
+    }
+    let spares = if none { " and no spare parts" } else { "" };
+    Words::from("Have ").strong(all).plain(format!(" for {carts} this season{spares}: {sure}."))
+}
+
+/// How to service the carts.
+pub(super) fn service(season: &Season, advised: usize) -> Words {
+    let outcome = &season.policies[advised];
+    let early = outcome
+        .policy
+        .preventive
+        .map(|share| format!(" Renew parts on these days from {} of their use on.", percent(share)));
+    let other = if advised == 0 {
+        String::new()
+    } else {
+        format!(" This serves better than “{}”, which was the rule given.", policy(&season.policies[0].policy))
+    };
+    let rule = match outcome.policy.oiling {
+        None if advised == 0 => Words::from(
+            "The carts are never oiled. Oil them, on the safe side: a dry bushing grabs its shaft, and the machine may then drive itself at idle.",
+        ),
+        None => Words::default(),
+        Some(oiling) => {
+            let when =
+                if oiling.before_opening { "before opening" } else { "after closing, so that the oil rests overnight" };
+            let drops = if oiling.drops == 1.0 { "drop" } else { "drops" };
+            Words::from("Oil ").strong(on(oiling.on)).plain(format!(
+                " {when}: {}\u{a0}{drops} for each cart, {} in the season.",
+                figures(oiling.drops, 3),
+                plural(outcome.oilings, "time")
+            ))
+        }
+    };
+    rule.plain(early.unwrap_or_default()).plain(other)
+}
+
+/// The answer where the carts must not be ridden in the use: parts to have would be the wrong advice.
+pub(super) fn unfit(season: &Season) -> Words {
+    Words::default().strong("Do not rent these carts out for this use").plain(format!(
+        ": computed with all constants as set, in the warmest month, they do not fit it ({}). Choose a spring that fits first (`slipsoak choose` says which, or why none does), or lessen the slip, and ask again; the numbers below only show how fast parts would go.",
+        briefly(season.against.iter())
+    ))
+}
+
+/// What comes before all numbers where every cart needs bushing after bushing.
+pub(super) fn hopeless(season: &Season, outcome: &Outcome) -> Option<String> {
+    let need = outcome.needs.iter().find(|need| need.part == Part::Bushing).filter(|_| season.against.is_empty())?;
+    let each = need.half / season.question.carts.max(1);
+    (each >= MANY).then(|| {
+        format!(
+            "The use or the service is wrong, not the stock: half of the seasons take {} or more for each cart. Oil more often, or fit another spring (`slipsoak choose`), before you buy parts.",
+            pieces(Part::Bushing, each)
+        )
+    })
+}
+
+/// Advice where every cart needs a part again and again: no stock cures that.
+pub(super) fn wrong_use(season: &Season, outcome: &Outcome) -> Option<String> {
+    let most =
+        outcome.needs.iter().max_by_key(|need| need.half).filter(|need| need.half >= OFTEN * season.question.carts)?;
+    let each = most.half as f64 / season.question.carts as f64;
+    Some(format!(
+        "Each cart needs {} in half of the seasons: not the stock but the use or the service is wrong. Ride cooler, with fewer stops or a spring nearer to the idle, or oil more often.",
+        pieces(most.part, each.round() as u64)
+    ))
+}
+
+/// When the first cart stops.
+pub(super) fn first(season: &Season, outcome: &Outcome) -> Words {
+    let stop = &outcome.first_stop;
+    let Some(half) = stop.half.estimate else {
+        if stop.share == 0.0 {
+            // With a confidence of 95 %: 1 − 0.05^(1/n).
+            let most = 100.0 * (1.0 - 0.05_f64.powf(1.0 / season.samples.max(1) as f64));
+            return format!(
+                "No cart stopped in any of {} sampled seasons: it happens in less than {}\u{a0}% of seasons.",
+                season.samples,
+                figures(most, 2)
+            )
+            .into();
+        }
+        return format!("A cart stops in {} of the seasons; in most of them none does.", percent(stop.share)).into();
+    };
+    let early = after(season, stop.tenth.estimate.unwrap_or(half));
+    let early =
+        if early <= season.question.first { "on the opening day".to_owned() } else { format!("before {}", day(early)) };
+    let part = stop.part.map_or_else(String::new, |part| format!(", most often by its {}", limiting(part)));
+    Words::from("Expect the first cart to stop ")
+        .strong(format!("in week {}", week(half)))
+        .plain(format!(" ({}){part}; in one season of ten {early}.", day(after(season, half))))
+}
+
+/// What of a cart is at its limit.
+fn limiting(part: Part) -> &'static str {
+    match part {
+        Part::Seized => "bushing, which grabs the shaft",
+        Part::Charring => "washer, which chars",
+        Part::CoverGap => "washer, since the cover comes too near",
+        Part::Spring => "springs, which have relaxed",
+        part => part.name(),
+    }
+}
+
+/// The oil.
+pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
+    let carts = season.question.carts as f64;
+    let due = outcome.due / carts;
+    let grabbed = if outcome.grabbed >= 0.05 {
+        format!(
+            ", and {} bushings grab their shafts, a danger at idle: the machine may drive itself",
+            figures(outcome.grabbed, 2)
+        )
+    } else {
+        String::new()
+    };
+    (due >= 0.005 || outcome.grabbed >= 0.05)
+        .then(|| format!("In a season the oil of {} of the carts falls to its service level{grabbed}.", percent(due)))
+}
+
+/// Days lost.
+pub(super) fn lost(season: &Season, outcome: &Outcome) -> Option<String> {
+    let all = (season.question.carts * season.question.days) as f64;
+    (outcome.down.mean > 0.0).then(|| {
+        let stocked = if season.question.stock.is_empty() { ", with the parts at hand" } else { "" };
+        format!(
+            "Of {} cart-days {} are lost on the mean{stocked}, {} in one season of ten: from the stop to the next opening with the part.",
+            number(all, 1.0),
+            figures(outcome.down.mean, 2),
+            figures(outcome.down.nine_tenths, 2)
+        )
+    })
+}

@@ -1,0 +1,139 @@
+//! How sure an answer on a season is: what it assumes, and how far its map of rates was checked.
+
+use super::amounts::{pieces, plural};
+use crate::words::number::figures;
+use crate::words::say::{percent, turns};
+use crate::words::text::Words;
+use slipsoak_engine::fleet::Spread;
+use slipsoak_engine::names::Part;
+use slipsoak_engine::parts::settings::{bushing, lining, oiling, washer};
+use slipsoak_engine::season::{Need, Outcome, Rate, Season};
+use slipsoak_engine::units::RPM;
+
+/// Relative error of a rate from which an answer warns.
+const ROUGH: f64 = 0.05;
+
+/// Why the needs are so uncertain.
+pub(super) fn reasons(outcome: &Outcome) -> Vec<String> {
+    let wide = |need: &&Need| need.common >= 0.5 && need.most > need.half + 1;
+    let one = |need: &Need| {
+        let constant = match need.part {
+            Part::Washer => format!("the washer's wear constant ({})", range(&washer::wear_oiled)),
+            Part::Lining => format!("the lining's wear constant ({})", range(&lining::wear)),
+            Part::Bushing => format!(
+                "the life of the oil in heat ({}) and the bushing's wear constants ({})",
+                range(&oiling::oxidation_life),
+                range(&bushing::wear_boundary)
+            ),
+            _ => "the relaxation of the springs and the idle".to_owned(),
+        };
+        format!(
+            "The need lies between {} in half of the seasons and {} in one of twenty. {} of this spread is the same for all carts: {constant}, measured by nobody. Measure one cart, and all are better known.",
+            need.half,
+            pieces(need.part, need.most),
+            percent(need.common)
+        )
+    };
+    outcome.needs.iter().filter(wide).map(one).collect()
+}
+
+fn range(p: &slipsoak_engine::parts::Parameter) -> String {
+    slipsoak_engine::fleet::assumed_factor(p)
+        .map_or_else(String::new, |factor| format!("÷ or × {}", figures(factor, 2)))
+}
+
+/// Name of a rate.
+pub fn rate(rate: Rate) -> &'static str {
+    match rate {
+        Rate::Lining => "wear of the lining",
+        Rate::Bore => "wear of the bushing's bore",
+        Rate::Washer => "wear of the washer",
+        Rate::Oil => "loss of oil",
+        Rate::Oxidation => "ageing of the oil",
+        Rate::Charring => "charring of the washer",
+        Rate::Ageing => "ageing of the washer",
+        Rate::Relaxation => "relaxation of the springs",
+        Rate::Warming => "rise of the bushing's temperature",
+    }
+}
+
+/// The checked error of the map.
+pub(super) fn checked(season: &Season) -> String {
+    let rates = [Rate::Lining, Rate::Bore, Rate::Washer, Rate::Oil];
+    let known = season.map.errors.iter().filter(|error| rates.contains(&error.rate));
+    let worst = known.max_by(|a, b| a.median.total_cmp(&b.median));
+    let errors = worst.map_or_else(String::new, |error| {
+        let rough = if error.median > ROUGH { "; that is more than 5\u{a0}%, so counts of parts and dates may be off as much" } else { "" };
+        format!(
+            "rates are read off a map of {} simulated clutches, the least exact of those that decide ({}) within {}\u{a0}% in half of those held back and within {}\u{a0}% in 19 of 20{rough}",
+            season.map.runs,
+            rate(error.rate),
+            figures(100.0 * error.median, 2),
+            figures(100.0 * error.most, 2)
+        )
+    });
+    let direct =
+        season.map.direct.iter().flat_map(|one| [one.lining, one.bore, one.washer]).map(|ratio| (ratio - 1.0).abs());
+    let direct = direct.fold(0.0, f64::max);
+    let followed = season.map.direct.len() as u64;
+    let beside = if followed == 0 {
+        String::new()
+    } else {
+        format!(
+            ". {} simulated day by day from the first day: up to {}\u{a0}% off the map in wear",
+            plural(followed, "cart"),
+            figures(100.0 * direct, 2)
+        )
+    };
+    Words::from(errors + &beside).sentence().text()
+}
+
+/// Carts near to dragging at idle.
+pub(super) fn near_idle(season: &Season) -> Option<String> {
+    (season.near_idle > 0.01).then(|| {
+        format!(
+            "In {} of the sampled carts the clutch engages within {} of the idle: there rates are steep and less sure. See `slipsoak choose`.",
+            percent(season.near_idle),
+            turns(100.0 * RPM)
+        )
+    })
+}
+
+/// Assumptions of the answer.
+pub fn assumed(season: &Season) -> Vec<Words> {
+    let factor = |spread: Spread| if let Spread::Factor(factor) = spread { Some(factor) } else { None };
+    let mut widest: Vec<_> = season
+        .split
+        .iter()
+        .filter(|one| !one.learned)
+        .filter_map(|split| Some((split, factor(split.spread)?)))
+        .collect();
+    widest.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let names = widest.iter().take(6).filter_map(|(split, factor)| {
+        let p = slipsoak_engine::parts::parameter(&split.path)?;
+        Some(format!(
+            "{} (÷ or × {}, {} of its variance common to all carts)",
+            p.meaning,
+            figures(*factor, 2),
+            percent(split.common)
+        ))
+    });
+    let learned: Vec<&str> = season
+        .split
+        .iter()
+        .filter(|one| one.learned)
+        .filter_map(|one| Some(slipsoak_engine::parts::parameter(&one.path)?.meaning))
+        .collect();
+    let learned = (!learned.is_empty()).then(|| {
+        format!("learned from measurements, what is left open of them taken as independent: {}", learned.join("; "))
+    });
+    let mut all: Vec<String> = vec![
+        format!("{} constants are assumed, measured by nobody; the widest: {}", season.split.iter().filter(|one| !one.learned).count(), names.collect::<Vec<_>>().join("; ")),
+        "carts of a shop differ by a factor of 1.4 in wear and of 3 in end leakage; what else is unknown of a constant is the same for all of them".to_owned(),
+        "each day counts as warm from its first minute, and wear of lining and washer is taken higher by the median error of their rates: both err high on wear by some per cent".to_owned(),
+        "oil flows by the laws of the model, at the mean speeds of the use and at temperatures that do not depend on the oil".to_owned(),
+        "lives are those of new parts put in without fault; other wear of a cart goes on".to_owned(),
+    ];
+    all.extend(learned);
+    all.into_iter().map(Words::from).collect()
+}

@@ -1,0 +1,90 @@
+//! Sentences on the season of a shop's carts.
+
+mod advice;
+mod amounts;
+mod assumptions;
+mod calendar;
+mod comparison;
+mod followed;
+mod rule;
+
+use crate::words::say::temperature;
+use crate::words::text::Words;
+use advice::{beginning, first, have, hopeless, lost, needed, oil, service, unfit, wide, wrong_use};
+use amounts::{hours, plural};
+use assumptions::{checked, near_idle, reasons};
+use calendar::weekdays;
+use comparison::{compared, hidden, money, shelf};
+use followed::followed;
+use slipsoak_engine::season::Season;
+
+pub use assumptions::{assumed, rate};
+pub use calendar::{date, month};
+pub use comparison::advised;
+pub use rule::policy;
+
+/// The conditions of the question.
+pub fn given(season: &Season) -> String {
+    let q = &season.question;
+    let warm = q.temperatures.iter().map(|month| month.1);
+    let (low, high) = warm.fold((f64::MAX, f64::MIN), |(low, high), t| (low.min(t), high.max(t)));
+    let ambient = if high - low < 0.5 { temperature(low) } else { crate::words::say::temperatures(low, high) };
+    format!(
+        "{}, {} to {}, {} ({} riding days of {}); use: {}; {ambient} around; {}",
+        plural(q.carts, "cart"),
+        date(q.first),
+        date(q.last),
+        weekdays(q.weekdays),
+        q.days,
+        hours(q.hours),
+        season.usage,
+        season.oil
+    )
+}
+
+/// The answer: what to have, how to service, when the first cart stops; then reasons.
+pub fn statement(season: &Season) -> Vec<Words> {
+    let advised = advised(season);
+    let Some(outcome) = season.policies.get(advised) else { return vec![] };
+    let mut said: Vec<Words> = hopeless(season, outcome).map(Words::from).into_iter().collect();
+    if season.against.is_empty() {
+        said.push(have(season, outcome));
+        said.extend(wide(outcome).then(|| {
+            "Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again before you buy more.".into()
+        }));
+        said.push(service(season, advised));
+    } else {
+        said.push(unfit(season));
+    }
+    said.push(first(season, outcome));
+    said.extend(
+        wrong_use(season, outcome)
+            .filter(|_| season.against.is_empty() && hopeless(season, outcome).is_none())
+            .map(Words::from),
+    );
+    said.extend(compared(season).into_iter().map(Words::from));
+    let more = [shelf(season, outcome), oil(season, outcome), lost(season, outcome), money(outcome), hidden(season)];
+    said.extend(more.into_iter().flatten().map(Words::from));
+    said.extend(reasons(outcome).into_iter().map(Words::from));
+    said.push(checked(season).into());
+    said.extend(followed(season).into_iter().map(Words::from));
+    said.extend(near_idle(season).map(Words::from));
+    said
+}
+
+/// The finding of the figure: what to have by the policy that is advised.
+pub fn found(season: &Season) -> String {
+    let outcome = season.policies.get(advised(season));
+    if !season.against.is_empty() {
+        return "These carts do not fit this use".to_owned();
+    }
+    if outcome.is_some_and(|outcome| hopeless(season, outcome).is_some()) {
+        return "The use or the service is wrong, not the stock".to_owned();
+    }
+    let needed = outcome.and_then(|outcome| match beginning(outcome) {
+        Some(few) => Some(format!("begin with {few}")),
+        None => needed(outcome).map(|all| format!("have {all}")),
+    });
+    let carts = plural(season.question.carts, "cart");
+    needed.map_or_else(|| format!("{carts}, a season: no parts needed"), |all| format!("For {carts}, a season: {all}"))
+}
