@@ -39,9 +39,11 @@ pub const PLACES: usize = Gauge::Rise as usize + NODES.len();
 /// A value for each place.
 pub type Gauges = [f64; PLACES];
 
-/// Rates whose error an answer states, with their places and the constant, if any, to which a rate is proportional, so that it is
-/// divided out exactly, and its power.
-static RATES: [(usize, Rate, Option<(&Parameter, i32)>); 7] = [
+/// A constant to which a rate is proportional, and its power.
+type Proportional = (&'static Parameter, i32);
+
+/// Rates whose error an answer states, with their places; what a rate is proportional to is divided out exactly.
+static RATES: [(usize, Rate, Option<Proportional>); 7] = [
     (Gauge::Lining as usize, Rate::Lining, Some((&lining::wear, 1))),
     (Gauge::Washer as usize, Rate::Washer, None),
     (Gauge::Oxidation as usize, Rate::Oxidation, Some((&oiling::oxidation_life, -1))),

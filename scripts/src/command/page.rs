@@ -3,8 +3,8 @@
 use crate::command::arguments::Report;
 use crate::command::progress::Progress;
 use crate::error::Error;
-use crate::keep::place::{above, beginning, not_a_folder, refused};
 use crate::keep::interrupt;
+use crate::keep::place::{above, beginning, not_a_folder, refused};
 use crate::read::refusal::Refusal;
 use crate::read::saved;
 use slipsoak_plots::page::Page;

@@ -18,7 +18,7 @@ use crate::shop::options::{Form, Given, ShopOption, TOLERANCE, quantity};
 use crate::shop::{Posed, QUESTIONS, Question};
 use crate::study::request::pool;
 use clap::error::ErrorKind;
-use clap::{Arg, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
+use clap::{Arg, ArgAction, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
 use slipsoak_engine::parts::Dimension;
 use slipsoak_engine::parts_file;
 use slipsoak_plots::words::uses;
@@ -39,7 +39,11 @@ impl FromArgMatches for Shop {
         let asked = |question: &&'static Question| Some((*question, matches.subcommand_matches(question.word)?));
         let found = QUESTIONS.iter().find_map(asked);
         let (question, matches) = found.ok_or_else(|| clap::Error::new(ErrorKind::MissingSubcommand))?;
-        let given = on_command_line(question).filter_map(|o| Some((o, matches.get_one::<String>(o.name)?.clone())));
+        let text = |option: &ShopOption| match option.form {
+            Form::Switch => matches.get_flag(option.name).then(String::new),
+            _ => matches.get_one::<String>(option.name).cloned(),
+        };
+        let given = on_command_line(question).filter_map(|option| Some((option, text(option)?)));
         Ok(Self {
             question,
             machine: Part::from_arg_matches(matches)?,
@@ -87,7 +91,7 @@ fn argument(option: &'static ShopOption) -> Arg {
     match option.form {
         Form::Use => arg.default_value(option.usual).help(format!("{}: {}", option.help, uses::all())),
         Form::Stock | Form::Learned => arg,
-        Form::Switch => arg.num_args(0).default_missing_value(""),
+        Form::Switch => Arg::new(option.name).long(option.name).action(ArgAction::SetTrue).help(option.help),
         Form::Springs => arg.conflicts_with("stock"),
         Form::Also(other) => arg.visible_alias(other).allow_hyphen_values(true),
         Form::Drops => usual.value_parser(drops),

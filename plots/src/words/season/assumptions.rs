@@ -130,7 +130,7 @@ pub fn assumed(season: &Season) -> Vec<Words> {
     let mut all: Vec<String> = vec![
         format!("{} constants are assumed, measured by nobody; the widest: {}", season.split.iter().filter(|one| !one.learned).count(), names.collect::<Vec<_>>().join("; ")),
         "carts of a shop differ by a factor of 1.4 in wear and of 3 in end leakage; what else is unknown of a constant is the same for all of them".to_owned(),
-        "each day counts as warm from its first minute, and wear of lining and washer is taken higher by the median error of their rates: both err high on wear by some per cent".to_owned(),
+        "each day counts as warm from its first minute, and wear of lining and washer is raised by the error that 19 of 20 of their rates do not exceed: both err high on wear by some per cent".to_owned(),
         "oil flows by the laws of the model, at the mean speeds of the use and at temperatures that do not depend on the oil".to_owned(),
         "lives are those of new parts put in without fault; other wear of a cart goes on".to_owned(),
     ];
