@@ -83,6 +83,72 @@ function faintest() {
   return least;
 }
 
+/// What keeps people who listen to a page from it: names, headings, landmarks, ids, tables and boxes that scroll (WCAG 2.2,
+/// criteria 1.3.1, 2.1.1, 2.4.1, 2.4.4, 4.1.2; ARIA's names of regions and groups).
+function access() {
+  const faults = [], short = e => e.outerHTML.slice(0, 80);
+  const text = id => document.getElementById(id)?.textContent.trim() || "";
+  const named = e => e.getAttribute("aria-label")?.trim()
+    || (e.getAttribute("aria-labelledby") || "").split(/\s+/).map(text).join("")
+    || (e.labels ? [...e.labels].map(l => l.textContent.trim()).join("") : "")
+    || (["A", "BUTTON", "SUMMARY"].includes(e.tagName) ? e.textContent.trim() : "")
+    || e.querySelector(":scope > legend, :scope > caption")?.textContent.trim() || "";
+  for (const e of all("a[href], button, input, select, textarea, summary, nav, form, fieldset, table, svg[role], main section, [role=region], [role=group], [role=img]"))
+    if (!named(e)) faults.push(`without a name: ${short(e)}`);
+  let last = 0;
+  for (const h of all("h1, h2, h3, h4, h5, h6").filter(visible)) {
+    const level = Number(h.tagName[1]);
+    if (level > last + 1) faults.push(`heading after level ${last}: ${short(h)}`);
+    last = level;
+  }
+  if (all("h1").length !== 1 || all("main").length !== 1) faults.push("not one h1 and one main");
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (walker.nextNode()) {
+    const e = walker.currentNode.parentElement;
+    if (walker.currentNode.data.trim() && !e.closest("main, nav, header, footer, aside, .skip, script, style"))
+      faults.push(`outside of every landmark: ${walker.currentNode.data.trim().slice(0, 60)}`);
+  }
+  const marks = all("main, nav, header, footer, section, [role=region]").map(e => `${e.tagName} ${named(e)}`);
+  marks.filter((m, k) => marks.indexOf(m) !== k && !/^(HEADER|FOOTER) $/.test(m)).forEach(m => faults.push(`two of one name: ${m}`));
+  const ids = all("[id]").map(e => e.id);
+  ids.filter((id, k) => ids.indexOf(id) !== k).forEach(id => faults.push(`an id twice: ${id}`));
+  for (const e of all("[aria-labelledby], [aria-describedby]"))
+    for (const id of `${e.getAttribute("aria-labelledby") || ""} ${e.getAttribute("aria-describedby") || ""}`.trim().split(/\s+/))
+      if (!document.getElementById(id)) faults.push(`names what is not there, ${id}: ${short(e)}`);
+  for (const e of all("body *").filter(e => e.scrollWidth > e.clientWidth + 1 && ["auto", "scroll"].includes(getComputedStyle(e).overflowX)))
+    if (e.tabIndex < 0) faults.push(`scrolls, but no key reaches it: ${short(e)}`);
+  for (const e of all("input, summary, nav a, .take a").filter(visible)) {
+    const at = box(e.closest("label") || e);
+    // WCAG 2.2, 2.5.8: 24 px, or as much room; links in running text are excepted.
+    if (e.tagName === "INPUT" && at.height < 24) faults.push(`too small a target: ${short(e)}`);
+  }
+  return faults;
+}
+
+/// Of marks that say something, how many do so to a pointer at their middle, by figure.
+function hovers() {
+  return all("figure").map(figure => {
+    const svg = all("svg", figure).find(visible);
+    if (!svg) return { said: 0, of: 0 };
+    const says = e => [...e.children].find(c => c.tagName === "title" && c.textContent.trim());
+    const groups = all("g", svg).filter(says).slice(0, 60);
+    const points = mark => {
+      const at = box(mark), middle = { x: (at.left + at.right) / 2, y: (at.top + at.bottom) / 2 };
+      if (mark.tagName === "rect" || getComputedStyle(mark).fill !== "none") return [middle];
+      const on = share => mark.getPointAtLength(mark.getTotalLength() * share).matrixTransform(mark.getScreenCTM());
+      return [0.3, 0.7].map(on);
+    };
+    const said = groups.filter(g => all("polyline, polygon, rect, circle, path, line", g).slice(0, 4).some(mark => {
+      mark.scrollIntoView({ block: "center", inline: "center" });
+      return points(mark).some(at => {
+        for (let e = document.elementFromPoint(at.x, at.y); e && e !== svg; e = e.parentElement) if (says(e)) return true;
+        return false;
+      });
+    }));
+    return { said: said.length, of: groups.length };
+  });
+}
+
 function switches() {
   const shown = selector => all(selector).filter(visible).length;
   const state = () => ({ c: shown(".c"), f: shown(".f") });
@@ -111,11 +177,14 @@ addEventListener("load", () => {
   seen.figures = figures();
   seen.faintest = faintest();
   seen.dark = matchMedia("(prefers-color-scheme: dark)").matches;
+  seen.access = access();
+  seen.hovers = hovers();
   seen.switches = switches();
   seen.unreachable = all("a[href], input, [tabindex]")
     .filter(e => { e.focus(); return document.activeElement !== e; }).map(e => e.outerHTML.slice(0, 80));
   const left = document.createElement("pre");
   left.id = "seen";
   left.textContent = JSON.stringify(seen);
-  document.body.append(left);
+  // In a frame of some width the page around it is what the browser prints.
+  (parent === window ? document : parent.document).body.append(left);
 });

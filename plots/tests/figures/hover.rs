@@ -1,9 +1,6 @@
 //! What marks say to a reader who points at them: every line, dot, bar and cell in a colour of its own says something.
 
-use crate::made_up::fleet::fleets;
-use crate::made_up::learned::{retraced, told};
-use crate::made_up::sweep::{crossed, influences};
-use crate::made_up::{NAMES, record, shop};
+use crate::made_up::{documents, record};
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::Channel;
 use slipsoak_plots::{Figure, Look, Size, drawn};
@@ -12,23 +9,6 @@ use slipsoak_plots::{Figure, Look, Size, drawn};
 const QUIET: [&str; 4] = ["-paper\"", "-text\"", "-quiet\"", "-faint\""];
 /// Width of a leader from a label to its curve, and of thinner lines, tenths of a px.
 const LEADER: u32 = 9;
-
-fn documents() -> Vec<Saved> {
-    vec![
-        record(&NAMES).into(),
-        record(&NAMES[..1]).into(),
-        fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0)]).into(),
-        crossed().into(),
-        influences(64).into(),
-        shop::choice().into(),
-        shop::gaps().into(),
-        shop::oiling().into(),
-        shop::measure().into(),
-        shop::season().into(),
-        told().into(),
-        retraced().into(),
-    ]
-}
 
 /// Every figure of these documents, wide and narrow, with its name.
 fn figures(look: &Look) -> Vec<(String, String)> {

@@ -6,6 +6,7 @@ pub mod learned;
 pub mod shop;
 pub mod sweep;
 
+use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::{Channel, Entry, Happening, MomentOf, Part, Supply};
 use slipsoak_engine::parts::{Machine, PARAMETERS};
 use slipsoak_engine::record::{
@@ -217,4 +218,23 @@ pub fn record(names: &[&str]) -> Record {
         channels: Column::all(),
         runs: names.iter().enumerate().map(|(k, name)| run(k % 3, name)).collect(),
     }
+}
+
+/// A document of each kind, of records one of several runs and one of a single run.
+pub fn documents() -> Vec<Saved> {
+    vec![
+        record(&NAMES).into(),
+        record(&NAMES[..1]).into(),
+        fleet::fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0)]).into(),
+        sweep::crossed().into(),
+        sweep::influences(64).into(),
+        shop::choice().into(),
+        shop::gaps().into(),
+        shop::oiling().into(),
+        shop::measure().into(),
+        shop::season().into(),
+        learned::told().into(),
+        learned::retraced().into(),
+        slipsoak_engine::sheet::sheet(&Machine::default()).expect("a sheet").into(),
+    ]
 }
