@@ -270,7 +270,7 @@ fn report_of(script: &str, settings: &[&str]) -> String {
 /// Opens a duty's report as most readers do: no complaints, no faults on the screen, nothing cut on A4.
 fn opens(duty: &str, settings: &[&str], figures: usize) -> Copy {
     let none: [String; 0] = [];
-    let html = if duty.ends_with(".rhai") { report_of(duty, settings) } else { report(duty, settings) };
+    let html = if duty.contains('/') { report_of(duty, settings) } else { report(duty, settings) };
     assert_eq!(html.matches("<figure id=").count(), figures, "{duty}");
     let copy = Copy::of(&html);
     assert_eq!(copy.complaints(), none, "{duty}");

@@ -10,6 +10,8 @@ use slipsoak_engine::record::{Record, Run};
 
 /// Largest number of runs under a duty that each have a panel unless their names are asked for.
 const ALL: usize = 3;
+/// Largest number of duties of one machine that are all drawn bold.
+const FEW: usize = 8;
 
 /// A panel: a run with its index, and the runs that it also stands for.
 struct Place<'a> {
@@ -174,6 +176,22 @@ pub fn shown<'a>(
 /// Whether a run is asked for: by its name among the others, its machine or its duty.
 pub fn named(record: &Record, run: &Run, names: &[String]) -> bool {
     names.iter().any(|asked| [&run.variant, &run.duty, &name(record, run)].contains(&asked))
+}
+
+/// Runs drawn bold among all: the reference, and the longest-lived that fits under each duty; of one machine
+/// under a few duties, none of which is better than another, all.
+pub fn bold(record: &Record) -> impl Fn(&Run) -> bool + '_ {
+    let one = record.runs.len() <= FEW && record.runs.iter().all(|run| run.variant == record.runs[0].variant);
+    let longest = by_duty(record).into_iter().filter_map(|(_, runs)| {
+        longest_first(&runs).into_iter().find(|run| end(run).is_some() && unfit(record, run).is_none())
+    });
+    let longest: Vec<&Run> = longest.collect();
+    move |run| one || reference(record, run) || longest.iter().any(|one| std::ptr::eq(*one, run))
+}
+
+/// What bold lines are, if some are not.
+pub fn bold_means(some: bool) -> &'static str {
+    if some { " Bold: the reference, and the longest-lived that fits." } else { "" }
 }
 
 /// All of a group of few runs, or its longest-lived that fits, its reference and its shortest-lived, with what they are.

@@ -86,7 +86,7 @@ pub(super) fn locks(run: &Run, close_up: &CloseUp) -> Option<f64> {
 fn range(curves: &[Curve], from: f64, (start, end): (f64, f64)) -> (f64, f64) {
     let shown = curves.iter().flat_map(|c| &c.points).filter(|p| p.0 >= start && p.0 <= end && p.1.is_finite());
     let (low, high) = extent(shown.map(|p| p.1).chain([from, from + 1e-6]));
-    rounded((low, high + 0.03 * (high - low)), 5.0)
+    rounded_at_zero((low, high + 0.03 * (high - low)), 5.0)
 }
 
 fn panel(run: &Run, close_up: &CloseUp, curves: Vec<Curve>, from: f64) -> Panel {

@@ -1,18 +1,13 @@
 //! All runs side by side, the longest-lived first: peak of the lining, life, oil fill, margin over the idle. What is over a
 //! limit has a colour; all else is grey.
 
-use crate::figures::table_column::{Cell, Column, GAP};
+use crate::figures::compared_columns::{fills, lives, margins, peaks};
+use crate::figures::table_column::{Column, GAP};
 use crate::sheet::prelude::*;
-use crate::words::compared::{by_duty, fill, longest_first};
-use crate::words::fault::{Fault, unfit};
+use crate::words::compared::{by_duty, longest_first};
 use crate::words::findings;
-use crate::words::number::figures;
-use crate::words::reading::{celsius, end, endless, fahrenheit, name, reference};
-use crate::words::say;
-use slipsoak_engine::names::Channel;
-use slipsoak_engine::parts::settings;
+use crate::words::reading::{fahrenheit, name, reference};
 use slipsoak_engine::record::{Record, Run};
-use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Largest number of rows.
 const ROWS: usize = 400;
@@ -31,8 +26,6 @@ const SCALES: [f64; 4] = [0.25, 0.42, 0.15, 0.18];
 const LEAST: f64 = 56.0;
 /// Columns drawn on a narrow sheet, with the ends of their scales, as shares of its width.
 const NARROW: [(usize, f64, f64); 2] = [(0, 0.05, 0.4), (1, 0.5, 0.95)];
-/// Part of the axis of lives beyond the longest.
-const BEYOND: f64 = 1.15;
 
 /// A row: a run with its index.
 struct Row<'a> {
@@ -69,97 +62,11 @@ fn bands(record: &Record) -> Vec<Band<'_>> {
     duties.into_iter().map(band).collect()
 }
 
-/// Peak of the lining, with its limit.
-fn peaks(record: &Record, rows: &[&Row<'_>]) -> Column {
-    let cell = |row: &&Row<'_>| {
-        let peak = celsius(Channel::LiningSurface.of(&row.run.overall.most));
-        let limit = row.run.setting(&settings::limits::lining_most).map(celsius);
-        let words = scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak)));
-        let said = scales::pair(&format!("{peak:.0} °C"), &format!("{:.0} °F", fahrenheit(peak)));
-        let said = format!("lining up to {said}");
-        Cell { value: peak, range: None, words, said, over: limit.is_some_and(|limit| peak > limit) }
-    };
-    let cells: Vec<Cell> = rows.iter().map(cell).collect();
-    let limit = record.runs[0].setting(&settings::limits::lining_most).map(celsius);
-    let (low, high) = extent(cells.iter().map(|cell| cell.value).chain(limit));
-    Column {
-        heading: scales::titled("peak of the lining"),
-        scale: rounded((low - 0.1 * (high - low), high + 0.05 * (high - low)), 3.0),
-        limits: limit.map(|at| (at, "limit".to_owned())).into_iter().collect(),
-        stem: limit,
-        cells,
-    }
-}
-
-/// Life with its range, and the first part at its limit.
-fn lives(record: &Record, rows: &[&Row<'_>]) -> Column {
-    let cell = |row: &&Row<'_>| {
-        let fault = unfit(record, row.run);
-        let early = matches!(fault, Some(Fault::Early));
-        let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", fault.brief()));
-        let Some(end) = end(row.run) else {
-            let words = format!("{}{fault}", endless(row.run));
-            return Cell { value: f64::NAN, range: None, said: words.clone(), words, over: false };
-        };
-        Cell {
-            value: end.running / HOUR,
-            range: end.factor.map(|f| (end.running / HOUR / f, end.running / HOUR * f)),
-            words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
-            said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
-            over: early || !fault.is_empty(),
-        }
-    };
-    let cells: Vec<Cell> = rows.iter().map(cell).collect();
-    let longest = cells.iter().map(|cell| cell.value).filter(|hours| hours.is_finite()).fold(1e-3, f64::max);
-    let heading = "life, h the motor runs; first part worn out".to_owned();
-    Column { heading, scale: (0.0, BEYOND * longest), limits: vec![], stem: None, cells }
-}
-
-/// Oil fill at the end, with the fill at which service is due.
-fn fills(record: &Record, rows: &[&Row<'_>]) -> Column {
-    let due = record.runs[0].setting(&settings::limits::oil_service).map(|fill| 100.0 * fill);
-    let cell = |row: &&Row<'_>| {
-        let fill = fill(row.run).map_or(f64::NAN, |fill| 100.0 * fill);
-        let words = if fill.is_finite() { format!("{}\u{a0}%", figures(fill, 2)) } else { "–".to_owned() };
-        let said = format!("oil fill {words}");
-        Cell { value: fill, range: None, words, said, over: due.is_some_and(|due| fill < due) }
-    };
-    let cells: Vec<Cell> = rows.iter().map(cell).collect();
-    let (low, _) = extent(cells.iter().map(|cell| cell.value).chain(due));
-    Column {
-        heading: "oil fill, %".to_owned(),
-        scale: rounded((low - 3.0, 100.0), 2.0),
-        limits: due.map(|at| (at, "due".to_owned())).into_iter().collect(),
-        stem: due,
-        cells,
-    }
-}
-
-/// Engagement of the hot clutch over the idle.
-fn margins(record: &Record, rows: &[&Row<'_>]) -> Column {
-    let cell = |row: &&Row<'_>| {
-        let engages = Some(Channel::Engagement.of(&row.run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
-        let margin = engages.zip(row.run.setting(&settings::motor::idle)).map(|(engages, idle)| in_rpm(engages - idle));
-        let near = matches!(unfit(record, row.run), Some(Fault::Drags | Fault::Near | Fault::Settles));
-        let words =
-            margin.map_or_else(|| "–".to_owned(), |margin| format!("{}{}", sign(margin), number(margin.abs(), 1.0)));
-        let said = format!("{words} rpm over idle");
-        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, said, over: near }
-    };
-    let cells: Vec<Cell> = rows.iter().map(cell).collect();
-    let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0])), 2.0);
-    let limits = vec![(0.0, "idle".to_owned())];
-    Column { heading: "over idle, rpm".to_owned(), scale, limits, stem: Some(0.0), cells }
-}
-
-const fn sign(value: f64) -> &'static str {
-    if value < 0.0 { "−" } else { "+" }
-}
-
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let bands = bands(record);
     let rows: Vec<&Row<'_>> = bands.iter().flat_map(|band| &band.rows).collect();
-    let columns = [peaks(record, &rows), lives(record, &rows), fills(record, &rows), margins(record, &rows)];
+    let runs: Vec<&Run> = rows.iter().map(|row| row.run).collect();
+    let columns = [peaks(record, &runs), lives(record, &runs), fills(record, &runs), margins(record, &runs)];
     let narrow = look.narrow();
     let high = if narrow { TALL } else { ROW };
     let headed = bands.iter().filter(|band| band.duty.is_some()).count() as f64;
@@ -206,10 +113,14 @@ fn scales_of(sheet: &Sheet<'_>, columns: &[Column; 4], left: f64) -> Result<Vec<
     let words = columns.iter().map(|column| column.beside(LEAST)).collect::<Result<Vec<_>, _>>()?;
     let taken = words.iter().sum::<f64>() + BETWEEN * columns.len() as f64;
     let free = sheet.width - SIDE - left - taken;
+    // What the least width takes more than its share is taken from the others.
+    let least = |share: &&f64| **share * free < LEAST;
+    let lent = SCALES.iter().filter(least).count() as f64 * LEAST;
+    let shares = SCALES.iter().filter(|share| !least(share)).sum::<f64>();
     let mut left = left;
     let column = |(k, (words, share)): (usize, (&f64, &f64))| {
         let start = left + BETWEEN;
-        let stop = start + (share * free).max(LEAST);
+        let stop = start + if least(&share) { LEAST } else { (share / shares * (free - lent)).max(LEAST) };
         left = stop + words;
         (k, start, stop)
     };
@@ -246,7 +157,8 @@ fn draw_row(
         });
     }
     let (wide, lasts) = (sheet.width - 2.0 * SIDE, &columns[1].cells[k]);
-    let words = fit(&lasts.words, lasts.set(), 0.66 * wide)?;
+    let room = (wide - width_of(name, set)? - 10.0).max(0.66 * wide);
+    let words = fit(&lasts.words, lasts.set(), room)?;
     let taken = width_of(&words, lasts.set())?;
     sheet.fitted(name, (SIDE, top + 12.0), set, wide - taken - 10.0)?;
     sheet.text(&words, (sheet.width - SIDE, top + 12.0), lasts.set().side(1))?;

@@ -9,12 +9,17 @@ use std::borrow::Cow;
 
 /// Largest number of moments.
 const MOST: usize = 5;
+/// The moment of a launch with the greatest heat of slip.
+const LAUNCH: &str = "launch";
+const APART: &str = "launch, another ride";
 
 /// A moment of the strip.
 pub struct Shot<'a> {
     pub painted: Painted<'a>,
     /// values at the stop before it, if it is after one
     pub stop: Option<Vec<f64>>,
+    /// whether it is a launch of another ride than the others
+    pub apart: bool,
 }
 
 /// The moments of a run in order of time, or those asked for.
@@ -23,29 +28,38 @@ pub fn shots<'a>(run: &'a Run, look: &Look) -> Vec<Shot<'a>> {
     let stop = recorded(&[MomentOf::MotorOff, MomentOf::Standstill]);
     let shot = |painted: Painted<'a>| {
         let after = stop.filter(|stop| painted.moment.time > stop.time);
-        Shot { stop: after.map(|stop| stop.values.clone()), painted }
+        Shot { stop: after.map(|stop| stop.values.clone()), apart: painted.words == APART, painted }
     };
     if !look.at.is_empty() {
         let mut asked: Vec<Shot<'_>> = Painted::asked(run, look).into_iter().take(MOST).map(shot).collect();
         asked.sort_by(|a, b| a.painted.moment.time.total_cmp(&b.painted.moment.time));
         return asked;
     }
-    let launch: Vec<(Cow<'a, Moment>, &str)> = match run.close_up.as_ref().filter(|c| of_the_ride(run, c, stop)) {
-        Some(close_up) => of_launch(run, close_up),
-        None => recorded(&[MomentOf::HottestLining])
-            .map(|m| (Cow::Borrowed(m), cutaway::words(m.what)))
-            .into_iter()
-            .collect(),
+    let hottest = || recorded(&[MomentOf::HottestLining]).map(|m| (Cow::Borrowed(m), cutaway::words(m.what)));
+    // A launch of another ride is one picture, and says so; the ride itself then begins where its lining is hottest.
+    let launch: Vec<(Cow<'a, Moment>, &str)> = match &run.close_up {
+        Some(close_up) if of_the_ride(run, close_up, stop) => of_launch(run, close_up),
+        Some(close_up) => {
+            let launch = of_launch(run, close_up).into_iter().find(|(_, words)| *words == LAUNCH);
+            launch.map(|(moment, _)| (moment, APART)).into_iter().chain(hottest()).collect()
+        }
+        None => hottest().into_iter().collect(),
     };
     let standing = recorded(&[MomentOf::MotorOff]).is_none();
+    let room = MOST.saturating_sub(launch.len());
+    let rested = [MomentOf::After2Min, MomentOf::After30Min].iter().filter(|m| recorded(&[**m]).is_some()).count();
     let rest = run.moments.iter().filter(|m| match m.what {
         MomentOf::Standstill => true,
-        MomentOf::MotorOff => recorded(&[MomentOf::After30Min]).is_none(),
+        // The stop itself is left out first.
+        MomentOf::MotorOff => rested < room,
         MomentOf::After2Min | MomentOf::After30Min => !standing,
         _ => false,
     });
     let all = launch.into_iter().chain(rest.map(|m| (Cow::Borrowed(m), cutaway::words(m.what))));
-    all.filter_map(|(moment, words)| Painted::of(run, moment, words.to_owned())).take(MOST).map(shot).collect()
+    let painted = all.filter_map(|(moment, words)| Painted::of(run, moment, words.to_owned()));
+    let mut shots: Vec<Shot<'_>> = painted.take(MOST).map(shot).collect();
+    shots.sort_by(|a, b| a.painted.moment.time.total_cmp(&b.painted.moment.time));
+    shots
 }
 
 /// Whether the recorded launch belongs to the ride that ends with the recorded stop.
@@ -67,6 +81,6 @@ fn of_launch<'a>(run: &Run, close_up: &CloseUp) -> Vec<(Cow<'a, Moment>, &'stati
     let hottest = rows().max_by(|a, b| slip(a.1).total_cmp(&slip(b.1)));
     let locks = run.events.iter().find(|e| e.what == Happening::Locks && e.time >= close_up.sets_off);
     let locked = locks.and_then(|event| rows().find(|(time, _)| *time > event.time));
-    let all = [(idle, "idle"), (hottest, "launch"), (locked, "locked")];
+    let all = [(idle, "idle"), (hottest, LAUNCH), (locked, "locked")];
     all.into_iter().filter_map(|(row, words)| Some((moment(row?), words))).collect()
 }

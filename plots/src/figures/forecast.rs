@@ -23,6 +23,19 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     ));
     let describe = "Three rows: after how many hours 10, 50 and 90 of 100 clutches have ended; in each, before (dashed) and after (solid) the constants were learned, with bounds.";
     let row = if look.narrow() { 2.0 * ROW - 24.0 } else { ROW };
+    let known = |b: &Bounds| b.low.or(b.estimate).or(b.high).is_some();
+    if !forecast.before.iter().chain(&forecast.after).any(known) {
+        // Six lines without an end would say no more.
+        let words = format!(
+            "Before and after, fewer than a tenth of the clutches have ended within the {} h that were followed: too few to say how far the calibration narrows their lives.",
+            number(forecast.horizon / HOUR, 1.0)
+        );
+        let note = look.under(&format!("{} clutches under “{}”. Estimates.", forecast.clutches, forecast.duty));
+        return sheet(look, HEAD + FOOT, [&heading, &note, &words], |sheet| {
+            let lines = wrapped(&words, Type::LABEL, sheet.width - 2.0 * SIDE)?;
+            sheet.lines(&lines, (SIDE, HEAD + 16.0), Type::LABEL, 18.0)
+        });
+    }
     let height = HEAD + 3.0 * row + 58.0 + FOOT;
     sheet(look, height, [&heading, &note, describe], |sheet| {
         let values = if sheet.narrow() { 14.0 } else { VALUES };

@@ -1,98 +1,35 @@
 //! Heat maps of a sweep: the first axis horizontally, the second vertically, the third as separate panels, the others
 //! at their first value.
 
+use crate::figures::cells::Cells;
+use crate::figures::map_axes::{STOPS, beside, names};
 use crate::figures::margins;
 use crate::figures::reading::in_fahrenheit;
 use crate::sheet::axis::Axis as Scale;
 use crate::sheet::prelude::*;
-use crate::words::reading::{brief, celsius, fahrenheit};
-use crate::words::{say, sweep as words};
+use crate::words::reading::{celsius, fahrenheit};
+use crate::words::sweep as words;
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
-use slipsoak_engine::units::HOUR;
 
-/// Largest number of panels, and of values of an axis.
+/// Largest number of panels.
 const PANELS: usize = 6;
-const STOPS: usize = 24;
-/// Distance from a panel's top to its cells with and without a heading; smallest and largest width of the names beside
-/// them; height of the names below; width of the colour bar, px.
+/// Distance from a panel's top to its cells with and without a heading; height of the names below; width of the colour bar, px.
 const ABOVE: [f64; 2] = [46.0, 28.0];
-const BESIDE: (f64, f64) = (64.0, 210.0);
 const BELOW: f64 = 58.0;
 const BAR: f64 = 118.0;
 /// Height of the colour bar if it is below the cells, px.
 const LYING: f64 = 48.0;
 
-/// Quantity that colours the cells of a sweep.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Cells {
-    /// highest temperature of the lining
-    LiningPeak,
-    /// slip energy of a launch
-    SlipEnergy,
-    /// life, and the part that wears out first
-    Life,
+/// A cell: its combination, its place, the share of its value in the ramp of colours, and what it says.
+struct Cell<'r> {
+    summary: &'r Summary,
+    frame: Frame,
+    share: f64,
+    said: String,
 }
 
 impl Cells {
-    fn heading(self, sweep: &Sweep) -> String {
-        match self {
-            Self::LiningPeak => words::overheated(sweep),
-            Self::SlipEnergy => words::energies(sweep),
-            Self::Life => words::lives(sweep),
-        }
-    }
-
-    const fn note(self) -> &'static str {
-        match self {
-            Self::LiningPeak => "Greatest temperature of the lining's surface.",
-            Self::SlipEnergy => "Slip energy per launch, kJ; – without a launch.",
-            Self::Life => {
-                "Running time until the first part is worn out, oil apart. Depends on assumed wear constants."
-            }
-        }
-    }
-
-    /// The quantity of a combination, °C, kJ or h.
-    fn of(self, summary: &Summary) -> Option<f64> {
-        match self {
-            Self::LiningPeak => Some(celsius(summary.lining_peak)),
-            Self::SlipEnergy => summary.slip_energy.map(|joules| joules / 1e3),
-            Self::Life => summary.running.or(summary.life).map(|life| life / HOUR),
-        }
-        .filter(|value| value.is_finite())
-    }
-
-    /// Place of a value in the ramp of colours, from good to bad.
-    fn share(self, scale: &Scale, value: f64) -> f64 {
-        let share = scale.at(value);
-        if self == Self::Life { 1.0 - share } else { share }
-    }
-
-    /// Text of a cell: the number, and a second line.
-    fn words(self, summary: &Summary) -> (String, String) {
-        let Some(value) = self.of(summary) else { return ("–".to_owned(), String::new()) };
-        match self {
-            Self::LiningPeak => {
-                (scales::celsius_only(&format!("{value:.0}")), scales::fahrenheit_only(&in_fahrenheit(value)))
-            }
-            Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
-            Self::Life => {
-                (say::time(HOUR * value), summary.ended_by.map_or_else(String::new, |part| brief(part).to_owned()))
-            }
-        }
-    }
-
-    /// What a cell says to a reader who points at it.
-    fn said(self, summary: &Summary) -> String {
-        let Some(value) = self.of(summary) else { return "no launch".to_owned() };
-        match (self, self.words(summary)) {
-            (Self::LiningPeak, _) => format!("lining up to {}", self.tick(value)),
-            (Self::SlipEnergy, (words, _)) => format!("{words} kJ a launch"),
-            (Self::Life, (words, part)) => [words, part].join(" "),
-        }
-    }
-
     /// Draws the figure.
     pub fn draw(self, sweep: &Sweep, look: &Look) -> Result<Drawing, DrawError> {
         let Some(first) = sweep.axes.first() else { return Err(DrawError::Uncrossed) };
@@ -171,7 +108,7 @@ impl Cells {
         })
     }
 
-    /// Draws the cells of one panel and the names of their values.
+    /// Draws the cells of one panel.
     fn cells<'r>(
         self,
         sheet: &Sheet<'_>,
@@ -182,76 +119,69 @@ impl Cells {
     ) -> Result<(), DrawError> {
         let columns = first.labels.len().min(STOPS);
         let lines = second.map_or(1, |axis| axis.labels.len().min(STOPS));
-        let (wide, high) = ((frame.right - frame.left) / columns as f64, (frame.bottom - frame.top) / lines as f64);
-        for x in 0..columns {
-            let middle = frame.left + wide * (x as f64 + 0.5);
-            for y in 0..lines {
-                // The lowest value is at the bottom.
-                let top = frame.bottom - high * (y as f64 + 1.0);
-                let Some(row) = row(x, y) else { continue };
-                let share = self.of(&row.summary).map_or(0.0, |value| self.share(scale, value));
-                let (corner, opposite) =
-                    ((middle - 0.5 * wide + 1.0, top + 1.0), (middle + 0.5 * wide - 1.0, top + high - 1.0));
-                let at = [Some((first, x)), second.map(|second| (second, y))].into_iter().flatten();
-                let at = at.map(|(axis, k)| format!("{} {}", in_words(&axis.name), axis.labels[k]));
-                let said: Vec<String> = at.chain([self.said(&row.summary)]).collect();
-                sheet.says(&said.join(", "), || sheet.bar(corner, opposite, ramp(share)))?;
-                if words::too_hot(&row.summary) {
-                    sheet.outline(&Frame::between(corner, opposite).corners(), TEXT, 2.0)?;
-                }
+        let (wide, high) = (frame.wide() / columns as f64, (frame.bottom - frame.top) / lines as f64);
+        let cell = |(x, y): (usize, usize)| {
+            let summary = &row(x, y)?.summary;
+            // The lowest value is at the bottom.
+            let (left, bottom) = (frame.left + wide * x as f64, frame.bottom - high * y as f64);
+            let frame = Frame::between((left + 1.0, bottom - high + 1.0), (left + wide - 1.0, bottom - 1.0));
+            let share = self.of(summary).map_or(0.0, |value| self.share(scale, value));
+            let at = [Some((first, x)), second.map(|second| (second, y))].into_iter().flatten();
+            let at = at.map(|(axis, k)| format!("{} {}", in_words(&axis.name), axis.labels[k]));
+            let said: Vec<String> = at.chain([self.said(summary)]).collect();
+            Some(Cell { summary, frame, share, said: said.join(", ") })
+        };
+        let all: Vec<Cell<'_>> = (0..columns).flat_map(|x| (0..lines).map(move |y| (x, y))).filter_map(cell).collect();
+        for cell in &all {
+            let Frame { left, top, right, bottom } = cell.frame;
+            sheet.says(&cell.said, || sheet.bar((left, top), (right, bottom), ramp(cell.share)))?;
+            if words::too_hot(cell.summary) {
+                sheet.outline(&cell.frame.corners(), TEXT, 2.0)?;
             }
         }
+        let crossed = margins::crosses(first, second);
         if let Some(second) = second {
             margins::draw(sheet, (first, second), frame)?;
         }
-        for x in 0..columns {
-            let middle = frame.left + wide * (x as f64 + 0.5);
-            for y in 0..lines {
-                let top = frame.bottom - high * (y as f64 + 1.0);
-                let Some(row) = row(x, y) else { continue };
-                let share = self.of(&row.summary).map_or(0.0, |value| self.share(scale, value));
-                let (words, more) = self.words(&row.summary);
-                let set = Type::LABEL.side(0).ink(letters(share));
-                // If a value is too wide for its cell, its unit is placed below.
-                let (words, more) = match words.split_once('\u{a0}') {
-                    Some((value, unit)) if width_of(&words, set)? > wide - 4.0 => (value.to_owned(), unit.to_owned()),
-                    _ => (words, more),
-                };
-                let small = Type::of(11.5).side(0).ink(letters(share));
-                let roomy = high >= 30.0 && !more.is_empty() && width_of(&more, small)? < wide - 4.0;
-                let at = top + high * if roomy { 0.35 } else { 0.5 };
-                // Without room for a second line the °F value replaces the °C value.
-                let words = if !roomy && self == Self::LiningPeak {
-                    let value = celsius(row.summary.lining_peak);
-                    scales::either(&format!("{value:.0}"), &in_fahrenheit(value))
-                } else {
-                    words
-                };
-                sheet.fitted(&words, (middle, at), set, wide - 4.0)?;
-                if roomy {
-                    sheet.text(&more, (middle, top + 0.72 * high), small)?;
-                }
+        all.iter().try_for_each(|cell| self.write(sheet, cell, crossed))
+    }
+
+    /// Writes the number of a cell; `crossed`: on a patch of its colour, so that no line strikes it out.
+    fn write(self, sheet: &Sheet<'_>, cell: &Cell<'_>, crossed: bool) -> Result<(), DrawError> {
+        let Frame { left, top, right, bottom } = cell.frame;
+        let (middle, high, room) = (0.5 * (left + right), bottom - top, right - left - 2.0);
+        let (words, more) = self.words(cell.summary);
+        let set = Type::LABEL.side(0).ink(letters(cell.share));
+        // If a value is too wide for its cell, its unit is placed below.
+        let (words, more) = match words.split_once('\u{a0}') {
+            Some((value, unit)) if width_of(&words, set)? > room => (value.to_owned(), unit.to_owned()),
+            _ => (words, more),
+        };
+        let small = Type::of(11.5).side(0).ink(letters(cell.share));
+        let roomy = high >= 28.0 && !more.is_empty() && width_of(&more, small)? < room;
+        // Without room for a second line the °F value replaces the °C value.
+        let words = if !roomy && self == Self::LiningPeak {
+            let value = celsius(cell.summary.lining_peak);
+            scales::either(&format!("{value:.0}"), &in_fahrenheit(value))
+        } else {
+            words
+        };
+        let at = |share: f64| (middle, top + high * share);
+        let patched = |words: &str, at: Place, set: Type| {
+            if crossed {
+                let half = 0.5 * bare_width(words, set)? + 2.0;
+                let tall = 0.5 * set.size + 1.0;
+                let (from, to) = ((at.0 - half, at.1 - tall), (at.0 + half, at.1 + tall));
+                sheet.block(Frame::between(from, to), ramp(cell.share), 1.0)?;
             }
-        }
-        Ok(())
-    }
-
-    /// Text of a value beside the colour bar.
-    fn tick(self, value: f64) -> String {
-        match self {
-            Self::LiningPeak => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
-            Self::SlipEnergy => format!("{} kJ", number(value, if value < 9.95 { 0.1 } else { 1.0 })),
-            Self::Life => say::time(HOUR * value),
-        }
-    }
-
-    /// Meaning of the ends of the bar.
-    const fn ends(self) -> [&'static str; 2] {
-        match self {
-            Self::LiningPeak => ["cold", "hot"],
-            Self::SlipEnergy => ["little", "much"],
-            Self::Life => ["short", "long"],
-        }
+            sheet.text(words, at, set)
+        };
+        let words = fit(&words, set, room)?;
+        // A pointer at the number points at the cell.
+        sheet.says(&cell.said, || {
+            patched(&words, at(if roomy { 0.34 } else { 0.5 }), set)?;
+            if roomy { patched(&more, at(0.73), small) } else { Ok(()) }
+        })
     }
 
     /// Colour bar with its scale: at the right, or on a narrow sheet below the cells.
@@ -309,64 +239,4 @@ impl Cells {
 /// Least of the lining's limits, °C.
 fn limit(sweep: &Sweep) -> Option<f64> {
     sweep.rows.iter().filter_map(|row| row.summary.lining_limit).reduce(f64::min).map(celsius)
-}
-
-/// Labels of an axis's values, and their unit if they share one.
-fn stops(axis: &Axis) -> (Vec<&str>, Option<&str>) {
-    let labels = axis.labels.iter().take(STOPS).map(String::as_str);
-    let unit = axis.labels.first().and_then(|label| label.split_once(' ')).map(|(_, unit)| unit);
-    let bare: Option<Vec<&str>> = labels.clone().map(|label| label.strip_suffix(unit?).map(str::trim)).collect();
-    match bare {
-        Some(bare) if !axis.values.is_empty() => (bare, unit),
-        _ => (labels.collect(), None),
-    }
-}
-
-/// Title of an axis: its plain name and unit.
-fn title(axis: &Axis, set: Type, room: f64) -> Result<String, DrawError> {
-    let unit = stops(axis).1.map_or_else(String::new, |unit| format!(", {unit}"));
-    fit(&format!("{}{unit}", in_words(&axis.name)), set, room)
-}
-
-/// Width of the names beside the cells, with the axis title, px.
-fn beside(axis: Option<&Axis>) -> Result<f64, DrawError> {
-    let mut widest = 0.0_f64;
-    for label in axis.iter().flat_map(|axis| stops(axis).0) {
-        widest = widest.max(width_of(label, Type::TICK)?);
-    }
-    Ok((widest + 42.0).clamp(BESIDE.0, BESIDE.1))
-}
-
-/// Writes the names of the values beside and below the cells, and the axis titles.
-fn names(
-    sheet: &Sheet<'_>,
-    (first, second): (&Axis, Option<&Axis>),
-    cells: Frame,
-    beside: f64,
-) -> Result<(), DrawError> {
-    let (tick, set) = (Type::TICK, Type::LABEL);
-    let below = stops(first).0;
-    let wide = (cells.right - cells.left) / below.len() as f64;
-    let mut widest = 0.0_f64;
-    for label in &below {
-        widest = widest.max(width_of(label, tick)?);
-    }
-    // Only every second, third … number if they would touch; words are shortened instead.
-    let every = if first.values.is_empty() { 1 } else { ((widest + 4.0) / wide).ceil().max(1.0) as usize };
-    for (x, label) in below.iter().enumerate().step_by(every) {
-        let label = fit(label, tick, wide * every as f64 - 4.0)?;
-        sheet.text(&label, (cells.left + wide * (x as f64 + 0.5), cells.bottom + 13.0), tick.side(0))?;
-    }
-    let middle = 0.5 * (cells.left + cells.right);
-    let words = title(first, set, cells.right - cells.left)?;
-    sheet.text(&words, (middle, cells.bottom + 32.0), set.side(0))?;
-    let Some(second) = second else { return Ok(()) };
-    let left = stops(second).0;
-    let high = (cells.bottom - cells.top) / left.len() as f64;
-    for (y, label) in left.iter().enumerate() {
-        let label = fit(label, tick, beside - 36.0)?;
-        sheet.text(&label, (cells.left - 7.0, cells.bottom - high * (y as f64 + 0.5)), tick.side(1))?;
-    }
-    let words = title(second, set, cells.bottom - cells.top + 54.0)?;
-    sheet.text(&words, (cells.left - beside + 14.0, 0.5 * (cells.top + cells.bottom) + 12.0), set.upright())
 }

@@ -1,11 +1,10 @@
 //! Sorted bars of the sensitivities: change of a quantity from P10 to P90 of each setting, and shares of the variance.
 
-use crate::page::Cell;
+use crate::figures::influence_bars::{APART, SHARES, VALUE, bar, keys, moved, share, share_of_variance, values};
 use crate::sheet::prelude::*;
 use crate::words::influence::most;
-use crate::words::quantity::quantity;
 use crate::words::reading::{celsius, fahrenheit};
-use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
 use slipsoak_engine::units::HOUR;
 
@@ -16,14 +15,11 @@ const PANELS: usize = 6;
 const SLIGHT: f64 = 0.01;
 const ROW: f64 = 21.0;
 const ABOVE: f64 = 66.0;
-/// Outline of a hollow bar, px.
-const RIM: f64 = 2.0;
 const BELOW: f64 = 50.0;
-/// Width of the settings' names and of the shares of variance, px.
+/// Width of the settings' names, px.
 const NAMES: f64 = 304.0;
-const SHARES: f64 = 170.0;
-/// Room for a setting's value beside either end of a bar, px.
-const VALUES: f64 = 58.0;
+/// Least and most room for a setting's value beside either end of a bar, px.
+const VALUES: (f64, f64) = (58.0, 150.0);
 
 /// Bars of the sensitivities of one measure.
 #[derive(Clone, Copy, Debug)]
@@ -121,7 +117,11 @@ impl Bars {
             .map(|i| i.range(measure, horizon).map_or((nominal, nominal), |(a, b)| (self.shown(a), self.shown(b))))
             .collect();
         // The settings' values stand beside the bars' ends.
-        let ends = (left + VALUES, right - VALUES);
+        let mut room = VALUES.0;
+        for words in sorted.iter().filter_map(|influence| values(influence)).flatten().filter(|_| !narrow) {
+            room = room.max(bare_width(&words, VALUE)? + 2.0 * APART).min(VALUES.1);
+        }
+        let ends = (left + room, right - room);
         let axis = Axis::fitting(ranges.iter().flat_map(|(a, b)| [*a, *b]).chain([nominal]), nominal, 6.0, ends);
         let (first, floor) = (top + above, top + above + row * sorted.len() as f64);
         let tick = Type::TICK;
@@ -168,7 +168,7 @@ impl Bars {
             if shares && narrow {
                 let set = tick.side(1).ink(QUIET);
                 if let Some(index) = influence.index(measure) {
-                    let words = format!("{:.2}, {:.2}", index.first, index.total).replace('-', "−");
+                    let words = format!("{}, {}", share(index.first), share(index.total));
                     sheet.on_paper(&words, (sheet.width - SIDE, y - ROW), set)?;
                 }
             } else if shares {
@@ -217,92 +217,4 @@ impl Bars {
         sheet.text(">", (at + 8.0, y), Type::LABEL)?;
         Ok(Some(at))
     }
-}
-
-/// The setting's values at the ends of its bar, if it is one setting.
-fn moved(
-    sheet: &Sheet<'_>,
-    influence: &Influence,
-    (a, b, y): (f64, f64, f64),
-    hidden: Option<f64>,
-) -> Result<(), DrawError> {
-    let [one] = &influence.settings[..] else { return Ok(()) };
-    let Some(setting) = parameter(&one.path) else { return Ok(()) };
-    for (at, other, value) in [(a, b, one.low), (b, a, one.high)] {
-        let Cell::Words(words) = quantity(value, setting.dimension) else { continue };
-        let set = Type::of(11.5).ink(QUIET);
-        let beyond = if hidden == Some(at) { 12.0 } else { 0.0 };
-        let after = at > other || (at == other && value == one.high);
-        let place = if after { at + 8.0 + beyond } else { at - 8.0 };
-        let words = words.text().split(" (").next().unwrap_or_default().to_owned();
-        sheet.text(&words, (place, y), if after { set } else { set.side(1) })?;
-    }
-    Ok(())
-}
-
-/// A bar: filled for an assumed constant, hollow for a spread defined in the script, so that they differ in grey too.
-fn bar(sheet: &Sheet<'_>, from: Place, to: Place, by_script: bool) -> Result<(), DrawError> {
-    sheet.bar(from, to, colour(usize::from(by_script)).tint(0.55))?;
-    if !by_script || to.0 - from.0 < 2.0 * RIM {
-        return Ok(());
-    }
-    sheet.bar((from.0 + RIM, from.1 + RIM), (to.0 - RIM, to.1 - RIM), PAPER)
-}
-
-/// Legend of colours and columns.
-fn keys(
-    sheet: &Sheet<'_>,
-    shown: &[&Influence],
-    shares: bool,
-    (left, right): (f64, f64),
-    top: f64,
-) -> Result<(), DrawError> {
-    let tick = Type::TICK;
-    let mut at = left;
-    for (by_script, words) in [(false, "assumed constant"), (true, "spread by the script")] {
-        if shown.iter().any(|i| i.by_script == by_script) {
-            sheet.says(words, || bar(sheet, (at, top + 29.0), (at + 10.0, top + 39.0), by_script))?;
-            sheet.text(words, (at + 14.0, top + 34.0), tick)?;
-            at += 26.0 + width_of(words, tick)?;
-        }
-    }
-    if shares && sheet.narrow() {
-        let words = "at the right: share of the variance, by itself and with others";
-        return sheet.text(words, (left, top + 54.0), tick.ink(QUIET));
-    }
-    if shares {
-        let start = right + 40.0;
-        sheet.text("share of the variance, ± 1 s.e.", (start, top + 16.0), Type::LABEL)?;
-        sheet.says("by itself", || sheet.dot((start + 4.0, top + 34.0), 3.4, colour(4)))?;
-        sheet.text("by itself", (start + 12.0, top + 34.0), tick)?;
-        let with_others = [(start + 70.0, top + 29.0), (start + 70.0, top + 39.0)];
-        sheet.says("with others", || sheet.line(&with_others, colour(4), 1.8, None))?;
-        sheet.text("with others", (start + 76.0, top + 34.0), tick)?;
-    }
-    Ok(())
-}
-
-/// Dots of first-order and total share on a scale from 0 to 1 at the right.
-fn share_of_variance(sheet: &Sheet<'_>, influence: &Influence, measure: Measure, y: f64) -> Result<(), DrawError> {
-    let (start, end) = (sheet.width - SIDE - SHARES, sheet.width - SIDE - 36.0);
-    let axis = Axis::linear((0.0, 1.0), (start, end));
-    sheet.line(&[(start, y), (end, y)], FAINT, 0.7, None)?;
-    sheet.line(&[(start, y - 5.0), (start, y + 5.0)], QUIET, 0.7, None)?;
-    let Some(index) = influence.index(measure) else { return Ok(()) };
-    let ink = colour(4);
-    let reach = |share: f64, error: f64| [(axis.within(share - error), y), (axis.within(share + error), y)];
-    let total = axis.within(index.total);
-    let said = format!(
-        "{}: share of the variance by itself {:.2}, with others {:.2}",
-        in_words(&influence.draw),
-        index.first,
-        index.total
-    );
-    sheet.says(&said.replace('-', "−"), || {
-        sheet.line(&reach(index.total, index.total_error), ink.tint(0.5), 1.2, None)?;
-        sheet.line(&reach(index.first, index.first_error), ink, 1.2, None)?;
-        sheet.line(&[(total, y - 5.0), (total, y + 5.0)], ink, 1.8, None)?;
-        sheet.dot((axis.within(index.first), y), 3.4, ink)
-    })?;
-    sheet.text(&format!("{:.2}", index.total), (end + 6.0, y), Type::TICK)
 }

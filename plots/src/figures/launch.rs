@@ -1,118 +1,35 @@
 //! The hottest launch of each run, laid over one another: speeds, heat of slip, and rise of the lining's face.
 
-use crate::figures::chosen::named;
-use crate::figures::close_up::{AFTER, BEFORE, LONGEST, locks, points, usable};
-use crate::figures::temperatures_compared::bold;
+use crate::figures::chosen::bold_means;
+use crate::figures::close_up::{AFTER, BEFORE, LONGEST, points};
+use crate::figures::hottest_launches::{Launch, kilojoules, launches};
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
 use crate::words::reading::name;
 use crate::words::text::listed;
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::{CloseUp, Record, Run};
+use slipsoak_engine::record::Record;
 use slipsoak_engine::units::in_rpm;
 
 /// Heights of the three charts, px, and room below each on a narrow sheet.
 const CHARTS: [f64; 3] = [270.0, 230.0, 230.0];
 const BELOW: f64 = 34.0;
-/// Room for labels, px, and line spacing of the names of locks.
-const LABELS: f64 = 210.0;
+/// Most room for labels, px, leader of a label and the space after it, and line spacing of the names of locks.
+const LABELS: f64 = 280.0;
+const LEADER: f64 = 34.0;
 const LINE: f64 = 15.0;
 /// Largest number of launches of which each is named.
 const NAMED: usize = 8;
-/// Differences below which launches count as the same: rpm, W and K.
-const SAME: f64 = 1.0;
 /// Dashes of the drum's speed.
 const DRUM: Dash = Some((5.0, 3.0));
-
-/// A launch with what distinguishes it.
-struct Launch<'a> {
-    index: usize,
-    run: &'a Run,
-    close_up: &'a CloseUp,
-    hue: Hue,
-    bold: bool,
-    /// further runs with the same launch
-    alike: Vec<&'a Run>,
-    /// time after setting off at which the clutch locks, s, if it does
-    locks: Option<f64>,
-    /// heat of slip until then, J
-    energy: f64,
-}
-
-impl<'a> Launch<'a> {
-    fn of(index: usize, run: &'a Run, hue: Hue, bold: bool) -> Option<Self> {
-        let close_up = run.close_up.as_ref()?;
-        let locks = locks(run, close_up);
-        let until = locks.unwrap_or(LONGEST);
-        let power = points(close_up, Channel::SlipPower, |w| w);
-        let steps = power.windows(2).filter(|pair| pair[1].0 <= until + 1e-9);
-        let energy = steps.map(|pair| 0.5 * (pair[0].1 + pair[1].1) * (pair[1].0 - pair[0].0)).sum();
-        Some(Self { index, run, close_up, hue, bold, alike: vec![], locks, energy })
-    }
-
-    /// Rise of the lining's face above its temperature at setting off, K.
-    fn rise(&self) -> Vec<Place> {
-        let all = points(self.close_up, Channel::LiningSurface, |t| t);
-        let start = all.iter().rev().find(|p| p.0 <= 0.0).or(all.first()).map_or(0.0, |p| p.1);
-        all.into_iter().map(|p| (p.0, p.1 - start)).collect()
-    }
-
-    /// Whether its numbers are those of another.
-    fn same(&self, other: &Self) -> bool {
-        let near = |a: f64, b: f64| (a - b).abs() <= SAME;
-        let peak = |launch: &Self| launch.rise().iter().map(|p| p.1).fold(0.0, f64::max);
-        let lock = |launch: &Self| 10.0 * launch.locks.unwrap_or(LONGEST);
-        near(1e-2 * self.energy, 1e-2 * other.energy) && near(peak(self), peak(other)) && near(lock(self), lock(other))
-    }
-
-    fn name(&self, record: &Record) -> String {
-        let own = name(record, self.run);
-        match self.alike.len() {
-            0 => own,
-            more if more + 1 == record.runs.len() => format!("the same for all {}", more + 1),
-            more => format!("{own}, {more} more alike"),
-        }
-    }
-
-    /// Energy, and when it locks.
-    fn result(&self) -> String {
-        let energy = kilojoules(self.energy);
-        match self.locks {
-            Some(at) => format!("{energy}, locks after {} s", figures(at, 2)),
-            None => format!("{energy}, does not lock"),
-        }
-    }
-}
-
-/// An energy, from J.
-fn kilojoules(energy: f64) -> String {
-    format!("{} kJ", figures(1e-3 * energy, 2))
-}
-
-/// The launches that differ, those asked for or all.
-fn launches<'a>(record: &'a Record, look: &Look) -> Vec<Launch<'a>> {
-    let bold = bold(record);
-    let mut all: Vec<Launch<'_>> = vec![];
-    for ((k, run), hue) in record.runs.iter().enumerate().zip(hues::of_runs(record)) {
-        if !usable(record, run) || (!look.of.is_empty() && !named(record, run, &look.of)) {
-            continue;
-        }
-        let Some(launch) = Launch::of(k, run, hue, bold(run) || record.runs.len() == 1) else { continue };
-        match all.iter_mut().find(|one| one.same(&launch)) {
-            Some(one) => {
-                one.alike.push(run);
-                one.bold |= launch.bold;
-            }
-            None => all.push(launch),
-        }
-    }
-    if look.of.is_empty() { all } else { all.into_iter().map(|one| Launch { bold: true, ..one }).collect() }
-}
 
 /// What the launches show.
 fn finding(record: &Record, all: &[Launch<'_>]) -> String {
     let by = |a: &&Launch<'_>, b: &&Launch<'_>| a.energy.total_cmp(&b.energy);
     match (all.iter().min_by(by), all.iter().max_by(by)) {
+        (Some(least), Some(most)) if all.len() > 1 && least.result() == most.result() => {
+            format!("One launch: heat of slip {} in all", least.result())
+        }
         (Some(least), Some(most)) if all.len() > 1 => format!(
             "One launch: least heat of slip with “{}” ({}), most with “{}” ({})",
             name(record, least.run),
@@ -126,7 +43,7 @@ fn finding(record: &Record, all: &[Launch<'_>]) -> String {
 }
 
 /// Charts of the launches from top to bottom.
-fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
+fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> Result<[Panel; 3], DrawError> {
     // A launch that never locks is followed half as long again as the longest that does.
     let latest = all.iter().filter_map(|launch| launch.locks).reduce(f64::max);
     let span = (-BEFORE, latest.map_or(LONGEST, |at| (at + AFTER).max(1.5 * at)));
@@ -153,7 +70,7 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
         let kw = points(launch.close_up, Channel::SlipPower, |w| 1e-3 * w);
         curve(
             launch,
-            label(launch, format!("{} {}", name(record, launch.run), kilojoules(launch.energy))),
+            label(launch, format!("{}, {}", kilojoules(launch.energy), name(record, launch.run))),
             launch.hue.dash,
             kw,
         )
@@ -161,7 +78,7 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
     let rise = all.iter().map(|launch| {
         let points = launch.rise();
         let peak = points.iter().filter(|p| p.0 <= span.1).map(|p| p.1).fold(0.0, f64::max);
-        curve(launch, label(launch, format!("{} +{peak:.0} K", name(record, launch.run))), launch.hue.dash, points)
+        curve(launch, label(launch, format!("+{peak:.0} K, {}", name(record, launch.run))), launch.hue.dash, points)
     });
     let of = |heading: &str, up: &str, across: &str, curves: Vec<Curve>, from: f64| {
         let seen = curves.iter().flat_map(|curve| &curve.points).filter(|p| p.0 >= span.0 && p.0 <= span.1);
@@ -171,15 +88,14 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
             across: across.to_owned(),
             up: up.to_owned(),
             x: span.into(),
-            y: rounded((low, high + 0.03 * (high - low)), 5.0),
+            y: rounded_at_zero((low, high + 0.03 * (high - low)), 5.0),
             curves,
             stacked: narrow,
-            room: LABELS,
             at: Some(Box::new(|seconds| format!("{seconds:.1} s"))),
             ..Panel::default()
         }
     };
-    [
+    let mut panels = [
         of("Speeds: motor solid, drum dashed", "speed, rpm", "", speeds.collect(), 0.0),
         of("Heat of the slipping lining; area: its energy", "heat, kW", "", heat.collect(), 0.0),
         of(
@@ -189,20 +105,23 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> [Panel; 3] {
             rise.collect(),
             0.0,
         ),
-    ]
+    ];
+    let labels = panels.iter().flat_map(|panel| &panel.curves).map(|curve| &curve.label);
+    let widths = labels.map(|label| width_of(label, Type::LABEL.bold(true))).collect::<Result<Vec<_>, _>>()?;
+    let room = (widths.into_iter().fold(0.0, f64::max) + LEADER).min(LABELS);
+    for panel in &mut panels {
+        panel.room = room;
+    }
+    Ok(panels)
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let all = launches(record, look);
     let narrow = look.narrow();
-    let panels = panels(record, &all, narrow);
+    let panels = panels(record, &all, narrow)?;
     let below = panels.iter().map(|panel| panel.below(look.width())).collect::<Vec<_>>();
     let high: f64 = CHARTS.iter().sum::<f64>() + below.iter().sum::<f64>() + if narrow { BELOW } else { 0.0 };
-    let heavy = if all.iter().any(|launch| !launch.bold) {
-        " Bold: the reference, and the longest-lived that fits."
-    } else {
-        ""
-    };
+    let heavy = bold_means(all.iter().any(|launch| !launch.bold));
     let stands_for = |launch: &Launch<'_>| {
         let others: Vec<String> = launch.alike.iter().map(|run| format!("“{}”", name(record, run))).collect();
         format!(" “{}” stands for {} too.", name(record, launch.run), listed(&others))

@@ -162,6 +162,18 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             curve.draw(sheet, &x, &y)?;
         }
         let mut at = zero + BETWEEN;
+        // Before the rows' words, so that none is struck out.
+        for group in &groups {
+            at += if group.duty.is_some() { ROW } else { 0.0 };
+            for one in &group.rows {
+                at += row;
+                let Some(hours) = one.hours else { continue };
+                let place = x.within(hours);
+                let guide = [(place, zero), (place, at - 0.5 * ROW)];
+                sheet.of(Some(one.index), || sheet.line(&guide, one.hue.ink.tint(0.5), 0.6, LIMIT_DASH))?;
+            }
+        }
+        at = zero + BETWEEN;
         for group in &groups {
             if let Some(duty) = group.duty {
                 sheet.fitted(duty, (SIDE, at + 0.5 * ROW), Type::LABEL.ink(QUIET), sheet.width - 2.0 * SIDE)?;
@@ -170,7 +182,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             for one in &group.rows {
                 let name = if several { one.run.variant.clone() } else { name(record, one.run) };
                 let said = format!("{name}: {}", one.words);
-                let row_of = || draw_row(sheet, &name, one, &x, (zero, at, row));
+                let row_of = || draw_row(sheet, &name, one, &x, (at, row));
                 sheet.of(Some(one.index), || sheet.says(&said, row_of))?;
                 at += row;
             }
@@ -190,13 +202,7 @@ fn beyond(row: &Row<'_>, until: f64) -> Vec<Place> {
 }
 
 /// One life: its name, its range, its mark, and its words.
-fn draw_row(
-    sheet: &Sheet<'_>,
-    name: &str,
-    row: &Row<'_>,
-    x: &Axis,
-    (zero, top, high): (f64, f64, f64),
-) -> Result<(), DrawError> {
+fn draw_row(sheet: &Sheet<'_>, name: &str, row: &Row<'_>, x: &Axis, (top, high): (f64, f64)) -> Result<(), DrawError> {
     let (start, stop) = x.ends();
     let ink = row.hue.ink;
     let set = Type::LABEL.ink(ink).bold(row.bold);
@@ -212,7 +218,6 @@ fn draw_row(
     }
     let (Some(hours), Some(end)) = (row.hours, end(row.run)) else { return Ok(()) };
     let place = x.within(hours);
-    sheet.line(&[(place, zero), (place, at)], ink.tint(0.5), 0.6, LIMIT_DASH)?;
     if let Some(factor) = end.factor {
         let (from, to) = (x.within(hours / factor), x.within(hours * factor));
         sheet.line(&[(from, at), (to, at)], ink.tint(0.7), 1.6, None)?;

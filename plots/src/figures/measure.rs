@@ -79,7 +79,7 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "A row for each measurement: the range known today, the range expected afterwards, as factors either way; at the right minutes of work and in how many of 100 cases the advice changes.";
     sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         let (left, right) =
-            (if narrow { SIDE + 8.0 } else { NAMES + SIDE }, sheet.width - SIDE - if narrow { 118.0 } else { NUMBERS });
+            (if narrow { SIDE + 8.0 } else { NAMES + SIDE }, sheet.width - SIDE - if narrow { 132.0 } else { NUMBERS });
         let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + row * bars.len() as f64);
         let widest = factor(plan.prior.deviation) * 1.1;
         let axis = Axis::logarithmic((1.0 / widest, widest), (left, right));
@@ -94,7 +94,7 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
         ticks.sort_by(|a, b| a.0.total_cmp(&b.0));
         let ticks = thinned(&axis, ticks, tick)?;
         ruler::below(sheet, &axis, &ticks, floor, Some(top - 4.0), "factor on the middle (log scale)")?;
-        let (minutes, change) = if narrow { (right + 48.0, right + 110.0) } else { (right + 70.0, right + 170.0) };
+        let (minutes, change) = if narrow { (right + 46.0, right + 128.0) } else { (right + 70.0, right + 170.0) };
         sheet.text("minutes", (minutes, top - 18.0), tick.side(1))?;
         sheet.text(if narrow { "changes" } else { "advice changes" }, (change, top - 18.0), tick.side(1))?;
         for (k, bar) in bars.iter().enumerate() {

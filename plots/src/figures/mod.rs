@@ -1,11 +1,14 @@
 //! The figures: one row each, and drawing them.
 
+mod cells;
 pub mod changed;
 pub(crate) mod choice;
 mod chosen;
 mod close_up;
+mod compared_columns;
 pub(crate) mod comparison;
 pub(crate) mod cutaway;
+mod cycles;
 pub(crate) mod engagement;
 pub(crate) mod events;
 pub(crate) mod evidence;
@@ -19,11 +22,15 @@ pub(crate) mod gaps;
 pub(crate) mod heat;
 pub(crate) mod heat_map;
 mod heat_paths;
+mod hottest_launches;
 pub(crate) mod influence;
+mod influence_bars;
+mod late_bars;
 pub(crate) mod launch;
 pub(crate) mod launches;
 pub(crate) mod life;
 pub(crate) mod life_compared;
+mod map_axes;
 mod margins;
 pub(crate) mod measure;
 pub(crate) mod measured;
@@ -46,7 +53,7 @@ mod table_column;
 pub(crate) mod temperatures;
 pub(crate) mod temperatures_compared;
 
-use crate::figures::{heat_map::Cells, influence::Bars};
+use crate::figures::{cells::Cells, influence::Bars};
 use crate::sheet::{
     draw_error::DrawError,
     drawing::Drawing,

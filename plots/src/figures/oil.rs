@@ -81,6 +81,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         "Above: oil fill of the bushing's pores over {unit} of the duty, one curve for each run. Below: for each run where oil went, mg: from what was put on and what pores, film and washer gave up to what took it."
     );
     let service = runs[0].setting(&settings::limits::oil_service);
+    let since = moment::since(look);
     let panel = Panel {
         heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
         across: match moment::since(look) {
@@ -98,7 +99,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         stacked: look.narrow(),
         room: 176.0,
         upward: Upward::Share,
-        at: Some(Box::new(move |time| moment::clock(per * time))),
+        at: Some(Box::new(move |time| match moment::clock(per * time) {
+            clock if since.is_empty() => clock,
+            clock => format!("{clock} from “{since}”"),
+        })),
         ..Panel::default()
     };
     let heading = findings::oil(record);

@@ -25,6 +25,8 @@ const UNDER: f64 = 26.0;
 /// Height of a shot's words, and of a line of them, px.
 const WORDS: f64 = 108.0;
 const LINE: f64 = 15.5;
+/// Number of shots whose width a single one has at most.
+const FEWEST: f64 = 5.0;
 /// Width of a shot on a narrow sheet, px.
 const NARROW_SHOT: f64 = 168.0;
 /// Density of motor oil, kg/m³: within 3 % of every usual grade (from memory), far finer than a dot.
@@ -122,11 +124,11 @@ impl Layout {
         let (wide, narrow) = (look.width() - 2.0 * SIDE, look.narrow());
         let count = shots.len().max(1) as f64;
         let large = (if narrow { wide } else { SECTION.min(0.64 * wide) } - 14.0) / long;
-        let small = (if narrow { NARROW_SHOT } else { wide / count.max(5.0) - 18.0 } - 14.0) / long;
+        let small = (if narrow { NARROW_SHOT } else { wide / count.max(FEWEST) - 18.0 } - 14.0) / long;
         let picture = small * radius + 12.0;
         let strip = if narrow { count * (picture + 14.0) } else { picture + WORDS };
         let section = OVER + large * radius + UNDER + if narrow { 96.0 } else { 0.0 };
-        Self { large, small, section, picture, strip, curve: if narrow { 320.0 } else { 270.0 } }
+        Self { large, small, section, picture, strip, curve: if narrow { 320.0 } else { 256.0 } }
     }
 }
 
@@ -139,7 +141,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let curve = ride_curve::panel(run, look, &shots);
     let high = layout.section + layout.strip + if curve.is_some() { layout.curve } else { 0.0 };
     let height = if shots.is_empty() { HEAD + 80.0 + FOOT } else { HEAD + BAR + high + FOOT };
-    let note = "Half-sections to scale; web, hub, sprocket, cover and spaces assumed. Arrows: conductance times difference of temperature, of the parts joined by a constant one. Dots: oil in the bushing's clearance and on its faces, one for a tenth of a drop.";
+    let note = "Half-sections to scale; web, hub, sprocket, cover and spaces assumed. Arrows: conductance times difference of temperature; a range: dry to oiled clearance; none within the lining. Dots: oil in the bushing's clearance and on its faces, one for a tenth of a drop.";
     let describe = "Above: half-section of the clutch at the moment that matters most, its parts coloured by temperature. Middle: the same at moments of the ride and of the rest after it, each with a sentence. Below: temperatures of lining and bushing over the ride, numbered dots at these moments.";
     let heading = finding(run, &shots);
     let title = if record.runs.len() > 1 {
@@ -284,7 +286,7 @@ fn oil(
 /// The moments side by side, or on a narrow sheet one below the other, each with its number, name, time and sentence.
 fn strip(sheet: &Sheet<'_>, shots: &[Shot<'_>], layout: &Layout, range: Scale, top: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
-    let wide = (sheet.width - 2.0 * SIDE) / shots.len().max(5) as f64;
+    let wide = (sheet.width - 2.0 * SIDE) / (shots.len() as f64).max(FEWEST);
     for (k, shot) in shots.iter().enumerate() {
         let painted = &shot.painted;
         let (left, over) =

@@ -5,6 +5,7 @@ use crate::figures::moment;
 use crate::figures::reading::{clock, curve};
 use crate::sheet::prelude::*;
 use crate::words::reading::celsius;
+use crate::words::say;
 use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::Run;
 
@@ -13,6 +14,8 @@ const BEFORE: f64 = 60.0;
 const AFTER: f64 = 300.0;
 /// Least number of windows of a curve.
 const LEAST: usize = 12;
+/// Length of a window that is worth mention, s.
+const LONG: f64 = 60.0;
 /// Radius of a numbered dot, and least distance of two, px.
 const RADIUS: f64 = 8.0;
 const APART: f64 = 20.0;
@@ -30,15 +33,33 @@ fn begins(run: &Run, first: f64) -> f64 {
     starts.map(|event| event.time).fold(0.0, f64::max)
 }
 
+/// A span, widened by whole windows at both ends until it has enough of them or is the whole run.
+fn around(run: &Run, (from, to): (f64, f64)) -> (f64, f64) {
+    let spans: Vec<(f64, f64)> = run.windows.spans().collect();
+    let first = spans.iter().position(|span| span.1 > from).unwrap_or(0);
+    let end = spans.iter().rposition(|span| span.0 < to).map_or(spans.len(), |last| last + 1);
+    let lacking = LEAST.saturating_sub(end.saturating_sub(first));
+    if lacking == 0 {
+        return (from, to);
+    }
+    let first = first.saturating_sub(lacking.div_ceil(2));
+    let end = (first + LEAST).max(end).min(spans.len());
+    let first = first.min(end.saturating_sub(LEAST));
+    spans.get(first).zip(spans.get(end.wrapping_sub(1))).map_or((from, to), |(start, end)| (start.0, end.1))
+}
+
 /// The curve of a ride; none if the record's windows are too long to show it.
 pub fn panel(run: &Run, look: &Look, shots: &[Shot<'_>]) -> Option<RideCurve> {
-    let times = || shots.iter().map(|shot| shot.painted.moment.time);
+    let times = || shots.iter().filter(|shot| !shot.apart).map(|shot| shot.painted.moment.time);
     let (first, last) = extent(times());
     let ride = (begins(run, first) - BEFORE, last + AFTER);
-    let (from, to) = moment::span(run, look).unwrap_or((ride.0.max(0.0), ride.1.min(run.duration)));
-    if run.windows.spans().filter(|(start, end)| *start < to && *end > from).count() < LEAST {
+    let ride = (ride.0.max(0.0), ride.1.min(run.duration));
+    let (from, to) = moment::span(run, look).unwrap_or_else(|| around(run, ride));
+    let shown = || run.windows.spans().filter(|(start, end)| *start < to && *end > from);
+    if shown().count() < LEAST {
         return None;
     }
+    let longest = shown().map(|(start, end)| end - start).fold(0.0, f64::max);
     let zero = if look.from.is_some() || look.to.is_some() { from } else { begins(run, first).max(from) };
     let (per, unit) = clock(to - from);
     let one = |words: &str, hue: usize, channel: Channel| {
@@ -61,9 +82,10 @@ pub fn panel(run: &Run, look: &Look, shots: &[Shot<'_>]) -> Option<RideCurve> {
     let y = rounded((low, high + 0.12 * (high - low)), 6.0);
     let since = if zero > 0.0 { format!("{unit} of the ride") } else { format!("time, {unit}") };
     let panel = Panel {
-        heading:
-            "Temperatures of the ride: means over the record's windows; shade: from least to greatest of the lining"
-                .to_owned(),
+        heading: format!(
+            "Temperatures of the ride: means over the record's windows{}; shade: from least to greatest of the lining",
+            if longest >= LONG { format!(" of up to {}", say::time(longest)) } else { String::new() }
+        ),
         across: since,
         up: scales::titled("temperature"),
         x: ((from - zero) / per, (to - zero) / per).into(),

@@ -56,8 +56,9 @@ pub struct Joint {
 /// A clutch cut open.
 pub struct Section {
     pub pieces: Vec<Piece>,
-    /// drum rim and web, web and sprocket, sprocket and bushing, shoe and carrier, carrier and shaft, shaft and motor block
-    pub joints: [Joint; 6],
+    /// drum rim and web, web and sprocket, sprocket and bushing, shoe and carrier, carrier and shaft, shaft and motor block,
+    /// bushing and shaft, drum rim and shoe
+    pub joints: [Joint; 8],
     /// strip within the bushing that shows its oil: lower left and upper right corner
     pub oil: (Point, Point),
     /// from the motor's broken face to the shaft's end, m
@@ -165,6 +166,8 @@ impl Section {
             Joint { at: (lining_start + 0.5 * wide, 0.5 * (low + arm)), towards: inwards },
             Joint { at: (0.5 * (SPACE + hub_end), bore), towards: inwards },
             Joint { at: (0.0, 0.5 * bore), towards: to_motor },
+            Joint { at: (bushing_start + 0.2 * length, bore), towards: inwards },
+            Joint { at: (lining_start + 0.85 * wide, radius), towards: inwards },
         ];
         Some(Self {
             pieces,

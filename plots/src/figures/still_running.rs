@@ -55,6 +55,19 @@ impl<'a> Plan<'a> {
         self.fleets.iter().map(|(_, fleet)| fleet.outcomes.len()).max().unwrap_or(0)
     }
 
+    /// Clutches at which the vertical axis begins: none, or where few fail just below what is drawn, so that it can be seen.
+    fn floor(&self) -> f64 {
+        let left = |(k, fleet): &(usize, &Fleet)| {
+            let (own, failed) = (fleet.outcomes.len(), self.clock.ends(fleet).len());
+            let share = share_of(failed as u64, own as u64, CONFIDENCE);
+            if self.heavy.contains(k) { own as f64 * (1.0 - share.high) } else { (own - failed) as f64 }
+        };
+        let n = self.n();
+        let least = self.fleets.iter().map(left).fold((n - level(n).0.min(n)) as f64, f64::min);
+        let step = (n as f64 / 10.0).ceil();
+        if least > 0.5 * n as f64 { step * ((least - 0.2 * step) / step).floor() } else { 0.0 }
+    }
+
     /// Whether no part is worn out in any of them.
     fn lasting(&self) -> bool {
         self.fleets.iter().all(|(_, fleet)| fleet.outcomes.iter().all(|o| o.ended_by.is_none()))
@@ -126,13 +139,16 @@ fn stairs(ends: &[f64], until: f64, left: impl Fn(usize) -> f64) -> Vec<Place> {
 fn lines(sheet: &Sheet<'_>, plan: &Plan<'_>, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
     let n = plan.n();
     let (start, stop) = x.ends();
-    let y = Axis::linear((0.0, n as f64), (floor, top));
+    let least = plan.floor();
+    let y = Axis::linear((least, n as f64), (floor, top));
     let whole = |tick: &(f64, String)| tick.0.fract() == 0.0;
     let mut up: Vec<(f64, String)> = y.ticks(5).into_iter().filter(whole).collect();
     up.retain(|tick| (y.at(tick.0) - top).abs() > 14.0);
     up.push((n as f64, n.to_string()));
     let away = width_of(&n.to_string(), Type::TICK)? + 24.0;
-    ruler::beside(sheet, &y, &up, (start, stop), (&format!("still running of {n}"), away))?;
+    let title =
+        format!("still running of {n}{}", if least > 0.0 { format!(", axis from {least}") } else { String::new() });
+    ruler::beside(sheet, &y, &up, (start, stop), (&title, away))?;
     sheet.line(&[(start, floor), (stop, floor)], TEXT, 0.9, None)?;
     let (count, failed) = level(n);
     let at = y.at((n - count) as f64);

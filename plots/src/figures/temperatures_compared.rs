@@ -1,17 +1,16 @@
 //! Temperatures of all runs on one axis: the hottest of each cycle over the hours that the motor runs, and the last quarter.
 
-use crate::figures::moment;
-use crate::figures::temperatures::{hides_rides, limit};
+use crate::figures::chosen::{bold, bold_means};
+use crate::figures::temperatures::limit;
+use crate::figures::{cycles, late_bars, moment};
 use crate::sheet::prelude::*;
-use crate::words::compared::{by_duty, life, longest_first};
-use crate::words::fault::unfit;
+use crate::words::compared::life;
 use crate::words::findings;
-use crate::words::reading::{celsius, end, fahrenheit, name, reference};
+use crate::words::reading::name;
 use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
-use std::collections::VecDeque;
 
 /// A quantity with its name, its share of the sheet, and its limits.
 struct Shown {
@@ -57,64 +56,6 @@ const COLUMNS: usize = 4;
 const BARS: f64 = 46.0;
 /// Width of the first column beyond that of the others, for its labels, px.
 const LEAD: f64 = 74.0;
-/// Start of the last quarter, as a share of the run.
-const LATE: f64 = 0.75;
-
-/// Values of a run's windows: time, s of the motor running, and least, mean and greatest, °C.
-type Values = Vec<(f64, [f64; 3])>;
-
-/// Values of the windows: time at the window's end, s of the motor running, and least, mean and greatest, °C. Windows in
-/// which the motor stands add none; windows so long that they contain rests have their greatest value alone.
-fn windows(run: &Run, channel: Channel) -> Vec<(f64, [f64; 3])> {
-    let w = &run.windows;
-    let mut last = 0.0;
-    let ran = |(k, running): (usize, &f64)| {
-        let moved = *running > last;
-        last = *running;
-        let rows = if hides_rides(run) { [&w.most; 3] } else { [&w.least, &w.mean, &w.most] };
-        moved.then(|| (*running, rows.map(|rows| celsius(channel.of(&rows[k])))))
-    };
-    w.running.iter().enumerate().filter_map(ran).collect()
-}
-
-/// Duration of a cycle, from one launch to the next on average and a little longer, s; 0 if there are no two.
-fn cycle(run: &Run) -> f64 {
-    if run.launches > 1 { 1.05 * run.running_time / run.launches as f64 } else { 0.0 }
-}
-
-/// Greatest value within a cycle before each time, so that a comb of launches becomes one line.
-fn hottest(cycle: f64, values: &[(f64, [f64; 3])]) -> Vec<Place> {
-    let mut best: VecDeque<Place> = VecDeque::new();
-    let mut line = vec![];
-    for (time, [_, _, most]) in values {
-        while best.back().is_some_and(|last| last.1 <= *most) {
-            best.pop_back();
-        }
-        best.push_back((*time, *most));
-        while best.front().is_some_and(|first| first.0 < time - cycle) {
-            best.pop_front();
-        }
-        line.extend(best.front().map(|first| (*time, first.1)));
-    }
-    line
-}
-
-/// Coolest, mean and hottest in the last quarter.
-fn late(values: &[(f64, [f64; 3])]) -> Option<[f64; 3]> {
-    let from = LATE * values.last()?.0;
-    let late: Vec<[f64; 3]> = values.iter().filter(|value| value.0 >= from).map(|value| value.1).collect();
-    let mean = late.iter().map(|row| row[1]).sum::<f64>() / late.len() as f64;
-    Some([late.iter().map(|row| row[0]).fold(f64::INFINITY, f64::min), mean, extent(late.iter().map(|row| row[2])).1])
-}
-
-/// Runs drawn bold: the reference, and the longest-lived that fits under each duty.
-pub(super) fn bold(record: &Record) -> impl Fn(&Run) -> bool + '_ {
-    let longest = by_duty(record).into_iter().filter_map(|(_, runs)| {
-        longest_first(&runs).into_iter().find(|run| end(run).is_some() && unfit(record, run).is_none())
-    });
-    let longest: Vec<&Run> = longest.collect();
-    move |run| reference(record, run) || longest.iter().any(|one| std::ptr::eq(*one, run))
-}
 
 /// Whether machines are compared under several duties, so that dashes are those of the duty.
 fn several_duties(record: &Record) -> bool {
@@ -136,7 +77,7 @@ fn charts(record: &Record) -> Vec<(Option<&str>, Vec<usize>)> {
 /// The chart of a quantity for some of the runs; `y`: its range, the same in all; `first`: whether its axis has labels;
 /// `last`: whether curves are named here.
 fn panel(
-    record: &Record,
+    (record, look): (&Record, &Look),
     shown: &Shown,
     (duty, runs): &(Option<&str>, Vec<usize>),
     y: (f64, f64),
@@ -147,25 +88,31 @@ fn panel(
     let heavy = runs.iter().filter(|k| bold(&record.runs[**k])).count();
     let shortest = runs.iter().copied().min_by(|a, b| life(&record.runs[*a]).total_cmp(&life(&record.runs[*b])));
     let every = (runs.len() - heavy).div_ceil(shown.labels.saturating_sub(heavy).max(1)).max(1);
-    let most = runs.iter().map(|k| record.runs[*k].running_time).fold(1.0, f64::max);
+    let lasts = |run: &Run| {
+        let (from, to) = cycles::shown(run, look);
+        to - from
+    };
+    let most = runs.iter().map(|k| lasts(&record.runs[*k])).fold(1.0, f64::max);
     let (per, unit) = if most <= MINUTES { (60.0, "minutes") } else { (HOUR, "hours") };
     let curves = runs.iter().enumerate().map(|(place, k)| {
         let run = &record.runs[*k];
-        let values = windows(run, shown.channel);
-        let line = hottest(cycle(run), &values).into_iter().map(|(time, value)| (time / per, value)).collect();
+        let line = cycles::line(run, shown.channel, look).into_iter().map(|(time, value)| (time / per, value));
         let heavy = bold(run);
         let called = if duty.is_some() { run.variant.clone() } else { name(record, run) };
         let named = last && (heavy || place % every == 0 || shortest == Some(*k));
         let hue = if duty.is_some() { Hue { dash: None, ..hues[*k] } } else { hues[*k] };
         let label = if named { called.clone() } else { String::new() };
-        Curve { bold: heavy, of: Some(*k), said: called, ..Curve::in_hue(label, hue, line) }
+        Curve { bold: heavy, of: Some(*k), said: called, ..Curve::in_hue(label, hue, line.collect()) }
     });
     let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[runs[0]], p, words));
     let named = |limit: Limit| if last { limit } else { Limit { label: String::new(), ..limit } };
+    let from = moment::since(look);
+    let from = if from.is_empty() { from } else { format!(" from “{from}”") };
     let bare = Axis::from(y).ticks(7).into_iter().map(|tick| (tick.0, String::new())).collect();
+    let since = from.clone();
     Panel {
         heading: duty.map_or_else(|| format!("{}: hottest of each launch's cycle", shown.name), str::to_owned),
-        across: format!("{unit} the motor runs"),
+        across: format!("{unit} the motor runs{from}"),
         up: match (first, duty) {
             (false, _) => String::new(),
             (true, None) => scales::titled("temperature"),
@@ -177,15 +124,18 @@ fn panel(
         limits: limits.map(named).collect(),
         ticks_up: (!first).then_some(bare),
         upward: Upward::Celsius,
-        at: Some(Box::new(move |time| moment::clock(per * time))),
+        at: Some(Box::new(move |time| format!("{}{since}", moment::clock(per * time)))),
         ..Panel::default()
     }
 }
 
 /// Range of a quantity's axis, the same for all charts: of all values and of the limits near them.
-fn range(record: &Record, shown: &Shown) -> (f64, f64) {
-    let values = record.runs.iter().flat_map(|run| windows(run, shown.channel)).flat_map(|value| value.1);
-    let (low, high) = extent(values);
+fn range(record: &Record, shown: &Shown, look: &Look) -> (f64, f64) {
+    let runs = record.runs.iter();
+    let bars = runs.clone().flat_map(|run| cycles::values(run, shown.channel, look)).flat_map(|value| value.1);
+    let lines = runs.flat_map(|run| cycles::line(run, shown.channel, look)).map(|place| place.1);
+    let (low, high) = extent(bars.chain(lines));
+    let (low, high) = if low <= high { (low, high) } else { (0.0, 100.0) };
     let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[0], p, words)).map(|limit| limit.at);
     let top = limits.filter(|at| *at <= 1.5 * high + 30.0).fold(high, f64::max);
     rounded((low, top + 0.02 * (top - low)), 6.0)
@@ -200,6 +150,7 @@ fn widest<'a>(panels: impl Iterator<Item = &'a Panel>) -> Result<f64, DrawError>
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
+    moment::check_span(record, look)?;
     let narrow = look.narrow();
     let charts = charts(record);
     let columns = if narrow { 1 } else { charts.len() };
@@ -209,8 +160,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let height = HEAD + (CHARTS + below * SHOWN.len() as f64) * (charts.len() / columns) as f64 + FOOT;
     let mut drawn: Vec<Vec<Panel>> = vec![];
     for shown in &SHOWN {
-        let y = range(record, shown);
-        let one = |(k, chart)| panel(record, shown, chart, y, [narrow || k == 0, narrow || k + 1 == charts.len()]);
+        let y = range(record, shown, look);
+        let one =
+            |(k, chart)| panel((record, look), shown, chart, y, [narrow || k == 0, narrow || k + 1 == charts.len()]);
         drawn.push(charts.iter().enumerate().map(one).collect());
     }
     let labels = widest(drawn.iter().flatten())?.min(if several { FEWER_LABELS } else { LABELS });
@@ -221,7 +173,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         panel.room = if narrow || k + 1 == charts.len() { labels } else { 0.0 };
         // A name of several lines would make its column's axis shorter than the others'.
         if several {
-            panel.heading = fit(&panel.heading, Type::HEADING, wide - 90.0)?;
+            let room = if panel.room > 0.0 && !narrow { wide + labels - BARS - 60.0 } else { wide - 90.0 };
+            panel.heading = fit(&panel.heading, Type::HEADING, room)?;
         }
     }
     let named = drawn[0].last().map_or(0, |panel| panel.curves.iter().filter(|c| !c.label.is_empty()).count());
@@ -232,8 +185,14 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         (_, true) => " Bars: last quarter, from the coolest to the hottest, ring at the mean.",
         _ => " Last quarter: from the coolest to the hottest, ring at the mean.",
     };
+    let bold = bold_means(!record.runs.iter().all(bold(record)));
+    let stands = if drawn.iter().flatten().all(|panel| panel.curves.iter().all(|curve| curve.points.is_empty())) {
+        " The motor does not run in this span."
+    } else {
+        ""
+    };
     let note = format!(
-        "Lines: greatest temperature from one launch to the next.{late} Dotted: limits. Bold: the reference, and the longest-lived that fits.{dashes}{named}"
+        "Lines: greatest temperature from one launch to the next.{late} Dotted: limits.{bold}{dashes}{named}{stands}"
     );
     let describe = "Charts over the time that the motor runs, the same for all runs: the lining's surface and the bushing; one line for each run, a column of charts for each duty. Beside each, coolest, mean and hottest of each run in its last quarter.";
     let heading = findings::coolest(record);
@@ -266,70 +225,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     if !several {
                         sheet.text("last quarter", (ends.0, top + 13.0), Type::HEADING)?;
                     }
-                    let of: Vec<(usize, Values)> =
-                        charts[column].1.iter().map(|k| (*k, windows(&record.runs[*k], shown.channel))).collect();
-                    strip(sheet, record, &of, &y, ends)?;
+                    late_bars::draw(sheet, (record, look), (&charts[column].1, shown.channel), &y, ends)?;
                 }
                 top = bottom;
             }
         }
         Ok(())
     })
-}
-
-/// Bars of the last quarter beside a chart, on its vertical scale.
-fn strip(
-    sheet: &Sheet<'_>,
-    record: &Record,
-    all: &[(usize, Values)],
-    y: &Axis,
-    (left, right): (f64, f64),
-) -> Result<(), DrawError> {
-    let hues = hues::of_runs(record);
-    let (floor, ceiling) = y.ends();
-    for (tick, _) in y.ticks(7) {
-        sheet.line(&[(left, y.at(tick)), (right, y.at(tick))], FAINT, 0.6, None)?;
-    }
-    sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
-    sheet.line(&[(left, floor), (left, ceiling)], TEXT, 0.9, None)?;
-    let step = (right - left) / all.len().max(1) as f64;
-    let width = (0.35 * step).clamp(1.5, 7.0);
-    for (place, (k, values)) in all.iter().enumerate() {
-        let Some([coolest, mean, hottest]) = late(values) else { continue };
-        let at = left + step * (place as f64 + 0.5);
-        let said = format!("{}, last quarter: {}", name(record, &record.runs[*k]), said(coolest, mean, hottest));
-        let bar = || {
-            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[*k].ink, width, None)?;
-            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[*k].ink)?;
-            sheet.dot((at, y.within(mean)), 0.5 * width + 0.6, PAPER)
-        };
-        sheet.of(Some(*k), || sheet.says(&said, bar))?;
-    }
-    Ok(())
-}
-
-/// What a bar of the last quarter says, from °C.
-fn said(coolest: f64, mean: f64, hottest: f64) -> String {
-    let in_scale = |unit: &str, of: fn(f64) -> f64| {
-        format!("{:.0} to {:.0} {unit}, mean {:.0} {unit}", of(coolest), of(hottest), of(mean))
-    };
-    scales::pair(&in_scale("°C", |t| t), &in_scale("°F", fahrenheit))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_hottest_of_each_cycle_is_the_greatest_within_one_before() {
-        // Ten launches in 1000 s: cycles of 100 s, each with a peak that rises by 2 K, 10 s after its start.
-        let value = |k: i32| if k % 10 == 1 { 100.0 + 2.0 * f64::from(k / 10) } else { 50.0 };
-        let values: Vec<(f64, [f64; 3])> = (0..100).map(|k| (10.0 * f64::from(k), [0.0, 0.0, value(k)])).collect();
-        let line = hottest(105.0, &values);
-        let from_first = line.iter().skip(1).map(|point| point.1).collect::<Vec<_>>();
-        assert!(from_first.is_sorted() && from_first[0] == 100.0 && from_first[98] == 118.0, "{from_first:?}");
-        assert_eq!(late(&values), Some([0.0, 0.0, 118.0]));
-        // A run of one launch has no cycle.
-        assert!(hottest(0.0, &values).iter().zip(&values).all(|(point, value)| point.1 == value.1[2]));
-    }
 }

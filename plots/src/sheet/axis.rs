@@ -146,6 +146,12 @@ pub fn rounded((low, high): (f64, f64), steps: f64) -> (f64, f64) {
     ((low / step + 1e-3).floor() * step, (high / step - 1e-3).ceil() * step)
 }
 
+/// As `rounded`; values less than a twentieth of the range below zero do not put the axis's end below it.
+pub fn rounded_at_zero((low, high): (f64, f64), steps: f64) -> (f64, f64) {
+    let low = if low < 0.0 && low > -0.05 * (high - low) { 0.0 } else { low };
+    rounded((low, high), steps)
+}
+
 /// The smallest of 1, 2, 5 × a power of ten that is no less than a step.
 pub fn round_step(step: f64) -> f64 {
     let power = 10f64.powf(step.max(1e-300).log10().floor());

@@ -3,16 +3,16 @@
 //! Positions and sizes are in px as shown, from the upper left corner. The library rounds to whole numbers, so it gets
 //! tenths of a px.
 
-use crate::sheet::axis::Axis;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::drawing::{Drawing, Note};
 use crate::sheet::fewer::fewer;
-use crate::sheet::font::{FAMILY, Face};
+use crate::sheet::font::FAMILY;
 use crate::sheet::frame::{Frame, Place};
+use crate::sheet::lettering::{Type, bare_width, fit, plain, width_of, wrapped};
 use crate::sheet::look::Look;
 use crate::sheet::mark::{Ground, Mark};
 use crate::sheet::pad::{Dashed, Pad};
-use crate::sheet::palette::{Dash, FAINT, Ink, PAPER, QUIET, TEXT};
+use crate::sheet::palette::{Dash, FAINT, Ink, PAPER, QUIET};
 use crate::sheet::scales;
 use plotters::coord::Shift;
 use plotters::prelude::*;
@@ -22,13 +22,11 @@ use std::fmt::Display;
 
 /// The library's units per px.
 const FINE: f64 = 10.0;
-/// Allowance for a browser's own typeface: this much wider than the embedded one.
-const WIDER: f64 = 1.178;
 /// Height of the heading, px.
 pub const HEAD: f64 = 44.0;
 /// Line spacing of a heading, px, and its largest number of lines.
 const TITLE: f64 = 22.0;
-const LINES: usize = 5;
+const LINES: usize = 8;
 /// Height at the top that a sheet without a heading does not need, px.
 const UNTITLED: i32 = 32;
 /// Height of the note's first two lines, px; a longer note makes the sheet taller.
@@ -37,54 +35,6 @@ pub const FOOT: f64 = 46.0;
 const LEAST: f64 = 240.0;
 /// Space at the left and right of a sheet, px.
 pub const SIDE: f64 = 18.0;
-
-/// Type style of a text.
-#[derive(Clone, Copy)]
-pub struct Type {
-    pub size: f64,
-    pub ink: Ink,
-    pub bold: bool,
-    /// alignment: −1 starts at the position, 0 is centred on it, 1 ends there
-    pub side: i8,
-    /// rotated to read upwards
-    pub upright: bool,
-}
-
-impl Type {
-    /// Heading of a figure.
-    pub const TITLE: Self = Self::of(18.0);
-    /// Heading of a panel.
-    pub const HEADING: Self = Self::of(14.0);
-    /// Title of an axis, and label.
-    pub const LABEL: Self = Self::of(13.0);
-    /// Tick and note.
-    pub const TICK: Self = Self::of(12.5);
-
-    /// Plain text of this size that starts at its position.
-    pub const fn of(size: f64) -> Self {
-        Self { size, ink: TEXT, bold: false, side: -1, upright: false }
-    }
-
-    pub const fn size(self, size: f64) -> Self {
-        Self { size, ..self }
-    }
-
-    pub const fn side(self, side: i8) -> Self {
-        Self { side, ..self }
-    }
-
-    pub const fn ink(self, ink: Ink) -> Self {
-        Self { ink, ..self }
-    }
-
-    pub const fn bold(self, bold: bool) -> Self {
-        Self { bold, ..self }
-    }
-
-    pub const fn upright(self) -> Self {
-        Self { upright: true, side: 0, ..self }
-    }
-}
 
 /// A sheet that is being drawn on.
 pub struct Sheet<'a> {
@@ -228,86 +178,6 @@ impl Sheet<'_> {
     }
 }
 
-/// A text shortened with an ellipsis to a maximum width, px.
-pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
-    let whole: String = plain(words).chars().take(400).collect();
-    if width_of(&whole, set)? <= width {
-        return Ok(whole);
-    }
-    let letters: Vec<char> = scales::shown(&whole).chars().collect();
-    let (mut fits, mut long) = (0, letters.len());
-    while long - fits > 1 {
-        let half = usize::midpoint(fits, long);
-        let cut: String = letters[..half].iter().chain(&['…']).collect();
-        if width_of(&cut, set)? <= width { fits = half } else { long = half }
-    }
-    let cut: String = letters[..fits].iter().collect();
-    Ok(format!("{}…", cut.trim_end()))
-}
-
-/// Width of a text on any sheet, px, with an allowance for a browser's wider typeface.
-pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
-    Ok(WIDER * bare_width(words, set)?)
-}
-
-/// Width of a text in the embedded typeface, px.
-pub fn bare_width(words: &str, set: Type) -> Result<f64, DrawError> {
-    Ok(set.size * Face::of(set.bold)?.width(&scales::shown(&plain(words))))
-}
-
-/// About `most` ticks of a horizontal scale, or fewer, so that their labels do not touch.
-pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, DrawError> {
-    for about in (2..=most).rev() {
-        let ticks = axis.ticks(about);
-        let half = ticks.iter().map(|tick| Ok(0.5 * width_of(&tick.1, set)?)).collect::<Result<Vec<_>, _>>()?;
-        let gap = |k: usize| axis.at(ticks[k].0) - axis.at(ticks[k - 1].0) - half[k] - half[k - 1];
-        if (1..ticks.len()).all(|k| gap(k) >= 4.0) {
-            return Ok(ticks);
-        }
-    }
-    Ok(axis.ticks(1))
-}
-
-/// Ticks of a horizontal scale, without those labels that would touch the one before.
-pub fn thinned(axis: &Axis, mut ticks: Vec<(f64, String)>, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
-    let mut free = f64::NEG_INFINITY;
-    for (value, words) in &mut ticks {
-        let half = 0.5 * width_of(words, set)?;
-        if axis.at(*value) - half < free {
-            words.clear();
-        } else {
-            free = axis.at(*value) + half + 4.0;
-        }
-    }
-    Ok(ticks)
-}
-
-/// Lines of a text, broken between words at a maximum width, px, but never beside an equals sign.
-pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
-    let mut lines = vec![];
-    for paragraph in words.lines().filter(|line| !line.is_empty()) {
-        let mut line = String::new();
-        let mut words: Vec<String> = vec![];
-        for word in paragraph.split(' ').take(400) {
-            let signs = |word: &str| matches!(word, "=" | "≈");
-            match words.last_mut().filter(|last| signs(word) || last.ends_with(" =") || last.ends_with(" ≈")) {
-                Some(last) => *last = format!("{last} {word}"),
-                None => words.push(word.to_owned()),
-            }
-        }
-        for word in words {
-            let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
-            if !line.is_empty() && width_of(&longer, set)? > width {
-                lines.push(std::mem::replace(&mut line, word));
-            } else {
-                line = longer;
-            }
-        }
-        lines.push(line);
-    }
-    Ok(lines)
-}
-
 fn style<'a>(set: Type) -> TextStyle<'a> {
     let face = if set.bold { FontStyle::Bold } else { FontStyle::Normal };
     let font = FontDesc::from((FAMILY, set.size * FINE, face));
@@ -337,7 +207,10 @@ pub fn sheet(
     // A page may show both scales of temperature.
     let both = (width_of(&scales::both(titled), title)? - width_of(titled, title)?).max(0.0);
     let mut headings = wrapped(titled, title, f64::from(width) - 2.0 * SIDE - both)?;
-    headings.truncate(LINES);
+    if headings.len() > LINES {
+        headings.truncate(LINES);
+        headings[LINES - 1].push('…');
+    }
     // Further lines of a long heading are placed above the sheet, whose positions do not change; without one it begins lower.
     let over =
         if look.title.as_deref() == Some("") { -UNTITLED } else { TITLE as i32 * (headings.len() as i32 - 1).max(0) };
@@ -385,9 +258,4 @@ pub fn sheet(
         }
     }
     Ok(Drawing::new(marks, ground(height - under), look.theme, texts, note))
-}
-
-/// Text without characters that XML does not allow.
-fn plain(words: &str) -> String {
-    words.chars().map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c }).collect()
 }

@@ -91,10 +91,11 @@ fn element(svg: &str, name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::canvas::{Sheet, Type, sheet};
+    use crate::sheet::canvas::{Sheet, sheet};
     use crate::sheet::draw_error::DrawError;
     use crate::sheet::font::Face;
     use crate::sheet::frame::Frame;
+    use crate::sheet::lettering::Type;
     use crate::sheet::look::{Look, Size};
     use crate::sheet::palette::Ink;
     use crate::sheet::scales;

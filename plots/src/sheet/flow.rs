@@ -1,9 +1,10 @@
 //! A balance as a flow diagram: inputs at the left, outputs at the right, widths proportional to amounts.
 
-use crate::sheet::canvas::{SIDE, Sheet, Type, fit, width_of};
+use crate::sheet::canvas::{SIDE, Sheet};
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::{Frame, Place};
 use crate::sheet::label::spread;
+use crate::sheet::lettering::{Type, fit, width_of};
 use crate::sheet::palette::{Ink, QUIET, colour};
 
 /// One stream.

@@ -1,7 +1,8 @@
 //! Labels beside the ends of curves, spaced so that they do not overlap.
 
-use crate::sheet::canvas::{Sheet, Type, fit};
+use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
+use crate::sheet::lettering::{Type, fit};
 use crate::sheet::palette::{Dash, Ink};
 
 /// Line spacing of labels, px.

@@ -1,8 +1,9 @@
 //! Legend lines below a chart that is too narrow for labels beside it.
 
-use crate::sheet::canvas::{Sheet, Type, fit, width_of};
+use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::label::Label;
+use crate::sheet::lettering::{Type, fit, width_of};
 
 /// Line height, stroke length, and distance between entries, px.
 const LINE: f64 = 17.0;

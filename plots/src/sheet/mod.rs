@@ -13,6 +13,7 @@ pub(crate) mod frame;
 pub(crate) mod hues;
 pub(crate) mod label;
 pub(crate) mod legend;
+pub(crate) mod lettering;
 pub(crate) mod look;
 pub(crate) mod mark;
 pub(crate) mod pad;

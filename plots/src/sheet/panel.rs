@@ -1,11 +1,12 @@
 //! A chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
 use crate::sheet::axis::{Axis, extent, pieces};
-use crate::sheet::canvas::{SIDE, Sheet, Type, apart, bare_width, thinned, wrapped};
+use crate::sheet::canvas::{SIDE, Sheet};
 use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::{Frame, Place};
 use crate::sheet::label::{self, Label};
+use crate::sheet::lettering::{Type, apart, bare_width, thinned, wrapped};
 use crate::sheet::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT};
 use crate::sheet::ruler::{self, Ticks};
 use crate::sheet::{legend, scales};

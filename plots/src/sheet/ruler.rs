@@ -1,8 +1,9 @@
 //! Drawn scales: line, ticks with labels, guides across the chart, and title.
 
 use crate::sheet::axis::Axis;
-use crate::sheet::canvas::{Sheet, Type};
+use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
+use crate::sheet::lettering::Type;
 use crate::sheet::palette::{FAINT, TEXT};
 
 /// Values of a scale, each with its label.

@@ -52,6 +52,21 @@ fn every_failed_clutch_has_a_mark_in_its_fleet_s_row_and_every_oil_service_a_hol
 }
 
 #[test]
+fn where_few_fail_the_axis_of_those_that_run_begins_below_the_least_bound_and_says_so() {
+    let mut report = fleets(&[("A", 300.0, 2.0)]);
+    let svg = |report: &Report| Figure::StillRunning.draw(report, &Look::default()).expect("it draws").svg;
+    assert!(svg(&report).contains("\nstill running of 20\n"), "of 20 many fail: from none");
+    let fleet = &mut report.fleets[0];
+    let kept = fleet.outcomes.iter().position(|o| o.ended_by.is_some()).expect("one fails");
+    for (_, outcome) in fleet.outcomes.iter_mut().enumerate().filter(|(k, _)| *k != kept) {
+        (outcome.end, outcome.running, outcome.ended_by) = (None, None, None);
+    }
+    // One of 20: Wilson's 90 % bounds are 1.2 and 20 % (from memory: z = 1.645, (p + z²/2n ± z √(pq/n + z²/4n²))/(1 + z²/n)),
+    // so that 16.0 of 20 still run at least; the axis begins at the next even number below.
+    assert!(svg(&report).contains("still running of 20, axis from 14"), "one fails");
+}
+
+#[test]
 fn the_longest_lived_fleet_is_measured_by_the_second_failure_against_the_reference() {
     // Weibull's quantiles at even shares: the second of twenty at (−ln(1 − 1.5/20))^(1/2) = 0.279 of the scale.
     let report = fleets(&[("A", 300.0, 2.0), ("B", 600.0, 2.0)]);

@@ -2,8 +2,8 @@
 
 use crate::made_up::{NAMES, WINDOWS, record};
 use slipsoak_engine::document::Kind;
-use slipsoak_engine::names::Entry;
-use slipsoak_engine::record::{Warned, Warning};
+use slipsoak_engine::names::{Entry, Happening};
+use slipsoak_engine::record::{Event, Warned, Warning};
 use slipsoak_plots::{DrawError, Figure, Size, draw};
 
 #[test]
@@ -166,4 +166,43 @@ fn windows_that_do_not_follow_one_another_are_refused() {
         let refused = draw(Figure::Temperatures, &record, Size::default()).expect_err("a damaged record");
         assert!(matches!(refused, DrawError::Disordered(_)), "{refused}");
     }
+}
+
+#[test]
+fn a_ride_has_the_launch_of_another_ride_as_such_and_a_curve_over_long_windows() {
+    let mut record = record(&NAMES[..1]);
+    let run = &mut record.runs[0];
+    // The launch at 630 s is of a ride that ended at 2000 s; windows of 270 s.
+    let between = [(2000.0, Happening::SwitchedOff), (2100.0, Happening::MotorStarts)];
+    run.events.extend(between.map(|(time, what)| Event { time, what }));
+    run.events.sort_by(|a, b| a.time.total_cmp(&b.time));
+    let tenth = |rows: &mut Vec<Vec<f64>>| *rows = rows.iter().skip(9).step_by(10).cloned().collect();
+    let windows = &mut run.windows;
+    windows.end = windows.end.iter().skip(9).step_by(10).copied().collect();
+    windows.running = windows.end.clone();
+    [&mut windows.least, &mut windows.mean, &mut windows.most].into_iter().for_each(tenth);
+    windows.length *= 10.0;
+    let svg = draw(Figure::Ride, &record, Size::default()).expect("it draws").svg;
+    for words in ["launch, another ride", "hottest lining", "\nstop\n", "stop + 2 min", "stop + 30 min"] {
+        assert!(svg.contains(words), "lacks {words}");
+    }
+    assert!(svg.contains("windows of up to 4.5"), "the curve is drawn and says how long its windows are");
+    // The launch is not on the curve of the ride, the other four are.
+    let shown = |k: usize| svg.matches(&format!("\n{k}\n")).count();
+    assert_eq!((shown(1), shown(2), shown(5)), (1, 2, 2));
+}
+
+#[test]
+fn launches_of_one_machine_under_several_duties_are_all_bold_and_their_numbers_stand_before_their_names() {
+    let mut record = record(&["cart", "cart", "cart"]);
+    for (run, duty) in record.runs.iter_mut().zip(["a short way", "a long way with a very long name indeed", "a hill"])
+    {
+        run.duty = duty.to_owned();
+        run.variant = "cart".to_owned();
+        run.warnings = vec![Warning { kind: Warned::Beyond, value: 973.15, limit: 773.15 }];
+    }
+    record.runs[1].close_up.as_mut().expect("a launch").rows.iter_mut().for_each(|row| row[5] *= 2.0);
+    let svg = draw(Figure::Launch, &record, Size::default()).expect("it draws").svg;
+    assert!(svg.contains("locks 5 s") && !svg.contains("Bold:"), "every launch has its lock");
+    assert!(svg.contains(" kJ, a long way") && svg.contains(" kJ, a short way"), "the numbers come first");
 }

@@ -37,6 +37,18 @@ fn a_heat_map_has_a_cell_and_a_number_for_each_combination() {
 }
 
 #[test]
+fn no_line_of_equal_margin_strikes_out_a_number() {
+    let svg = Figure::LiningPeaks.draw(&crossed(), &Look::default()).expect("it draws").svg;
+    // After the lines every number is written on a patch of its cell's colour.
+    let lines = svg.rfind("<polyline").or_else(|| svg.rfind("<path")).expect("lines");
+    let cells: Vec<&str> = svg.split("<polygon").skip(1).filter(|piece| piece.contains("fill-amount")).collect();
+    assert_eq!(cells.len(), 24, "a patch for °C and one for °F in each of twelve cells");
+    let first = svg.find(cells[0]).expect("a patch");
+    let margins = svg[..first].matches("stroke-width=\"14\"").count();
+    assert!(margins >= 3 && lines > 0, "{margins} lines before the patches");
+}
+
+#[test]
 fn cells_over_the_limit_are_outlined_and_lines_mark_the_margins_over_the_idle() {
     let svg = Figure::LiningPeaks.draw(&crossed(), &Look::default()).expect("it draws").svg;
     // Of twelve cells three lie 100 rpm or more below the idle, at 290 °C and 340 °C; nine of them drag.

@@ -2,7 +2,7 @@
 
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::names::Happening;
-use slipsoak_plots::{Figure, Size, draw};
+use slipsoak_plots::{Anchor, Figure, Look, Size, When, draw};
 
 #[test]
 fn a_figure_says_where_launches_are_too_many_to_list() {
@@ -27,4 +27,30 @@ fn a_run_far_shorter_than_the_longest_has_its_own_unit_of_time() {
     run.windows.end.iter_mut().chain(&mut run.windows.running).for_each(|end| *end *= 1000.0);
     let svg = draw(Figure::Temperatures, &two, Size::default()).expect("it draws").svg;
     assert!(svg.contains("\ntime, minutes\n"), "the bench");
+}
+
+#[test]
+fn a_span_cuts_the_compared_temperatures_and_is_the_time_that_the_motor_runs_in_it() {
+    let mut two = record(&["1750 rpm", "1900 rpm"]);
+    // The motor stands for the windows 101 to 150 of 200, 27 s each.
+    for run in &mut two.runs {
+        let stands = |k: usize| (k.min(149) - k.min(99)) as f64 * run.windows.length;
+        for k in 0..run.windows.running.len() {
+            run.windows.running[k] = run.windows.end[k] - stands(k);
+        }
+        run.running_time = run.duration - stands(199);
+    }
+    let at = |after: f64| Some(When { anchor: Anchor::Start, after });
+    let svg = |from: f64, to: f64| {
+        let look = Look { from: at(from), to: at(to), ..Look::default() };
+        Figure::TemperaturesCompared.draw(&two, &look).expect("it draws").svg
+    };
+    // From 2400 s to 4320 s the motor runs for 300 s before and 270 s after its rest, of all 1920 s.
+    let cut = svg(2400.0, 4320.0);
+    assert!(cut.contains("minutes the motor runs from “40 min 0 s”"), "the title tells from where");
+    let ticks = |svg: &str, number: &str| svg.contains(&format!("\n{number}\n"));
+    assert!(ticks(&cut, "8") && !ticks(&cut, "12") && !ticks(&cut, "30"), "nine and a half minutes");
+    assert!(cut.contains(" from “40 min 0 s”, "), "a point says from where its time counts");
+    let stands = svg(3000.0, 3600.0);
+    assert!(stands.contains("The motor does not run in this span"), "{stands}");
 }

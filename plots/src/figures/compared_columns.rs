@@ -1,0 +1,103 @@
+//! The columns in which runs are compared: peak of the lining, life, oil fill, margin over the idle.
+
+use crate::figures::table_column::{Cell, Column};
+use crate::sheet::prelude::*;
+use crate::words::compared::fill;
+use crate::words::fault::{Fault, unfit};
+use crate::words::number::figures;
+use crate::words::reading::{celsius, end, endless, fahrenheit};
+use crate::words::say;
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::settings;
+use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::units::{HOUR, in_rpm};
+
+/// Part of the axis of lives beyond the longest.
+const BEYOND: f64 = 1.15;
+
+/// Peak of the lining, with its limit.
+pub(super) fn peaks(record: &Record, runs: &[&Run]) -> Column {
+    let cell = |run: &&Run| {
+        let peak = celsius(Channel::LiningSurface.of(&run.overall.most));
+        let limit = run.setting(&settings::limits::lining_most).map(celsius);
+        let words = scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak)));
+        let said = scales::pair(&format!("{peak:.0} °C"), &format!("{:.0} °F", fahrenheit(peak)));
+        let said = format!("lining up to {said}");
+        Cell { value: peak, range: None, words, said, over: limit.is_some_and(|limit| peak > limit) }
+    };
+    let cells: Vec<Cell> = runs.iter().map(cell).collect();
+    let limit = record.runs[0].setting(&settings::limits::lining_most).map(celsius);
+    let (low, high) = extent(cells.iter().map(|cell| cell.value).chain(limit));
+    Column {
+        heading: scales::titled("peak of the lining"),
+        scale: rounded((low - 0.1 * (high - low), high + 0.05 * (high - low)), 3.0),
+        limits: limit.map(|at| (at, "limit".to_owned())).into_iter().collect(),
+        stem: limit,
+        cells,
+    }
+}
+
+/// Life with its range, and the first part at its limit.
+pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
+    let cell = |run: &&Run| {
+        let fault = unfit(record, run);
+        let early = matches!(fault, Some(Fault::Early));
+        let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", fault.brief()));
+        let Some(end) = end(run) else {
+            let words = format!("{}{fault}", endless(run));
+            return Cell { value: f64::NAN, range: None, said: words.clone(), words, over: false };
+        };
+        Cell {
+            value: end.running / HOUR,
+            range: end.factor.map(|f| (end.running / HOUR / f, end.running / HOUR * f)),
+            words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
+            said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
+            over: early || !fault.is_empty(),
+        }
+    };
+    let cells: Vec<Cell> = runs.iter().map(cell).collect();
+    let longest = cells.iter().map(|cell| cell.value).filter(|hours| hours.is_finite()).fold(1e-3, f64::max);
+    let heading = "life, h the motor runs; first part worn out".to_owned();
+    Column { heading, scale: (0.0, BEYOND * longest), limits: vec![], stem: None, cells }
+}
+
+/// Oil fill at the end, with the fill at which service is due.
+pub(super) fn fills(record: &Record, runs: &[&Run]) -> Column {
+    let due = record.runs[0].setting(&settings::limits::oil_service).map(|fill| 100.0 * fill);
+    let cell = |run: &&Run| {
+        let fill = fill(run).map_or(f64::NAN, |fill| 100.0 * fill);
+        let words = if fill.is_finite() { format!("{}\u{a0}%", figures(fill, 2)) } else { "–".to_owned() };
+        let said = format!("oil fill {words}");
+        Cell { value: fill, range: None, words, said, over: due.is_some_and(|due| fill < due) }
+    };
+    let cells: Vec<Cell> = runs.iter().map(cell).collect();
+    let (low, _) = extent(cells.iter().map(|cell| cell.value).chain(due));
+    Column {
+        heading: "oil fill, %".to_owned(),
+        scale: rounded((low - 3.0, 100.0), 2.0),
+        limits: due.map(|at| (at, "due".to_owned())).into_iter().collect(),
+        stem: due,
+        cells,
+    }
+}
+
+/// Engagement of the hot clutch over the idle.
+pub(super) fn margins(record: &Record, runs: &[&Run]) -> Column {
+    let cell = |run: &&Run| {
+        let engages = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
+        let margin = engages.zip(run.setting(&settings::motor::idle)).map(|(engages, idle)| in_rpm(engages - idle));
+        let near = matches!(unfit(record, run), Some(Fault::Drags | Fault::Near | Fault::Settles));
+        let words =
+            margin.map_or_else(|| "–".to_owned(), |margin| format!("{}{}", sign(margin), number(margin.abs(), 1.0)));
+        let said = format!("{words} rpm over idle");
+        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, said, over: near }
+    };
+    let cells: Vec<Cell> = runs.iter().map(cell).collect();
+    let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0])), 2.0);
+    let limits = vec![(0.0, "idle".to_owned())];
+    Column { heading: "over idle, rpm".to_owned(), scale, limits, stem: Some(0.0), cells }
+}
+
+const fn sign(value: f64) -> &'static str {
+    if value < 0.0 { "−" } else { "+" }
+}

@@ -1,0 +1,47 @@
+//! Bars of the last quarter beside a chart of temperatures: coolest, mean and hottest of each run.
+
+use crate::figures::cycles;
+use crate::sheet::prelude::*;
+use crate::words::reading::{fahrenheit, name};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::Record;
+
+/// Bars of the last quarter beside a chart, on its vertical scale.
+pub(super) fn draw(
+    sheet: &Sheet<'_>,
+    (record, look): (&Record, &Look),
+    (runs, channel): (&[usize], Channel),
+    y: &Axis,
+    (left, right): (f64, f64),
+) -> Result<(), DrawError> {
+    let hues = hues::of_runs(record);
+    let (floor, ceiling) = y.ends();
+    for (tick, _) in y.ticks(7) {
+        sheet.line(&[(left, y.at(tick)), (right, y.at(tick))], FAINT, 0.6, None)?;
+    }
+    sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
+    sheet.line(&[(left, floor), (left, ceiling)], TEXT, 0.9, None)?;
+    let step = (right - left) / runs.len().max(1) as f64;
+    let width = (0.35 * step).clamp(1.5, 7.0);
+    for (place, k) in runs.iter().enumerate() {
+        let values = cycles::values(&record.runs[*k], channel, look);
+        let Some([coolest, mean, hottest]) = cycles::late(&values) else { continue };
+        let at = left + step * (place as f64 + 0.5);
+        let said = format!("{}, last quarter: {}", name(record, &record.runs[*k]), said(coolest, mean, hottest));
+        let bar = || {
+            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[*k].ink, width, None)?;
+            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[*k].ink)?;
+            sheet.dot((at, y.within(mean)), 0.5 * width + 0.6, PAPER)
+        };
+        sheet.of(Some(*k), || sheet.says(&said, bar))?;
+    }
+    Ok(())
+}
+
+/// What a bar of the last quarter says, from °C.
+fn said(coolest: f64, mean: f64, hottest: f64) -> String {
+    let in_scale = |unit: &str, of: fn(f64) -> f64| {
+        format!("{:.0} to {:.0} {unit}, mean {:.0} {unit}", of(coolest), of(hottest), of(mean))
+    };
+    scales::pair(&in_scale("°C", |t| t), &in_scale("°F", fahrenheit))
+}

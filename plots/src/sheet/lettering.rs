@@ -1,0 +1,142 @@
+//! Type styles of texts, their widths, and how they are shortened, broken into lines and kept apart.
+
+use crate::sheet::axis::Axis;
+use crate::sheet::draw_error::DrawError;
+use crate::sheet::font::Face;
+use crate::sheet::palette::{Ink, TEXT};
+use crate::sheet::scales;
+
+/// Allowance for a browser's own typeface: this much wider than the embedded one.
+const WIDER: f64 = 1.178;
+/// Type style of a text.
+#[derive(Clone, Copy)]
+pub struct Type {
+    pub size: f64,
+    pub ink: Ink,
+    pub bold: bool,
+    /// alignment: −1 starts at the position, 0 is centred on it, 1 ends there
+    pub side: i8,
+    /// rotated to read upwards
+    pub upright: bool,
+}
+
+impl Type {
+    /// Heading of a figure.
+    pub const TITLE: Self = Self::of(18.0);
+    /// Heading of a panel.
+    pub const HEADING: Self = Self::of(14.0);
+    /// Title of an axis, and label.
+    pub const LABEL: Self = Self::of(13.0);
+    /// Tick and note.
+    pub const TICK: Self = Self::of(12.5);
+
+    /// Plain text of this size that starts at its position.
+    pub const fn of(size: f64) -> Self {
+        Self { size, ink: TEXT, bold: false, side: -1, upright: false }
+    }
+
+    pub const fn size(self, size: f64) -> Self {
+        Self { size, ..self }
+    }
+
+    pub const fn side(self, side: i8) -> Self {
+        Self { side, ..self }
+    }
+
+    pub const fn ink(self, ink: Ink) -> Self {
+        Self { ink, ..self }
+    }
+
+    pub const fn bold(self, bold: bool) -> Self {
+        Self { bold, ..self }
+    }
+
+    pub const fn upright(self) -> Self {
+        Self { upright: true, side: 0, ..self }
+    }
+}
+
+/// A text shortened with an ellipsis to a maximum width, px.
+pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
+    let whole: String = plain(words).chars().take(400).collect();
+    if width_of(&whole, set)? <= width {
+        return Ok(whole);
+    }
+    let letters: Vec<char> = scales::shown(&whole).chars().collect();
+    let (mut fits, mut long) = (0, letters.len());
+    while long - fits > 1 {
+        let half = usize::midpoint(fits, long);
+        let cut: String = letters[..half].iter().chain(&['…']).collect();
+        if width_of(&cut, set)? <= width { fits = half } else { long = half }
+    }
+    let cut: String = letters[..fits].iter().collect();
+    Ok(format!("{}…", cut.trim_end()))
+}
+
+/// Width of a text on any sheet, px, with an allowance for a browser's wider typeface.
+pub fn width_of(words: &str, set: Type) -> Result<f64, DrawError> {
+    Ok(WIDER * bare_width(words, set)?)
+}
+
+/// Width of a text in the embedded typeface, px.
+pub fn bare_width(words: &str, set: Type) -> Result<f64, DrawError> {
+    Ok(set.size * Face::of(set.bold)?.width(&scales::shown(&plain(words))))
+}
+
+/// About `most` ticks of a horizontal scale, or fewer, so that their labels do not touch.
+pub fn apart(axis: &Axis, set: Type, most: u32) -> Result<Vec<(f64, String)>, DrawError> {
+    for about in (2..=most).rev() {
+        let ticks = axis.ticks(about);
+        let half = ticks.iter().map(|tick| Ok(0.5 * width_of(&tick.1, set)?)).collect::<Result<Vec<_>, _>>()?;
+        let gap = |k: usize| axis.at(ticks[k].0) - axis.at(ticks[k - 1].0) - half[k] - half[k - 1];
+        if (1..ticks.len()).all(|k| gap(k) >= 4.0) {
+            return Ok(ticks);
+        }
+    }
+    Ok(axis.ticks(1))
+}
+
+/// Ticks of a horizontal scale, without those labels that would touch the one before.
+pub fn thinned(axis: &Axis, mut ticks: Vec<(f64, String)>, set: Type) -> Result<Vec<(f64, String)>, DrawError> {
+    let mut free = f64::NEG_INFINITY;
+    for (value, words) in &mut ticks {
+        let half = 0.5 * width_of(words, set)?;
+        if axis.at(*value) - half < free {
+            words.clear();
+        } else {
+            free = axis.at(*value) + half + 4.0;
+        }
+    }
+    Ok(ticks)
+}
+
+/// Lines of a text, broken between words at a maximum width, px, but never beside an equals sign.
+pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
+    let mut lines = vec![];
+    for paragraph in words.lines().filter(|line| !line.is_empty()) {
+        let mut line = String::new();
+        let mut words: Vec<String> = vec![];
+        for word in paragraph.split(' ').take(400) {
+            let signs = |word: &str| matches!(word, "=" | "≈");
+            match words.last_mut().filter(|last| signs(word) || last.ends_with(" =") || last.ends_with(" ≈")) {
+                Some(last) => *last = format!("{last} {word}"),
+                None => words.push(word.to_owned()),
+            }
+        }
+        for word in words {
+            let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
+            if !line.is_empty() && width_of(&longer, set)? > width {
+                lines.push(std::mem::replace(&mut line, word));
+            } else {
+                line = longer;
+            }
+        }
+        lines.push(line);
+    }
+    Ok(lines)
+}
+
+/// Text without characters that XML does not allow.
+pub fn plain(words: &str) -> String {
+    words.chars().map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c }).collect()
+}
