@@ -172,6 +172,13 @@ impl Real for Reach {
     }
 }
 
+impl Reach {
+    /// Whether it is zero whatever the variables are: a law that does not act in the present mode.
+    fn is_nothing(self) -> bool {
+        self.v == 0.0 && self.set == 0
+    }
+}
+
 impl<const K: usize> From<f64> for Dual<K> {
     fn from(v: f64) -> Self {
         Self { v, d: [0.0; K] }
@@ -210,7 +217,10 @@ operator! { [const K: usize] Dual<K>, Div div,
 }
 operator! { [] Reach, Add add, |a, b| Self { v: a.v + b.v, set: a.set | b.set }, |a, s| Self { v: a.v + s, ..a } }
 operator! { [] Reach, Sub sub, |a, b| Self { v: a.v - b.v, set: a.set | b.set }, |a, s| Self { v: a.v - s, ..a } }
-operator! { [] Reach, Mul mul, |a, b| Self { v: a.v * b.v, set: a.set | b.set }, |a, s| Self { v: a.v * s, ..a } }
+operator! { [] Reach, Mul mul,
+    |a, b| if a.is_nothing() || b.is_nothing() { Self::from(0.0) } else { Self { v: a.v * b.v, set: a.set | b.set } },
+    |a, s| Self { v: a.v * s, ..a }
+}
 operator! { [] Reach, Div div, |a, b| Self { v: a.v / b.v, set: a.set | b.set }, |a, s| Self { v: a.v / s, ..a } }
 
 impl<const K: usize> Neg for Dual<K> {

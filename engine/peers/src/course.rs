@@ -1,6 +1,6 @@
 //! The course of a run by a general solver: modes, events, slow quantities and counters around the solver's steps.
 
-use slipsoak_engine::numerics::{Ended, Flow, Jacobian, Rows, Sizes, Sparse, Step, Stuck, System};
+use slipsoak_engine::numerics::{Ended, Entries, Flow, Jacobian, Rows, Sizes, Sparse, Step, Stuck, System};
 use slipsoak_engine::simulate::Integrator;
 use std::collections::BTreeMap;
 
@@ -58,10 +58,16 @@ pub trait Method {
     fn step(&mut self, view: &View<'_>, y: &mut [f64]) -> Result<Taken, Stuck>;
 }
 
-/// Jacobian of a system, with its entries that never change.
+/// Jacobian of a system in any mode, and in each kind of mode.
 pub fn jacobian_of(system: &dyn System) -> Jacobian {
+    jacobian(system, system.pattern())
+}
+pub fn jacobians_of(system: &dyn System) -> Vec<Jacobian> {
+    system.patterns().into_iter().map(|entries| jacobian(system, entries)).collect()
+}
+
+fn jacobian(system: &dyn System, (own, counted): (Entries, Entries)) -> Jacobian {
     let Sizes { states, counters, .. } = system.sizes();
-    let (own, counted) = system.pattern();
     Jacobian { states: Sparse::new(states, own), counters: Rows::new(counters, states, counted) }
 }
 

@@ -2,7 +2,7 @@
 //!
 //! The declarations below are those of the C headers of version 6 in double precision with 64-bit indices, as Debian builds it.
 
-use crate::course::{Method, Taken, View, jacobian_of, refresh};
+use crate::course::{Method, Taken, View, jacobians_of, refresh};
 use slipsoak_engine::numerics::{Entries, Jacobian, Stuck};
 use std::ffi::{c_int, c_long, c_void};
 use std::ptr::null_mut;
@@ -109,7 +109,9 @@ pub struct Settings {
 struct Data {
     n: usize,
     view: *const View<'static>,
-    jacobian: Jacobian,
+    /// one for each kind of mode, and the present kind
+    jacobians: Vec<Jacobian>,
+    kind: usize,
     /// entries by columns, and where each column starts, for KLU
     entries: Entries,
     starts: Vec<i64>,
@@ -191,7 +193,7 @@ unsafe extern "C" fn linear_system(
         let data = &mut *data.cast::<Data>();
         let view = &*data.view;
         if keep == 0 {
-            let slopes = &mut data.jacobian;
+            let slopes = &mut data.jacobians[data.kind];
             slopes.states.clear();
             slopes.counters.clear();
             view.system.jacobian(t, values(y, data.n), view.ahead, values(rates, data.n), slopes);
@@ -201,7 +203,7 @@ unsafe extern "C" fn linear_system(
         if data.linear == Linear::Klu {
             let room = std::slice::from_raw_parts_mut(SUNSparseMatrix_Data(matrix), data.entries.len());
             for (x, &(i, j)) in room.iter_mut().zip(&data.entries) {
-                *x = f64::from(u8::from(i == j)) - gamma * data.jacobian.states.at(i, j);
+                *x = f64::from(u8::from(i == j)) - gamma * data.jacobians[data.kind].states.at(i, j);
             }
         }
     }
@@ -224,7 +226,7 @@ unsafe extern "C" fn factorise(solver: Handle, _: Handle) -> c_int {
     // SAFETY: the content is the data of this solver's run.
     let data = unsafe { &mut *(*solver.cast::<LinearSolver>()).content.cast::<Data>() };
     // A singular matrix is an error from which CVODE recovers by a shorter step.
-    c_int::from(!data.jacobian.states.factorise(1.0 / data.gamma))
+    c_int::from(!data.jacobians[data.kind].states.factorise(1.0 / data.gamma))
 }
 
 unsafe extern "C" fn solve(solver: Handle, _: Handle, x: Handle, b: Handle, _: f64) -> c_int {
@@ -235,7 +237,7 @@ unsafe extern "C" fn solve(solver: Handle, _: Handle, x: Handle, b: Handle, _: f
         for (f, b) in data.field.iter_mut().zip(values(b, n)) {
             *f = *b * over;
         }
-        data.jacobian.states.solve(&mut data.field);
+        data.jacobians[data.kind].states.solve(&mut data.field);
         values(x, n).copy_from_slice(&data.field[..n]);
     }
     0
@@ -253,7 +255,8 @@ unsafe fn open(settings: Settings, view: &View<'_>, t: f64, start: &[f64]) -> Op
     let mut data = Box::new(Data {
         n,
         view: std::ptr::from_ref(view).cast(),
-        jacobian: jacobian_of(view.system),
+        jacobians: jacobians_of(view.system),
+        kind: 0,
         entries,
         starts,
         gamma: 1.0,
@@ -261,7 +264,6 @@ unsafe fn open(settings: Settings, view: &View<'_>, t: f64, start: &[f64]) -> Op
         rates: vec![0.0; sizes.states + sizes.counters],
         field: vec![0.0; 256],
     });
-    refresh(&mut data.jacobian, view.system);
     let own: Handle = std::ptr::from_mut(&mut *data).cast();
     let good = |flag: c_int| assert!(flag >= 0, "SUNDIALS refuses its set-up with {flag}");
     // SAFETY: handles are made in the order that the library asks for, and freed in `drop`; `data` is boxed and outlives them.
@@ -333,7 +335,8 @@ impl Method for Cvode {
             let settings = self.settings;
             let o = self.open.get_or_insert_with(|| open(settings, view, t, y));
             o.data.view = std::ptr::from_ref(view).cast();
-            refresh(&mut o.data.jacobian, view.system);
+            o.data.kind = view.system.kind();
+            refresh(&mut o.data.jacobians[o.data.kind], view.system);
             values(o.y, y.len()).copy_from_slice(y);
             for (w, a) in values(o.weights, y.len()).iter_mut().zip(view.system.abs_tol()) {
                 *w = a * view.tolerance;

@@ -1,43 +1,23 @@
-//! The stepper: adaptive steps, quadrature of slow quantities, and events that are located and stepped up to.
+//! The stepper: adaptive steps, from mode to mode.
 
+mod crossing;
 mod quadrature;
+mod visits;
 
 use self::quadrature::{add, add_all, count, counting};
+pub(crate) use self::visits::FirstSteps;
+use self::visits::{Expected, FIRST, FIRST_ALIKE, Visit};
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, GAMMA_I, STAGES};
 use super::sparse::{FIELD, Sparse};
 use super::system::{Ended, Flow, Jacobian, Observer, Sizes, Step, Stuck, System, interpolate};
 use super::{Rows, Work};
 use std::collections::BTreeMap;
 
-/// Memory of the last visit to a mode.
-#[derive(Clone, Copy, Debug)]
-struct Visit {
-    /// first step that was accepted, s
-    first_step: f64,
-    /// duration until an event ended it, s
-    lasted: Option<f64>,
-}
-
-/// The first step of each mode, s.
-#[derive(Clone, Debug)]
-pub(crate) struct FirstSteps(Vec<(u64, f64)>);
-
 /// Number of steps over which progress is measured. The first FREE steps of a call are not counted.
 const WATCHED: u64 = 50_000;
 const FREE: u64 = 8;
 /// Smallest acceptable mean step length, s. Stop-and-go riding, the busiest duty, averages half a second.
 const LEAST_STEP: f64 = 3e-3;
-
-/// First step in a mode not visited before, s: where blocks have to be alike, and else.
-const FIRST_ALIKE: f64 = 1e-3;
-const FIRST: f64 = 0.1;
-
-/// Share of the time to an expected event by which a step reaches beyond it.
-const PASSED: f64 = 0.01;
-/// A step is shortened on its own dense output to an event beyond this share of its length: the error of that cubic is of
-/// the order of the one that is controlled. To an earlier event, near which the cubic may be less steep than the states,
-/// it is computed anew.
-const ON_DENSE: f64 = 0.5;
 
 /// Largest number of times in a row that a step shortened at an event is rejected for its balances.
 const MOST_CUTS: u32 = 12;
@@ -58,7 +38,9 @@ struct Progress {
 /// Steps a system through time.
 pub struct Stepper {
     sizes: Sizes,
-    jacobian: Jacobian,
+    /// one for each kind of mode
+    jacobians: Vec<Jacobian>,
+    kind: usize,
     stages: [Vec<f64>; STAGES],
     /// weights of the stages in a step of the counters and in their dense output
     counting: [[f64; STAGES]; 3],
@@ -98,17 +80,17 @@ impl Stepper {
     /// A stepper for this system at a tolerance relative to its absolute tolerances.
     pub fn new(system: &impl System, tolerance: f64) -> Self {
         let sizes = system.sizes();
-        let (states, counters) = system.pattern();
         let (n, all) = (sizes.states, sizes.states + sizes.counters);
         let zeros = |n| vec![0.0; n];
-        let mut jacobian =
-            Jacobian { states: Sparse::new(n, states), counters: Rows::new(sizes.counters, n, counters) };
-        system.constant_slopes(&mut jacobian);
-        jacobian.keep();
+        let of = |(states, counters)| Jacobian {
+            states: Sparse::new(n, states),
+            counters: Rows::new(sizes.counters, n, counters),
+        };
         let field = all.max(FIELD);
-        Self {
+        let mut made = Self {
             sizes,
-            jacobian,
+            jacobians: system.patterns().into_iter().map(of).collect(),
+            kind: 0,
             stages: std::array::from_fn(|_| zeros(field)),
             counting: std::array::from_fn(counting),
             start_rates: zeros(all),
@@ -135,27 +117,17 @@ impl Stepper {
             tolerance,
             longest: f64::INFINITY,
             work: Work::default(),
-        }
+        };
+        made.refresh(system);
+        made
     }
 
     /// Recomputes the constant slopes, after the system was changed.
     pub fn refresh(&mut self, system: &impl System) {
-        self.jacobian.forget();
-        system.constant_slopes(&mut self.jacobian);
-        self.jacobian.keep();
-    }
-
-    /// First steps of the modes so far.
-    pub(crate) fn first_steps(&self) -> FirstSteps {
-        FirstSteps(self.visits.iter().map(|(mode, visit)| (*mode, visit.first_step)).collect())
-    }
-
-    /// Begins the next visits to modes with these first steps.
-    pub(crate) fn begin_with(&mut self, FirstSteps(steps): &FirstSteps) {
-        for (mode, first_step) in steps {
-            if let Some(visit) = self.visits.get_mut(mode) {
-                visit.first_step = *first_step;
-            }
+        for jacobian in &mut self.jacobians {
+            jacobian.forget();
+            system.constant_slopes(jacobian);
+            jacobian.keep();
         }
     }
 
@@ -175,24 +147,20 @@ impl Stepper {
         let mut free = FREE;
         'mode: loop {
             let mode = system.mode();
+            self.kind = system.kind();
             let began = *t;
             let visit = self.visits.get(&mode).copied();
-            let foreseen = visit.and_then(|v| v.lasted).map_or(f64::INFINITY, |lasted| began + lasted);
+            let expected = Expected::at(began, visit);
             let mut length = visit.map_or(if self.alike { FIRST_ALIKE } else { FIRST }, |v| v.first_step);
-            // An event is expected where it was on the last visit.
-            let aimed = |t: f64, length: f64| {
-                let past = (foreseen - t) * (1.0 + PASSED);
-                if past > 0.0 && past < 1.2 * length { past } else { length }
-            };
             let mut recut = 0;
             system.slow_rates(*t, &y[..n], slow, &mut self.slow_start);
             system.guards(*t, &y[..n], slow, &mut self.guards[0]);
             while end - *t > 1e-12 * end.abs().max(1.0) {
-                self.foresee(system, aimed(*t, length).min(end - *t), slow);
+                self.foresee(system, expected.aimed(*t, length).min(end - *t), slow);
                 system.rates(*t, &y[..n], &self.slow_ahead, &mut self.start_rates);
                 self.linearise(system, *t, y)?;
                 let remaining = end - *t;
-                let tried = aimed(*t, length);
+                let tried = expected.aimed(*t, length);
                 let refused = self.work.rejected;
                 let (taken, wanted) = self.controlled_step(system, *t, remaining, tried, y)?;
                 let attempts = 1 + self.work.rejected - refused;
@@ -288,8 +256,9 @@ impl Stepper {
         if let Some(state) = self.start_rates.iter().position(|r| !r.is_finite()) {
             return Err(Stuck::NotFinite { state, time: t });
         }
-        self.jacobian.clear();
-        system.jacobian(t, &y[..n], &self.slow_ahead, &self.start_rates, &mut self.jacobian);
+        let jacobian = &mut self.jacobians[self.kind];
+        jacobian.clear();
+        system.jacobian(t, &y[..n], &self.slow_ahead, &self.start_rates, jacobian);
         self.driven = system.time_slopes(t, &y[..n], &self.slow_ahead, &mut self.slopes);
         Ok(())
     }
@@ -313,6 +282,7 @@ impl Stepper {
             }
             let (mut error, mut worst) = self.attempt(system, t, length, y);
             if error <= 1.0 {
+                self.count_up(length, y);
                 let (missing, state) = system.imbalance(y, &self.next);
                 let missing = missing / self.tolerance;
                 if missing < HELPED * missed {
@@ -335,11 +305,12 @@ impl Stepper {
         }
     }
 
-    /// Computes the stages of one step into `next`. Returns the error over the allowed error and the state with the
-    /// largest error.
+    /// Computes the stages of one step, and its states into `next`. Returns the error over the allowed error and the state with
+    /// the largest error.
     fn attempt<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64]) -> (f64, usize) {
         let (n, all) = (self.sizes.states, self.sizes.states + self.sizes.counters);
-        if !self.jacobian.states.factorise(1.0 / (h * GAMMA)) {
+        let jacobian = &mut self.jacobians[self.kind];
+        if !jacobian.states.factorise(1.0 / (h * GAMMA)) {
             return (f64::INFINITY, 0);
         }
         let over_h = 1.0 / h;
@@ -367,14 +338,12 @@ impl Stepper {
                     *s += slope * d;
                 }
             }
-            self.jacobian.states.solve(field);
+            jacobian.states.solve(field);
         }
         let last = &self.stages[STAGES - 1];
         for ((x, trial), u) in self.next[..n].iter_mut().zip(&self.trial).zip(last) {
             *x = trial + u;
         }
-        self.next[n..all].copy_from_slice(&y[n..all]);
-        count(&self.stages, &self.jacobian.counters, &self.counting[0], h, n, &mut self.next[n..all]);
         let allowed = 1.0 / self.tolerance;
         let errors = || last.iter().zip(system.abs_tol()).map(|(u, w)| u.abs() / w);
         let (largest, sum) = errors().fold((0.0_f64, 0.0), |(m, s), e| (if e > m { e } else { m }, s + e));
@@ -386,6 +355,14 @@ impl Stepper {
         (error, worst.unwrap_or(0))
     }
 
+    /// Adds what the present step counts to the counters in `next`.
+    fn count_up(&mut self, h: f64, y: &[f64]) {
+        let n = self.sizes.states;
+        let out = &mut self.next[n..];
+        out.copy_from_slice(&y[n..n + out.len()]);
+        count(&self.stages, &self.jacobians[self.kind].counters, &self.counting[0], h, n, out);
+    }
+
     /// Computes the dense output of the step and the states in its middle.
     fn prepare_middle(&mut self, y: &[f64]) {
         let n = self.sizes.states;
@@ -395,75 +372,6 @@ impl Stepper {
         }
         interpolate(cubic(&self.dense), &y[..n], &self.next[..n], 0.5, &mut self.middle);
     }
-
-    /// The earliest guard that falls through zero within the step, and the share of the step at which it does.
-    fn crossing<S: System>(&mut self, system: &S, t: f64, h: f64, y: &[f64], slow: &[f64]) -> Option<(usize, f64)> {
-        let n = self.sizes.states;
-        self.prepare_middle(y);
-        let Self { dense, middle, next, guards: [before, half, after], inside, trial, .. } = self;
-        system.guards(t + 0.5 * h, middle, slow, half);
-        system.guards(t + h, &next[..n], slow, after);
-        let mut earliest: Option<(usize, f64)> = None;
-        for g in 0..before.len() {
-            let (g0, gm, g1) = (before[g], half[g], after[g]);
-            let share = if g0 > 0.0 && (gm <= 0.0 || g1 <= 0.0) {
-                let (low, high) = if gm <= 0.0 { ((0.0, g0), (0.5, gm)) } else { ((0.5, gm), (1.0, g1)) };
-                falling_root(low, high, |s| {
-                    interpolate(cubic(dense), &y[..n], &next[..n], s, &mut trial[..n]);
-                    system.guards(t + s * h, trial, slow, inside);
-                    inside[g]
-                })
-            } else if g0 <= 0.0 && g1 < g0 {
-                1.0
-            } else {
-                continue;
-            };
-            if earliest.is_none_or(|(_, s)| share < s) {
-                earliest = Some((g, share));
-            }
-        }
-        earliest
-    }
-
-    /// Shortens the present step to a crossing. Returns the new length, s.
-    #[allow(clippy::too_many_arguments)]
-    fn cut<S: System>(&mut self, system: &S, guard: usize, share: f64, t: f64, h: f64, y: &[f64], slow: &[f64]) -> f64 {
-        if share > ON_DENSE {
-            return self.cut_on_dense(share, h, y);
-        }
-        let n = self.sizes.states;
-        let shorter = share * h;
-        self.attempt(system, t, shorter, y);
-        self.prepare_middle(y);
-        let Self { middle, next, guards: [_, half, after], .. } = self;
-        system.guards(t + 0.5 * shorter, middle, slow, half);
-        system.guards(t + shorter, &next[..n], slow, after);
-        let missed = after[guard] / (half[guard] - after[guard]) * 0.5 * shorter;
-        if missed.abs() > 1e-3 * shorter && missed.abs() < 0.5 * shorter {
-            self.attempt(system, t, shorter + missed, y);
-            self.prepare_middle(y);
-            return shorter + missed;
-        }
-        shorter
-    }
-
-    /// Shortens the present step to a share of its length, on its dense output.
-    fn cut_on_dense(&mut self, share: f64, h: f64, y: &[f64]) -> f64 {
-        let n = self.sizes.states;
-        for (weights, out) in self.counting[1..].iter().zip(&mut self.dense) {
-            count(&self.stages, &self.jacobian.counters, weights, h, n, &mut out[n..]);
-        }
-        interpolate(cubic(&self.dense), &y[..n], &self.next[..n], 0.5 * share, &mut self.middle);
-        interpolate(cubic(&self.dense), y, &self.next, share, &mut self.trial);
-        self.next.copy_from_slice(&self.trial);
-        // The same cubic over the shorter step.
-        let [first, second] = &mut self.dense;
-        for (a, b) in first.iter_mut().zip(second) {
-            let (square, cube) = (share * share * (*b - *a), share * share * share * *b);
-            (*a, *b) = (cube - square, cube);
-        }
-        share * h
-    }
 }
 
 fn cubic([first, second]: &[Vec<f64>; 2]) -> [&[f64]; 2] {
@@ -472,33 +380,4 @@ fn cubic([first, second]: &[Vec<f64>; 2]) -> [&[f64]; 2] {
 
 fn fourth_root(x: f64) -> f64 {
     x.sqrt().sqrt()
-}
-
-/// Root of a function that falls from above zero to below, as a share of the step, rounded to the far side, within
-/// 1e-11.
-fn falling_root(mut low: (f64, f64), mut high: (f64, f64), mut guard: impl FnMut(f64) -> f64) -> f64 {
-    let mut side = 0;
-    for _ in 0..60 {
-        if high.0 - low.0 <= 1e-11 || high.1 == 0.0 {
-            break;
-        }
-        let secant = low.0 + (high.0 - low.0) * low.1 / (low.1 - high.1);
-        let inner = 0.25e-11;
-        let s = secant.clamp(low.0 + inner, high.0 - inner);
-        let g = guard(s);
-        if g > 0.0 {
-            low = (s, g);
-            if side == 1 {
-                high.1 *= 0.5;
-            }
-            side = 1;
-        } else {
-            high = (s, g);
-            if side == -1 {
-                low.1 *= 0.5;
-            }
-            side = -1;
-        }
-    }
-    high.0
 }

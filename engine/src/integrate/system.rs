@@ -122,6 +122,14 @@ pub trait System {
     fn sizes(&self) -> Sizes;
     /// Entries of the Jacobian in any mode: (state, state) and (counter, state).
     fn pattern(&self) -> (Entries, Entries);
+    /// The same for each kind of mode, if many entries are zero in some of them.
+    fn patterns(&self) -> Vec<(Entries, Entries)> {
+        vec![self.pattern()]
+    }
+    /// Kind of the present mode, as an index of those patterns.
+    fn kind(&self) -> usize {
+        0
+    }
     /// Rates of states, then counters.
     fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]);
     /// Adds the entries of the Jacobian that never change.

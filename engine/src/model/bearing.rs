@@ -146,7 +146,7 @@ impl Assembly {
     ) -> Bearing<R> {
         let zero = R::from(0.0);
         if self.contact == Contact::Locked {
-            return Bearing { bushing: zero.beside(score), washer: zero, scoring: zero };
+            return Bearing { bushing: zero, washer: zero, scoring: zero };
         }
         let (b, w) = (&self.machine.bushing, &self.machine.washer);
         let film = self.film(film, t);

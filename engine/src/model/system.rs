@@ -17,6 +17,45 @@ impl Assembly {
         if self.contact == Contact::Free { self.interface.open } else { self.interface.closed }
     }
 
+    /// Entries of the Jacobian in any mode with this contact.
+    fn pattern_of(&self, contact: Contact) -> (Entries, Entries) {
+        let mut reach = [0_u64; N + counter::COUNT];
+        let mut probe = self.clone();
+        (probe.contact, probe.grease_charge) = (contact, 1.0);
+        let y = self.fresh();
+        let slow = [0.0; slow::COUNT];
+        for motion in [Motion::Held, Motion::Moving(1.0)] {
+            for motor in [MotorState::Running, MotorState::Coasting, MotorState::Stopped] {
+                for (braking, ask) in
+                    [(None, Ask::Speed { speed: 5.0, slope: 0.0, at: 0.0 }), (Some(1.0), Ask::Opening(0.0))]
+                {
+                    (probe.motion, probe.motor) = (motion, motor);
+                    (probe.braking, probe.ask) = (braking, ask);
+                    Mechanics { assembly: &probe, slow: &slow }.add_pattern(&y, &mut reach);
+                    Governors { assembly: &probe, time: 0.0 }.add_pattern(&y, &mut reach);
+                    Block(&probe).add_pattern(&y, &mut reach);
+                }
+            }
+        }
+        Band(&probe).add_pattern(&y, &mut reach);
+        probe.web().add_pattern(&y, &mut reach);
+        probe.sprocket().add_pattern(&y, &mut reach);
+        Chain(&probe).add_pattern(&y, &mut reach);
+        Inner(&probe).add_pattern(&y, &mut reach);
+        Film(&probe).add_pattern(&y, &mut reach);
+        for (from, to) in LINKS.into_iter().chain([RUBBED]) {
+            reach[from] |= (1 << from) | (1 << to);
+            reach[to] |= (1 << from) | (1 << to);
+        }
+        reach[counter::TO_MOTOR] |= (1 << state::SHAFT) | (1 << state::BLOCK);
+        Oil(&probe).add_pattern(&y, &mut reach);
+        let entries = |rows: std::ops::Range<usize>| {
+            let first = rows.start;
+            rows.flat_map(|i| (0..N).filter(move |j| reach[i] >> j & 1 == 1).map(move |j| (i - first, j))).collect()
+        };
+        (entries(0..N), entries(N..N + counter::COUNT))
+    }
+
     fn rubbed(&self) -> Link {
         Link::between(RUBBED, self.interface_conductance(), &self.capacity)
     }
@@ -72,43 +111,24 @@ impl System for Assembly {
     }
 
     fn pattern(&self) -> (Entries, Entries) {
-        let mut reach = [0_u64; N + counter::COUNT];
-        let mut probe = self.clone();
-        probe.grease_charge = 1.0;
-        let y = self.fresh();
-        let slow = [0.0; slow::COUNT];
-        for contact in [Contact::Free, Contact::Slip(1.0), Contact::Locked] {
-            for motion in [Motion::Held, Motion::Moving(1.0)] {
-                for motor in [MotorState::Running, MotorState::Coasting, MotorState::Stopped] {
-                    for (braking, ask) in
-                        [(None, Ask::Speed { speed: 5.0, slope: 0.0, at: 0.0 }), (Some(1.0), Ask::Opening(0.0))]
-                    {
-                        (probe.contact, probe.motion, probe.motor) = (contact, motion, motor);
-                        (probe.braking, probe.ask) = (braking, ask);
-                        Mechanics { assembly: &probe, slow: &slow }.add_pattern(&y, &mut reach);
-                        Governors { assembly: &probe, time: 0.0 }.add_pattern(&y, &mut reach);
-                        Block(&probe).add_pattern(&y, &mut reach);
-                    }
-                }
-            }
+        let all = self.patterns().into_iter().reduce(|(mut states, mut counters), more| {
+            states.extend(more.0);
+            counters.extend(more.1);
+            (states, counters)
+        });
+        all.unwrap_or_default()
+    }
+
+    fn patterns(&self) -> Vec<(Entries, Entries)> {
+        [Contact::Free, Contact::Slip(1.0), Contact::Locked].map(|contact| self.pattern_of(contact)).into()
+    }
+
+    fn kind(&self) -> usize {
+        match self.contact {
+            Contact::Free => 0,
+            Contact::Slip(_) => 1,
+            Contact::Locked => 2,
         }
-        Band(&probe).add_pattern(&y, &mut reach);
-        probe.web().add_pattern(&y, &mut reach);
-        probe.sprocket().add_pattern(&y, &mut reach);
-        Chain(&probe).add_pattern(&y, &mut reach);
-        Inner(&probe).add_pattern(&y, &mut reach);
-        Film(&probe).add_pattern(&y, &mut reach);
-        for (from, to) in LINKS.into_iter().chain([RUBBED]) {
-            reach[from] |= (1 << from) | (1 << to);
-            reach[to] |= (1 << from) | (1 << to);
-        }
-        reach[counter::TO_MOTOR] |= (1 << state::SHAFT) | (1 << state::BLOCK);
-        Oil(&probe).add_pattern(&y, &mut reach);
-        let entries = |rows: std::ops::Range<usize>| {
-            let first = rows.start;
-            rows.flat_map(|i| (0..N).filter(move |j| reach[i] >> j & 1 == 1).map(move |j| (i - first, j))).collect()
-        };
-        (entries(0..N), entries(N..N + counter::COUNT))
     }
 
     fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {

@@ -31,6 +31,12 @@ impl System for Watched<'_> {
     fn pattern(&self) -> (Entries, Entries) {
         self.assembly.pattern()
     }
+    fn patterns(&self) -> Vec<(Entries, Entries)> {
+        self.assembly.patterns()
+    }
+    fn kind(&self) -> usize {
+        self.assembly.kind()
+    }
     fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
         self.assembly.rates(t, y, slow, out);
     }

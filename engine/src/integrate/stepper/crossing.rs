@@ -1,0 +1,128 @@
+//! Events: the guard that falls through zero first within a step, and the step shortened to it.
+
+use super::super::system::{System, interpolate};
+use super::quadrature::count;
+use super::{Stepper, cubic};
+
+/// A step is shortened on its own dense output to an event beyond this share of its length: the error of that cubic is of
+/// the order of the one that is controlled. To an earlier event, near which the cubic may be less steep than the states,
+/// it is computed anew.
+const ON_DENSE: f64 = 0.5;
+
+impl Stepper {
+    /// The earliest guard that falls through zero within the step, and the share of the step at which it does.
+    pub(super) fn crossing<S: System>(
+        &mut self,
+        system: &S,
+        t: f64,
+        h: f64,
+        y: &[f64],
+        slow: &[f64],
+    ) -> Option<(usize, f64)> {
+        let n = self.sizes.states;
+        self.prepare_middle(y);
+        let Self { dense, middle, next, guards: [before, half, after], inside, trial, .. } = self;
+        system.guards(t + 0.5 * h, middle, slow, half);
+        system.guards(t + h, &next[..n], slow, after);
+        let mut earliest: Option<(usize, f64)> = None;
+        for g in 0..before.len() {
+            let (g0, gm, g1) = (before[g], half[g], after[g]);
+            let share = if g0 > 0.0 && (gm <= 0.0 || g1 <= 0.0) {
+                let (low, high) = if gm <= 0.0 { ((0.0, g0), (0.5, gm)) } else { ((0.5, gm), (1.0, g1)) };
+                falling_root(low, high, |s| {
+                    interpolate(cubic(dense), &y[..n], &next[..n], s, &mut trial[..n]);
+                    system.guards(t + s * h, trial, slow, inside);
+                    inside[g]
+                })
+            } else if g0 <= 0.0 && g1 < g0 {
+                1.0
+            } else {
+                continue;
+            };
+            if earliest.is_none_or(|(_, s)| share < s) {
+                earliest = Some((g, share));
+            }
+        }
+        earliest
+    }
+
+    /// Shortens the present step to a crossing. Returns the new length, s.
+    #[allow(clippy::too_many_arguments)]
+    pub(super) fn cut<S: System>(
+        &mut self,
+        system: &S,
+        guard: usize,
+        share: f64,
+        t: f64,
+        h: f64,
+        y: &[f64],
+        slow: &[f64],
+    ) -> f64 {
+        if share > ON_DENSE {
+            return self.cut_on_dense(share, h, y);
+        }
+        let n = self.sizes.states;
+        let shorter = share * h;
+        self.attempt(system, t, shorter, y);
+        self.prepare_middle(y);
+        let Self { middle, next, guards: [_, half, after], .. } = self;
+        system.guards(t + 0.5 * shorter, middle, slow, half);
+        system.guards(t + shorter, &next[..n], slow, after);
+        let missed = after[guard] / (half[guard] - after[guard]) * 0.5 * shorter;
+        if missed.abs() > 1e-3 * shorter && missed.abs() < 0.5 * shorter {
+            self.attempt(system, t, shorter + missed, y);
+            self.prepare_middle(y);
+            self.count_up(shorter + missed, y);
+            return shorter + missed;
+        }
+        self.count_up(shorter, y);
+        shorter
+    }
+
+    /// Shortens the present step to a share of its length, on its dense output.
+    fn cut_on_dense(&mut self, share: f64, h: f64, y: &[f64]) -> f64 {
+        let n = self.sizes.states;
+        for (weights, out) in self.counting[1..].iter().zip(&mut self.dense) {
+            count(&self.stages, &self.jacobians[self.kind].counters, weights, h, n, &mut out[n..]);
+        }
+        interpolate(cubic(&self.dense), &y[..n], &self.next[..n], 0.5 * share, &mut self.middle);
+        interpolate(cubic(&self.dense), y, &self.next, share, &mut self.trial);
+        self.next.copy_from_slice(&self.trial);
+        // The same cubic over the shorter step.
+        let [first, second] = &mut self.dense;
+        for (a, b) in first.iter_mut().zip(second) {
+            let (square, cube) = (share * share * (*b - *a), share * share * share * *b);
+            (*a, *b) = (cube - square, cube);
+        }
+        share * h
+    }
+}
+
+/// Root of a function that falls from above zero to below, as a share of the step, rounded to the far side, within
+/// 1e-11.
+fn falling_root(mut low: (f64, f64), mut high: (f64, f64), mut guard: impl FnMut(f64) -> f64) -> f64 {
+    let mut side = 0;
+    for _ in 0..60 {
+        if high.0 - low.0 <= 1e-11 || high.1 == 0.0 {
+            break;
+        }
+        let secant = low.0 + (high.0 - low.0) * low.1 / (low.1 - high.1);
+        let inner = 0.25e-11;
+        let s = secant.clamp(low.0 + inner, high.0 - inner);
+        let g = guard(s);
+        if g > 0.0 {
+            low = (s, g);
+            if side == 1 {
+                high.1 *= 0.5;
+            }
+            side = 1;
+        } else {
+            high = (s, g);
+            if side == -1 {
+                low.1 *= 0.5;
+            }
+            side = -1;
+        }
+    }
+    high.0
+}
