@@ -1,16 +1,20 @@
 //! Cost of the stepper beside general stiff solvers at equal accuracy, on the same equations, duties and machines.
 //!
 //! `cargo run --release --manifest-path engine/peers/Cargo.toml --features cvode -- DIR` writes `peers.md`, `peers.csv` and `peers.svg` into
-//! DIR. Without the feature CVODE is left out. Each contestant's tolerance is the cheapest that fits the class on the cases on
+//! DIR; with the word `day` in place of DIR it prints the costs of the reference problem's day alone. Without the feature CVODE is left out. Each contestant's tolerance is the cheapest that fits the class on the cases on
 //! which the engine's tolerances were chosen; the others are only run at it.
 
 #[path = "../../tests/bench_ride/mod.rs"]
 mod bench_ride;
 mod contest;
 mod course;
+mod day;
 #[path = "../../tests/duty_cases/mod.rs"]
 mod duty_cases;
 mod figure;
+#[path = "../../tests/systems/reference.rs"]
+#[allow(dead_code)]
+mod reference;
 mod rust_solver;
 #[cfg(feature = "cvode")]
 mod sundials;
@@ -47,7 +51,6 @@ fn main() -> std::io::Result<()> {
     let out = PathBuf::from(args.next().unwrap_or_else(|| "out/peers".to_owned()));
     // Words of the contestants' names; all without.
     let wanted: Vec<String> = args.collect();
-    std::fs::create_dir_all(&out)?;
     if std::env::var_os("PEERS_CASES").is_none() {
         std::panic::set_hook(Box::new(|_| {}));
     }
@@ -55,6 +58,11 @@ fn main() -> std::io::Result<()> {
         .into_iter()
         .filter(|c| c.make.is_none() || wanted.is_empty() || wanted.iter().any(|word| c.name.contains(word.as_str())))
         .collect();
+    if out.as_os_str() == "day" {
+        print!("{}", day::table(&contestants, RUNS));
+        return Ok(());
+    }
+    std::fs::create_dir_all(&out)?;
     let sets = [chosen(), kept_apart()];
     let exact = sets.each_ref().map(|cases| cases.iter().map(|c| c.at(Tolerance::alike(EXACT))).collect::<Vec<_>>());
     let sweeps: Vec<Vec<Score>> = contestants.iter().map(|c| c.sweep(&sets[0], &exact[0])).collect();
@@ -81,6 +89,7 @@ fn main() -> std::io::Result<()> {
         }];
         text += &table::of(class, &entries, &apart, &spent);
     }
+    text += &day::table(&contestants, RUNS);
     print!("{text}");
     std::fs::write(out.join("peers.md"), text)?;
     let curves: Vec<(&str, &[Score])> = contestants.iter().zip(&sweeps).map(|(c, s)| (c.name, &s[..])).collect();
