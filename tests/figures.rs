@@ -38,7 +38,7 @@ fn every_figure_names_every_variant_and_its_units() {
     let r = record(&["soft", "<script>"]);
     for (figure, wanted) in [
         (Figure::Temperatures, ["temperature, °C", "lining surface", "minutes"]),
-        (Figure::Oil, ["oil fill", "Where oil went, mg", "nobody has measured it"]),
+        (Figure::Oil, ["oil fill", "Where each drop ended", "nobody has measured it"]),
         (Figure::Life, ["remaining life", "hours of this duty", " after "]),
         (Figure::Comparison, ["peak of the lining, °C", "life, h the motor runs", "over idle, rpm"]),
     ] {

@@ -15,10 +15,10 @@ use slipsoak_engine::document::finding::{Assumed, Beyond, Sag, Slipping};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
 use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
-use slipsoak_engine::names::{Channel, Decision, IdleKind, LeakCase, LiningKind, Method, Part, TaskName};
+use slipsoak_engine::names::{Channel, Decision, Entry, IdleKind, LeakCase, LiningKind, Method, Part, TaskName};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
 use slipsoak_engine::parts::{Invalid, settings};
-use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
+use slipsoak_engine::record::{Halt, Horizon, Ledger, Record, Warned, Warning};
 use slipsoak_engine::season::{Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Season, ServiceDays};
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_engine::simulate::Failure;
@@ -26,11 +26,11 @@ use slipsoak_engine::spring_choice::{Choice, Heated, Judged, MadeOf, Reason, Ver
 use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_engine::statistics::Fit;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
-use slipsoak_plots::Look;
 use slipsoak_plots::page::{Block, Head, Page, Table, Unit};
 use slipsoak_plots::words::terms::TERMS;
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::words::{self, cautions, warnings};
+use slipsoak_plots::{Figure, Look};
 use std::fmt::Write as _;
 
 const RPM: f64 = std::f64::consts::PI / 30.0;
@@ -891,7 +891,46 @@ fn headings() -> Said {
         let drawings = slipsoak_plots::drawn(&saved, &look);
         drawings.into_iter().map(|(_, drawing)| Words::from(title(&drawing.expect("it draws").svg))).collect::<Vec<_>>()
     });
-    clauses("headings of figures", &all.collect::<Vec<_>>())
+    let mut all: Vec<Words> = all.collect();
+    for record in bounds_of_headings() {
+        let figures = [
+            Figure::Cutaway,
+            Figure::Temperatures,
+            Figure::Heat,
+            Figure::Oil,
+            Figure::Life,
+            Figure::Engagement,
+            Figure::Gap,
+        ];
+        all.extend(figures.map(|figure| Words::from(title(&figure.draw(&record, &look).expect("it draws").svg))));
+    }
+    clauses("headings of figures", &all)
+}
+
+/// Records on which a heading has to stay true: one run, fifteen, several duties, ties, nothing that wears, no rest, no oil.
+fn bounds_of_headings() -> Vec<Record> {
+    let one = record(&NAMES[..1]);
+    let mut hot = record(&["1900 rpm"; 15]);
+    for (k, run) in hot.runs.iter_mut().enumerate() {
+        run.variant = format!("{} rpm", 1600 + 100 * k);
+        run.overall.most[Channel::LiningSurface as usize] = 500.0 + 5.0 * k as f64;
+        run.windows.most.iter_mut().for_each(|row| row[Channel::WasherWear as usize] *= k as f64);
+        run.parts[k % 2].part = if k % 2 == 0 { Part::Charring } else { Part::Lining };
+    }
+    let mut duties = record(&["cart"; 3]);
+    for (run, duty) in duties.runs.iter_mut().zip(["flat", "hills", "town"]) {
+        duty.clone_into(&mut run.duty);
+        run.warnings = vec![Warning { kind: Warned::Beyond, value: 919.15, limit: 773.15 }];
+    }
+    let mut idle = record(&["a", "b"]);
+    for run in &mut idle.runs {
+        run.moments.clear();
+        run.parts.iter_mut().for_each(|part| (part.life, part.running, part.used) = (None, None, 0.0));
+        run.ledgers.oil.inward.insert(Entry::PutOn, 0.0);
+        run.ledgers.clutch = Ledger::default();
+        run.windows.most.iter_mut().for_each(|row| row[Channel::WasherWear as usize] = 0.0);
+    }
+    vec![one, hot, duties, idle]
 }
 
 #[test]

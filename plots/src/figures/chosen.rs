@@ -3,7 +3,7 @@
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, life, longest_first};
 use crate::words::fault::unfit;
-use crate::words::reading::{asked, end, name, reference};
+use crate::words::reading::{end, name, reference};
 use crate::words::text::listed;
 use slipsoak_engine::names::distinct;
 use slipsoak_engine::record::{Record, Run};
@@ -69,6 +69,14 @@ impl<'a> Shown<'a> {
         if some == all { String::new() } else { format!(", {some} of {all} runs") }
     }
 
+    /// The same, for a heading that states a finding on all runs.
+    pub fn part_shown(&self) -> String {
+        match self.part() {
+            all if all.is_empty() => all,
+            some => format!(" ({} shown)", some.trim_start_matches(", ")),
+        }
+    }
+
     /// A sheet whose heading and note tell which runs are shown, followed by the caption.
     pub fn sheet(
         &self,
@@ -77,7 +85,7 @@ impl<'a> Shown<'a> {
         [heading, note, describe]: [&str; 3],
         paint: impl FnOnce(&Sheet<'_>) -> Result<(), DrawError>,
     ) -> Result<Drawing, DrawError> {
-        let heading = format!("{heading}{}: {}", self.part(), asked(&self.record.head));
+        let heading = format!("{heading}{}", self.part_shown());
         let note = look.note(self.record, &format!("{note}{}", self.sentence()));
         sheet(look, height, [&heading, &note, describe], paint)
     }

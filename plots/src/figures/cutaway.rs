@@ -6,6 +6,7 @@ use crate::figures::painted::{BAR, Painted, Scale, both, colour_bar, leader, sca
 use crate::figures::reading::rows_that_fit;
 use crate::figures::section::{Piece, Side};
 use crate::sheet::prelude::*;
+use crate::words::part_findings;
 use slipsoak_engine::names::{Channel, MomentOf};
 use slipsoak_engine::record::{Record, Run};
 use std::borrow::Cow;
@@ -79,7 +80,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = format!(
         "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum rim, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
     );
-    chosen.sheet(look, height, ["The clutch cut open", &note, &describe], |sheet| {
+    chosen.sheet(look, height, [&scales::marked(&part_findings::rested(record)), &note, &describe], |sheet| {
         colour_bar(sheet, range, HEAD)?;
         for (place, (k, _)) in chosen.runs().enumerate() {
             let cells = &all[k];

@@ -1,5 +1,6 @@
-//! Torques over the motor's speed: engagement and lock-up speed of each spring, and their distance from idle.
+//! Torques over the motor's speed, and how far over the idle each spring engages.
 
+use crate::figures::engagement_feet as feet;
 use crate::figures::shared_curves::{self, Kind, Spring, points};
 use crate::sheet::prelude::*;
 use crate::words::findings::engaging;
@@ -9,22 +10,14 @@ use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Engagement, Record};
 use slipsoak_engine::units::in_rpm;
 
-/// Largest room above the chart for the clutches' names, and room below it for its axis, px.
-const NAMES: f64 = 260.0;
 /// Largest number of clutches: more curves cannot be distinguished.
 const MOST: usize = 60;
+/// Room above the chart for the scale of road speed, and below its rows for that of the motor's, px.
+const ROAD: f64 = 50.0;
 const AXIS: f64 = 48.0;
-/// Distance from a name to the chart, px.
-const REACH: f64 = 16.0;
-/// Height of a table row, px.
-const ROW: f64 = 18.0;
-/// Height of a table row on a narrow sheet, with the name above the numbers, px.
-const NARROW_ROW: f64 = 36.0;
 const CHART: f64 = 330.0;
-/// Additional height of the table heads on a narrow sheet, px.
-const HEADS: f64 = 48.0;
-/// Length of a line that shows a clutch's colour in the table, px.
-const SWATCH: f64 = 22.0;
+/// Relative difference of gearings that is not seen.
+const SAME: f64 = 1e-3;
 /// N·m to lbf·ft.
 const FEET: f64 = 0.737_562_149;
 
@@ -55,44 +48,29 @@ fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let (springs, left_out) = springs(record);
-    let top = HEAD + names(&springs)?;
-    let pitch = if look.narrow() { NARROW_ROW } else { ROW };
-    let table = 34.0 + pitch * springs.len() as f64 + if look.narrow() { HEADS } else { 0.0 };
-    let height = top + CHART + AXIS + table + FOOT;
-    let more = if left_out > 0 { format!(" {left_out} more clutches are in the table alone.") } else { String::new() };
+    let top = HEAD + ROAD;
+    let height = top + CHART + feet::height(&springs) + AXIS + FOOT;
+    let more = if left_out > 0 { format!(" {left_out} more clutches have no room.") } else { String::new() };
     let shared = if springs.len() + left_out < distinct(record) {
         " Machines with the same clutch share the name of the first."
     } else {
         ""
     };
-    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. A clutch engages where its first shoe touches. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot: lowest speed of locking at full throttle.{shared}{more}", scales::pair("20 °C", "68 °F")));
-    let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, the road load, and what each clutch can carry, with the idle speed, the engagement and the balance point. Below: a table of these speeds.";
+    let note = look.note(record, &format!("Clutch new at {}, level road unless the record says a slope. A clutch engages where its first shoe touches. Coloured: slips at full throttle. Grey: range in which 90 % of motors idle, assumed unless the script gives it; a clutch that engages there drags. Dot on a curve: lowest speed of locking at full throttle.{shared}{more}", scales::pair("20 °C", "68 °F")));
+    let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, the road load, and what each clutch can carry, with the idle speed. Below: a row for each clutch from the idle to the speed at which it engages, and where it locks.";
     let heading = engaging(record).unwrap_or_else(|| format!("Engagement: {}", asked(&record.head)));
     sheet(look, height, [&heading, &note, describe], |sheet| {
         if springs.is_empty() {
             let words = "the record holds no torques: run it again";
             return sheet.text(words, (SIDE, top + 20.0), Type::LABEL.ink(QUIET));
         }
-        chart(sheet, &springs, top)?;
-        rows(sheet, &springs, top + CHART + AXIS + 14.0)
+        chart(sheet, &springs, top)
     })
 }
 
 /// Number of machines with names of their own.
 fn distinct(record: &Record) -> usize {
     record.runs.iter().map(|run| &run.variant).collect::<std::collections::BTreeSet<_>>().len()
-}
-
-/// Room above the chart for the longest name, px; that of a single clutch is level.
-fn names(springs: &[Spring<'_>]) -> Result<f64, DrawError> {
-    if springs.len() == 1 {
-        return Ok(20.0 + REACH);
-    }
-    let mut most = 20.0_f64;
-    for spring in springs {
-        most = most.max(width_of(&spring.run.variant, Type::LABEL)?);
-    }
-    Ok((most + REACH).min(NAMES))
 }
 
 /// Scales of the chart: rpm horizontally, N·m vertically.
@@ -108,8 +86,10 @@ fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
 fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
     let (x, y) = scales(sheet, springs, top);
-    frame(sheet, &x, &y, top)?;
-    idle(sheet, springs, &x, (top, top + CHART))?;
+    let (floor, bottom) = (top + CHART, top + CHART + feet::height(springs));
+    frame(sheet, (&x, &y), (top, bottom))?;
+    road(sheet, springs, &x, top)?;
+    idle(sheet, springs, &x, (top, bottom))?;
     for spring in springs {
         sheet.of(spring.of, || slipping(sheet, spring, (&x, &y), 0.22 / springs.len() as f64))?;
     }
@@ -123,17 +103,13 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         Kind { of: |t| &t.load, line: (QUIET, 1.6, Some((3.0, 3.0))), name: "road load", place: (0.01, -1, 12.0) },
     ];
     shared_curves::lines(sheet, springs, &kinds, (&x, &y))?;
-    let mut names: Vec<(f64, usize)> = vec![];
-    for (k, spring) in springs.iter().enumerate() {
+    for spring in springs {
         let table = spring.table;
         // Without the section at zero torque, of which only the corner matters.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
         let carried = pieces(&points(table, &table.capacity)[bare..], &x, &y);
         let line = || carried.iter().try_for_each(|piece| sheet.line(piece, spring.hue.ink, 1.8, spring.hue.dash));
         sheet.of(spring.of, || sheet.says(&spring.run.variant, line))?;
-        if let Some(end) = carried.last().and_then(|piece| piece.last()) {
-            names.push((end.0, k));
-        }
     }
     shared_curves::names(sheet, springs, &kinds, (&x, &y))?;
     for spring in springs {
@@ -148,12 +124,12 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
             sheet.of(spring.of, || sheet.says(&said, dot))?;
         }
     }
-    write_names(sheet, springs, &names, top)
+    feet::draw(sheet, springs, &x, floor)
 }
 
-fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawError> {
-    let (left, right) = (SIDE + 54.0, sheet.width - SIDE - 62.0);
-    let bottom = top + CHART;
+fn frame(sheet: &Sheet<'_>, (x, y): (&Axis, &Axis), (top, bottom): (f64, f64)) -> Result<(), DrawError> {
+    let (left, right) = x.ends();
+    let floor = top + CHART;
     ruler::beside(sheet, y, &y.ticks(7), (left, right), ("torque, N·m", 46.0))?;
     let feet = y.in_unit(|t| t * FEET);
     for (value, words) in feet.ticks(7) {
@@ -161,8 +137,30 @@ fn frame(sheet: &Sheet<'_>, x: &Axis, y: &Axis, top: f64) -> Result<(), DrawErro
         sheet.text(&words, (right + 7.0, feet.at(value)), Type::TICK)?;
     }
     ruler::below(sheet, x, &apart(x, Type::TICK, 9)?, bottom, None, "motor speed, rpm")?;
-    sheet.line(&[(right, bottom), (right, top)], TEXT, 0.9, None)?;
-    sheet.text("torque, lbf·ft", (sheet.width - SIDE - 8.0, 0.5 * (top + bottom)), Type::LABEL.upright())
+    sheet.line(&[(left, floor), (right, floor)], TEXT, 0.9, None)?;
+    sheet.line(&[(right, floor), (right, top)], TEXT, 0.9, None)?;
+    sheet.text("torque, lbf·ft", (sheet.width - SIDE - 8.0, 0.5 * (top + floor)), Type::LABEL.upright())
+}
+
+/// Scale of road speed without slip above the chart, where all machines have the same gearing.
+fn road(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, top: f64) -> Result<(), DrawError> {
+    let per: Vec<f64> = springs.iter().filter_map(|spring| feet::road_speed_of(spring.run)).collect();
+    let (Some(first), true) = (per.first(), per.len() == springs.len()) else { return Ok(()) };
+    if per.iter().any(|other| (other / first - 1.0).abs() > SAME) {
+        return Ok(());
+    }
+    let kmh = x.in_unit(|rpm| 3.6 * first * rpm);
+    let ticks = kmh.ticks(9).into_iter();
+    let both = |(value, words): (f64, String)| (value, format!("{words} ({})", number(value / 1.609_344, 1.0)));
+    for (value, words) in thinned(&kmh, ticks.map(both).collect(), Type::TICK)? {
+        let at = kmh.at(value);
+        sheet.line(&[(at, top), (at, top - 4.0)], TEXT, 0.9, None)?;
+        sheet.text(&words, (at, top - 12.0), Type::TICK.side(0))?;
+    }
+    let (left, right) = x.ends();
+    sheet.line(&[(left, top), (right, top)], TEXT, 0.9, None)?;
+    let title = if sheet.narrow() { "road speed, km/h (mph)" } else { "road speed without slip, km/h (mph)" };
+    sheet.text(title, (f64::midpoint(left, right), top - 30.0), Type::LABEL.side(0))
 }
 
 /// Draws the idle speeds of the machines and their ranges.
@@ -211,93 +209,4 @@ fn slipping(sheet: &Sheet<'_>, spring: &Spring<'_>, (x, y): (&Axis, &Axis), opac
     sheet.says(&format!("{}: slips at full throttle", spring.run.variant), || {
         sheet.shape(&area, spring.hue.ink, opacity)
     })
-}
-
-/// Writes the clutches' names above the ends of their curves: one level, several upright, a line apart.
-fn write_names(sheet: &Sheet<'_>, springs: &[Spring<'_>], names: &[(f64, usize)], foot: f64) -> Result<(), DrawError> {
-    let mut order_of = names.to_vec();
-    order_of.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut last = f64::NEG_INFINITY;
-    if let (1, [(at, k)]) = (springs.len(), names) {
-        let set = Type::LABEL.side(0).ink(springs[*k].hue.ink);
-        let words = fit(&springs[*k].run.variant, Type::LABEL, NAMES)?;
-        let half = 0.5 * width_of(&words, Type::LABEL)?;
-        let middle = at.clamp(SIDE + half, sheet.width - SIDE - half);
-        return sheet.of(springs[*k].of, || sheet.text(&words, (middle, foot - 13.0), set));
-    }
-    for (at, k) in order_of {
-        let place = f64::max(at, last + 16.0);
-        last = place;
-        let set = Type::LABEL.upright().ink(springs[k].hue.ink);
-        let words = fit(&springs[k].run.variant, Type::LABEL, NAMES - REACH)?;
-        let half = 0.5 * width_of(&words, Type::LABEL)?;
-        sheet.of(springs[k].of, || {
-            sheet.line(&[(at, foot), (place, foot - 10.0)], springs[k].hue.ink.tint(0.6), 0.8, None)?;
-            sheet.text(&words, (place, foot - 13.0 - half), set)
-        })?;
-    }
-    Ok(())
-}
-
-/// Table of each clutch's speeds.
-fn rows(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
-    let narrow = sheet.narrow();
-    let columns = if narrow { [0.24, 0.4, 0.55, 0.72, 1.0] } else { [0.24, 0.33, 0.48, 0.69, 1.0] };
-    let heads = [
-        "engages, rpm",
-        "margin over idle, rpm",
-        "locks at full throttle, rpm",
-        "lowest speed without slip, km/h (mph)",
-    ];
-    let left = SIDE + SWATCH + 4.0;
-    let wide = sheet.width - SIDE - left;
-    let set = Type::TICK.ink(QUIET).side(1);
-    for (k, head) in heads.iter().enumerate() {
-        let room = if narrow { (columns[k + 1] - columns[k]) * wide - 6.0 } else { wide };
-        for (line, words) in wrapped(head, set, room)?.iter().enumerate() {
-            sheet.text(words, (left + columns[k + 1] * wide, top + 15.0 * line as f64), set)?;
-        }
-    }
-    let top = if narrow { top + HEADS } else { top };
-    for (k, spring) in springs.iter().enumerate() {
-        let pitch = if narrow { NARROW_ROW } else { ROW };
-        let y = top + pitch * k as f64 + ROW + 2.0;
-        sheet.of(spring.of, || row(sheet, spring, (y, left, wide), &columns))?;
-    }
-    Ok(())
-}
-
-/// One row of the table.
-fn row(
-    sheet: &Sheet<'_>,
-    spring: &Spring<'_>,
-    (y, left, wide): (f64, f64, f64),
-    columns: &[f64],
-) -> Result<(), DrawError> {
-    let swatch = [(SIDE, y), (SIDE + SWATCH, y)];
-    sheet.says(&spring.run.variant, || sheet.line(&swatch, spring.hue.ink, 1.8, spring.hue.dash))?;
-    let name = Type::LABEL;
-    let room = if sheet.narrow() { wide - 8.0 } else { columns[0] * wide };
-    sheet.fitted(&spring.run.variant, (left + 4.0, y), name, room)?;
-    // On a narrow sheet the numbers are below the name.
-    let y = if sheet.narrow() { y + 16.0 } else { y };
-    let engages = spring.run.engages();
-    let over = engages.zip(spring.run.setting(&settings::motor::idle)).map(|(e, idle)| in_rpm(e - idle));
-    let held = spring.run.lock_up_speed().map(|v| 3.6 * v);
-    // A shoe without a spring touches as soon as the motor turns.
-    let whole = |value: Option<f64>| match value {
-        None => "–".to_owned(),
-        Some(0.0) => "always".to_owned(),
-        Some(v) => number(v, 1.0),
-    };
-    let signed = over.map_or_else(
-        || "–".to_owned(),
-        |v| if v.round() > 0.0 { format!("+{}", number(v, 1.0)) } else { number(v, 1.0) },
-    );
-    let lock = spring.table.balance.map_or_else(|| "never".to_owned(), |w| number(in_rpm(w), 1.0));
-    let speed = held.map_or_else(|| "–".to_owned(), |v| format!("{} ({})", number(v, 0.1), number(v / 1.609_344, 0.1)));
-    for (words, share) in [whole(engages.map(in_rpm)), signed, lock, speed].iter().zip(&columns[1..]) {
-        sheet.text(words, (left + share * wide, y), name.side(1))?;
-    }
-    Ok(())
 }

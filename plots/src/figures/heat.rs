@@ -1,97 +1,182 @@
-//! Destinations of the frictional heat: stored in parts, convected, radiated, conducted to the motor.
+//! Where the frictional heat goes: the flow of one run over its clutch cut open, and the shares of every run.
 
-use crate::figures::chosen::shown;
-use crate::figures::reading::{booked, rows_that_fit};
+use crate::figures::chosen::named;
+use crate::figures::heat_ribbons::{Drawn, high};
+use crate::figures::heat_shares::{Heat, Way, energy};
+use crate::figures::painted::{Painted, scale};
 use crate::sheet::prelude::*;
 use crate::words::findings;
-use crate::words::reading::name;
-use slipsoak_engine::names::Entry;
-use slipsoak_engine::record::{Record, Run};
+use crate::words::reading::{name, reference};
+use crate::words::say::percent;
+use slipsoak_engine::names::MomentOf;
+use slipsoak_engine::record::{Moment, Record, Run};
+use std::borrow::Cow;
 
-/// Share of the heat below which a stream is left to “other”.
-const LEAST: f64 = 0.01;
+/// Height of the heading over the flow, and of that over the bars, px.
+const NAME: f64 = 26.0;
+const BARS: f64 = 30.0;
+/// Height of a run's bar with its space, px, and on a narrow sheet, where its name is above it.
+const ROW: f64 = 24.0;
+const NARROW_ROW: f64 = 42.0;
+/// Height of a line of the key, px.
+const KEY: f64 = 18.0;
+/// Room for names and for sums, px.
+const NAMES: f64 = 210.0;
+const SUMS: f64 = 176.0;
+/// Height of a bar among many, px, and the number from which it holds; the largest number that has room on a page.
+const CLOSE: f64 = 19.0;
+const MANY: usize = 20;
+const MOST: usize = 32;
+/// Difference of a share that is not seen.
+const ALIKE: f64 = 0.005;
 
-/// Entries that share a stream: its name, its colour, its name when the flow is reversed, and the entries.
-type Row = (&'static str, usize, &'static str, &'static [Entry]);
-
-const ROWS: [Row; 9] = [
-    ("in lining", hues::LINING, "lining cooled", &[Entry::InLining]),
-    ("in drum", hues::DRUM, "drum cooled", &[Entry::InDrumWall, Entry::InWeb, Entry::InSprocket]),
-    ("in bushing", hues::BUSHING, "bushing cooled", &[Entry::InBushing, Entry::InWasher]),
-    ("in inner parts", hues::SHOES, "inner parts cooled", &[Entry::InShoes, Entry::InCarrier, Entry::InShaft]),
-    ("air: rim", hues::OUTSIDE, "air: rim", &[Entry::BandToTheAir]),
-    ("air: web", hues::OUTSIDE, "air: web", &[Entry::WebAndSprocketToTheAir]),
-    ("air: inner parts", hues::OUTSIDE, "air: inner parts", &[Entry::ShoesAndCarrierToTheAir]),
-    ("radiated", hues::OUTSIDE, "radiation received", &[Entry::Radiated]),
-    ("to motor", hues::MOTOR, "from motor", &[Entry::ThroughTheShaft]),
-];
-
-/// Heat of entries of a run's ledger, kJ.
-fn heat(run: &Run, entries: &[Entry]) -> f64 {
-    entries.iter().map(|entry| booked(&run.ledgers.clutch, *entry)).sum::<f64>() / 1e3
+/// The run whose flow is drawn, with its index: the first that is asked for, else the reference that the script names, else
+/// the longest-lived that fits, else the first.
+fn followed<'a>(record: &'a Record, look: &Look) -> (usize, &'a Run) {
+    let runs: Vec<&Run> = record.runs.iter().collect();
+    let run = match look.of.is_empty() {
+        false => runs.iter().copied().find(|run| named(record, run, &look.of)),
+        true if record.reference.is_some() => runs.iter().copied().find(|run| reference(record, run)),
+        true => findings::longest_that_fits(record, &runs),
+    };
+    let index = run.and_then(|run| runs.iter().position(|one| std::ptr::eq(*one, run))).unwrap_or(0);
+    (index, &record.runs[index])
 }
 
-/// Heat of each stream of a run, kJ.
-fn amounts(run: &Run) -> Vec<f64> {
-    ROWS.iter().map(|row| heat(run, row.3)).collect()
-}
-
-/// Shares of a run's heat by the ways that a finding names.
-fn shares(run: &Run) -> Option<[f64; 4]> {
-    let out: Vec<f64> = amounts(run).into_iter().map(|kj| kj.max(0.0)).collect();
-    let whole: f64 = out.iter().sum();
-    let share = |rows: &[f64]| rows.iter().sum::<f64>() / whole;
-    (whole > 0.0).then(|| [share(&out[..4]), share(&out[4..7]), share(&out[7..8]), share(&out[8..])])
-}
-
-/// Heat balance of the clutch over a run, kJ.
-fn flow(called: String, run: &Run) -> Flow {
-    let kj = |entries: &[Entry]| heat(run, entries);
-    let heat = [
-        ("", "slip", hues::LINING, -kj(&[Entry::SlipHeat])),
-        ("", "bushing", hues::BUSHING, -kj(&[Entry::BearingHeat])),
-    ];
-    let out = ROWS.map(|(words, order, reversed, entries)| (words, reversed, order, kj(entries)));
-    let empty = "no friction heat, or the record does not tell where it goes";
-    let whole: f64 = amounts(run).into_iter().map(|kj| kj.max(0.0)).sum();
-    Flow::of(called, heat.into_iter().chain(out), (LEAST * whole).max(0.005), empty)
+/// Runs with a bar each: one for all if their shares and sums are alike.
+fn rows(record: &Record) -> Vec<(Option<usize>, String, Heat)> {
+    let all: Vec<Heat> = record.runs.iter().map(Heat::of).collect();
+    let alike = |one: &Heat| {
+        (one.whole - all[0].whole).abs() <= ALIKE * all[0].whole
+            && Way::ALL.iter().all(|way| (one.share(*way) - all[0].share(*way)).abs() <= ALIKE)
+    };
+    if all.len() > 1 && all.iter().all(alike) {
+        return vec![(None, format!("the same for all {}", all.len()), all[0].clone())];
+    }
+    let row = |(k, heat): (usize, Heat)| (Some(k), name(record, &record.runs[k]), heat);
+    all.into_iter().enumerate().map(row).filter(|row| row.2.whole > 0.0).take(MOST).collect()
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let across = look.columns(record.runs.len() > 1);
-    let biggest = record.runs.iter().flat_map(amounts).fold(1e-9, |most, kj| f64::max(most, kj.abs()));
-    let all: Vec<Flow> = record.runs.iter().map(|run| flow(name(record, run), run)).collect();
-    let (most, high) = tallest(&all);
-    let chosen = shown(record, look, across * rows_that_fit(HEAD + FOOT, high), amounts, 0.005 * biggest);
-    let rows = chosen.rows(across) as f64;
-    let note = "Friction heat in lining, bushing and washer, over the whole run; widths in proportion, kJ and share. In a part: stored there at the end. Below 1 %: in “other”. Inner parts: shoes, carrier, shaft. Web: with sprocket.";
-    let describe = "One flow for each run: at the left the heat of the slipping lining and of bushing and washer, kJ; at the right what the parts keep, what the air takes from each surface, what is radiated and what goes through the shaft to the motor.";
-    let heading = findings::heat(&record.runs.iter().filter_map(shares).collect::<Vec<_>>());
-    let heading = match chosen.part() {
-        all if all.is_empty() => heading,
-        some => format!("{heading}{some} shown"),
+    let (index, run) = followed(record, look);
+    let heat = Heat::of(run);
+    let rows = rows(record);
+    let narrow = look.narrow();
+    let row = match rows.len() {
+        _ if narrow => NARROW_ROW,
+        ..MANY => ROW,
+        _ => CLOSE,
     };
-    let note = look.note(record, &format!("{note}{}", chosen.sentence()));
-    sheet(look, HEAD + high * rows + FOOT, [&heading, &note, describe], |sheet| {
-        let body = Frame { bottom: HEAD + high * rows, ..sheet.body() };
-        chosen.panels(sheet, body, across, |k, run, frame| {
-            let flow = flow(chosen.name(k), run);
-            let whole = flow.sum();
-            let words = |kj: f64, shared| {
-                let share = if shared { format!(" · {:.0} %", 100.0 * kj / whole) } else { String::new() };
-                format!("{}{share}", energy(kj, whole))
-            };
-            flow.draw(sheet, frame, WIDEST / most, words)
-        })
+    let key = key(look, &rows)?;
+    let lines = key.last().map_or(0.0, |last| KEY * (last.0 + 1) as f64 + 4.0);
+    let bars = BARS + lines + row * rows.len() as f64;
+    let height = HEAD + NAME + high(narrow) + bars + FOOT;
+    let known: Vec<[f64; 4]> = record.runs.iter().map(Heat::of).filter_map(|heat| heat.found()).collect();
+    let shown = rows.iter().filter(|row| row.0.is_some()).count();
+    let part = match record.runs.len() {
+        all if shown < known.len() && rows.len() > 1 => format!(" ({shown} of {all} runs shown)"),
+        _ => String::new(),
+    };
+    let heading = findings::heat(&known) + &part;
+    let others = if record.runs.len() > 1 { " Another run's flow: --of." } else { "" };
+    let note = look.note(record, &format!("Heat of the whole run. Ribbons and bars: shares of it. Temperatures and colours: the highest of each part in the run. It is made at the slipping face; green: where bushing and washer rub. Inner parts: shoes, carrier, shaft. Drum: with web and sprocket.{others}"));
+    let describe = "Above: half-section of the clutch of one run, its parts coloured by their highest temperatures, with ribbons as wide as the shares of the heat that leave the slipping face by each way. Below: for each run a bar of these shares with the heat in all, kJ (W h).";
+    sheet(look, height, [&heading, &note, describe], |sheet| {
+        if heat.whole <= 0.0 {
+            let words = "no friction heat, or the record does not tell where it goes";
+            return sheet.text(words, (SIDE, HEAD + 20.0), Type::LABEL.ink(QUIET));
+        }
+        sheet.of(Some(index).filter(|_| record.runs.len() > 1), || flow(sheet, record, (run, &heat)))?;
+        let top = HEAD + NAME + high(narrow);
+        sheet.text("Share of the heat by each way, and all of it", (SIDE, top + 14.0), Type::HEADING)?;
+        for (way, (line, at)) in ways(&rows).into_iter().zip(&key) {
+            let (x, y) = (SIDE + at, top + BARS + KEY * (*line as f64 + 0.5));
+            let (ink, strong) = way.map_or((QUIET, 0.2), Way::ink);
+            let words = way.map_or("other", |way| way.names()[0]);
+            sheet.says(words, || sheet.block(Frame::between((x, y - 6.0), (x + 14.0, y + 6.0)), ink, strong))?;
+            sheet.text(words, (x + 20.0, y), Type::TICK)?;
+        }
+        for (k, (of, name, heat)) in rows.iter().enumerate() {
+            let over = top + BARS + lines + row * k as f64;
+            let bold = rows.len() > 1 && *of == Some(index);
+            sheet.of(*of, || bar(sheet, (name, bold), (of.is_some(), heat), (over, row)))?;
+        }
+        Ok(())
     })
 }
 
-/// An energy in kJ, or in MJ if the sum is large.
-fn energy(kj: f64, all: f64) -> String {
-    match all {
-        ..20.0 => format!("{} kJ", number(kj, 0.01)),
-        20.0..200.0 => format!("{} kJ", number(kj, 0.1)),
-        200.0..2e4 => format!("{} kJ", number(kj, 1.0)),
-        _ => format!("{} MJ", number(kj / 1e3, 0.1)),
+/// The flow of a run over its section.
+fn flow(sheet: &Sheet<'_>, record: &Record, (run, heat): (&Run, &Heat)) -> Result<(), DrawError> {
+    let set = Type::HEADING;
+    let share = percent(heat.slip / heat.whole);
+    let sum = format!(": {}, {share} of it from slip", energy(heat.whole));
+    let room = sheet.width - 2.0 * SIDE - width_of(&sum, set)?;
+    sheet.text(&format!("{}{sum}", fit(&name(record, run), set, room)?), (SIDE, HEAD + 13.0), set)?;
+    let moment = Moment { what: MomentOf::Asked, time: 0.0, values: run.overall.most.clone() };
+    let Some(cell) = Painted::of(run, Cow::Owned(moment), String::new()) else {
+        let set = Type::LABEL.ink(QUIET);
+        return sheet.text("the record lacks a size of the clutch", (SIDE, HEAD + NAME + 20.0), set);
+    };
+    Drawn::fitted(sheet, &cell, scale([&cell].into_iter()), HEAD + NAME).draw(sheet, heat)
+}
+
+/// Ways that some bar has, in their order, and “other” as none.
+fn ways(rows: &[(Option<usize>, String, Heat)]) -> Vec<Option<Way>> {
+    let has = |way: &Way| rows.iter().any(|row| row.2.parts().0.iter().any(|part| part.0 == *way));
+    let other = rows.iter().any(|row| row.2.parts().1 > ALIKE);
+    Way::ALL.into_iter().filter(has).map(Some).chain(other.then_some(None)).collect()
+}
+
+/// Line and place across of each entry of the key, px.
+fn key(look: &Look, rows: &[(Option<usize>, String, Heat)]) -> Result<Vec<(usize, f64)>, DrawError> {
+    let (mut line, mut at, mut all) = (0, 0.0, vec![]);
+    for way in ways(rows) {
+        let wide = 20.0 + width_of(way.map_or("other", |way| way.names()[0]), Type::TICK)?;
+        if at > 0.0 && at + wide > look.width() - 2.0 * SIDE {
+            (line, at) = (line + 1, 0.0);
+        }
+        all.push((line, at));
+        at += wide + 16.0;
     }
+    Ok(all)
+}
+
+/// The bar of a run's shares with its name and its heat in all.
+fn bar(
+    sheet: &Sheet<'_>,
+    (name, bold): (&str, bool),
+    (of_one, heat): (bool, &Heat),
+    (top, row): (f64, f64),
+) -> Result<(), DrawError> {
+    let sum = energy(heat.whole);
+    let set = Type::LABEL.bold(bold);
+    let (left, right, middle) = if sheet.narrow() {
+        let room = sheet.width - 2.0 * SIDE - width_of(&sum, Type::TICK)? - 8.0;
+        sheet.fitted(name, (SIDE, top + 10.0), set, room)?;
+        sheet.text(&sum, (sheet.width - SIDE, top + 10.0), Type::TICK.side(1))?;
+        (SIDE, sheet.width - SIDE, top + 28.0)
+    } else {
+        let middle = top + 0.5 * row;
+        sheet.fitted(name, (SIDE, middle), set, NAMES - 10.0)?;
+        let right = sheet.width - SIDE - SUMS;
+        sheet.text(&sum, (right + 10.0, middle), Type::LABEL)?;
+        (SIDE + NAMES, right, middle)
+    };
+    let (parts, left_over) = heat.parts();
+    let high = 0.5 * row.min(24.0) - 3.0;
+    let mut at = left;
+    let parts = parts.into_iter().map(|(way, share)| (way.names()[0], way.ink(), share));
+    for (words, (ink, strong), share) in parts.chain([("other", (QUIET, 0.2), left_over)]) {
+        let end = at + share * (right - left);
+        let whose = if of_one { format!("{name}, ") } else { String::new() };
+        let said = format!("{whose}{words}: {}, {}", percent(share), energy(share * heat.whole));
+        sheet.says(&said, || sheet.block(Frame::between((at, middle - high), (end, middle + high)), ink, strong))?;
+        sheet.line(&[(end, middle - high), (end, middle + high)], PAPER, 1.4, None)?;
+        let words = percent(share);
+        if width_of(&words, Type::TICK)? + 6.0 < end - at {
+            sheet.text(&words, (f64::midpoint(at, end), middle), Type::TICK.side(0))?;
+        }
+        at = end;
+    }
+    Ok(())
 }

@@ -1,11 +1,12 @@
-//! Oil fill of the pores over the duty, with the destinations of the oil below.
+//! Oil fill of the pores over the duty, with where each drop ends below.
 
 use crate::figures::chosen::shown;
 use crate::figures::moment;
-use crate::figures::oil_way;
+use crate::figures::oil_drops::Oil;
+use crate::figures::oil_rows::{Row, Rows};
 use crate::figures::reading::{clock, curve, rows_that_fit};
 use crate::sheet::prelude::*;
-use crate::words::findings;
+use crate::words::part_findings;
 use crate::words::reading::{longest, name};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings;
@@ -16,8 +17,11 @@ use slipsoak_engine::units::HOUR;
 const CHART: f64 = 300.0;
 /// Height of a curve's name, px.
 const LINE: f64 = 15.5;
-/// Height of the heading over the flows, px.
-const WAY: f64 = 30.0;
+/// Height of the heading over the rows of drops, and of a usual row, px.
+const WAY: f64 = 34.0;
+const ROW: f64 = 60.0;
+/// Difference of two amounts of oil that is not seen, mg.
+const ALIKE: f64 = 0.05;
 
 /// Range of a fill axis that contains every curve, and the limit if the oil comes near it; in a span of time the curves alone.
 fn range(runs: &[Run], look: &Look, fill: usize, limit: Option<f64>) -> (f64, f64) {
@@ -54,18 +58,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let lasts =
         if spans.is_empty() { longest(runs) } else { spans.iter().fold(0.0, |most, s| f64::max(most, s.1 - s.0)) };
     let (per, unit) = clock(lasts);
-    let flows: Vec<Flow> = runs.iter().map(|run| oil_way::flow(run, name(record, run))).collect();
-    let across = look.columns(runs.len() > 1);
-    let (most, high) = tallest(&flows);
     // Every curve is drawn, and each needs a line for its name.
     let lines =
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
     let chart = CHART.max(lines);
-    let biggest = runs.iter().flat_map(oil_way::amounts).fold(1e-3, |most, mg| f64::max(most, mg.abs()));
-    let chosen =
-        shown(record, look, across * rows_that_fit(HEAD + chart + WAY + FOOT, high), oil_way::amounts, 0.005 * biggest);
-    let rows = chosen.rows(across);
-    let below = WAY + high * rows as f64;
+    let (rows, part, rest) = rows(record, look, rows_that_fit(HEAD + chart + WAY + FOOT, ROW));
+    let below = WAY + rows.height(look.width(), look.narrow());
     let height = HEAD + chart + below + FOOT;
     let leak = runs[0].setting(&settings::oiling::leak).map_or_else(
         || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
@@ -78,7 +76,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         },
     );
     let describe = format!(
-        "Above: oil fill of the bushing's pores over {unit} of the duty, one curve for each run. Below: for each run where oil went, mg: from what was put on and what pores, film and washer gave up to what took it."
+        "Above: oil fill of the bushing's pores over {unit} of the duty, one curve for each run. Below: a row of dots for each run, each {}: where the oil put on, and what bushing and washer gave up, ended; and the grip that the lining lost to oil.",
+        rows.dot()
     );
     let service = runs[0].setting(&settings::limits::oil_service);
     let since = moment::since(look);
@@ -105,20 +104,36 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         })),
         ..Panel::default()
     };
-    let heading = findings::oil(record);
-    let rest = match chosen.sentence() {
-        nothing if nothing.is_empty() => nothing,
-        which => format!(" Every run has a curve; {} flows below.{which}", chosen.len()),
-    };
-    let note = look.note(record, &format!("{leak}{rest}"));
+    let kept: Vec<(usize, f64)> =
+        runs.iter().enumerate().filter_map(|(k, run)| Some((k, Oil::of(run).kept()?))).collect();
+    let heading = part_findings::drops(record, &kept);
+    let grip = "Bushing: pores and clearance. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: at the most oil on the lining, from all soaked in to all on its face; assumed films.";
+    let note = look.note(record, &format!("{grip} {leak}{rest}"));
     sheet(look, height, [&heading, &note, &describe], |sheet| {
         let foot = sheet.height - FOOT;
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;
-        let words = format!("Where oil went, mg{} (oil that stayed put is left out)", chosen.part());
+        let words = format!("Where each drop ended (a dot: {}){part}", rows.dot());
         sheet.text(&words, (SIDE, foot - below + 16.0), Type::HEADING)?;
-        let body = Frame { left: 0.0, top: foot - below + WAY, right: sheet.width, bottom: foot };
-        chosen.panels(sheet, body, across, |k, run, frame| {
-            oil_way::flow(run, chosen.name(k)).draw(sheet, frame, WIDEST / most, |mg, _| oil_way::weight(mg))
-        })
+        rows.draw(sheet, foot - below + WAY)
     })
+}
+
+/// The rows of drops, which of how many runs they are, and a sentence on them: all if there is room, one for all if they are alike.
+fn rows(record: &Record, look: &Look, most: usize) -> (Rows, String, String) {
+    let prints = |run: &Run| {
+        let oil = Oil::of(run);
+        oil.gained.iter().chain([&oil.put_on, &oil.most_on_lining]).map(|kg| 1e6 * kg).collect::<Vec<_>>()
+    };
+    let chosen = shown(record, look, most, prints, ALIKE);
+    let runs = &record.runs;
+    if look.of.is_empty() && runs.len() <= most && chosen.len() > 1 {
+        let row = |(k, run)| Row::new(Some(k), name(record, run), run);
+        return (Rows::new(runs.iter().enumerate().map(row).collect()), String::new(), String::new());
+    }
+    let row = |(k, run): (usize, &Run)| Row::new(Some(k).filter(|_| chosen.len() > 1), chosen.name(k), run);
+    let rest = match chosen.sentence() {
+        nothing if nothing.is_empty() => nothing,
+        which => format!(" Every run has a curve; {} rows of dots below.{which}", chosen.len()),
+    };
+    (Rows::new(chosen.runs().map(row).collect()), chosen.part_shown(), rest)
 }

@@ -30,7 +30,7 @@ const FEWEST: f64 = 5.0;
 /// Width of a shot on a narrow sheet, px.
 const NARROW_SHOT: f64 = 168.0;
 /// Density of motor oil, kg/m³: within 3 % of every usual grade (from memory), far finer than a dot.
-const DENSITY: f64 = 880.0;
+pub(super) const DENSITY: f64 = 880.0;
 /// Line spacing of a callout, px.
 const CALL: f64 = 34.0;
 

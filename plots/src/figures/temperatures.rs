@@ -5,6 +5,7 @@ use crate::figures::reading::{curve, in_fahrenheit, rows_that_fit};
 use crate::figures::rests::Times;
 use crate::figures::{close_up, events, moment};
 use crate::sheet::prelude::*;
+use crate::words::part_findings;
 use crate::words::reading::{celsius, longest, name};
 use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::parts::{Parameter, settings};
@@ -162,7 +163,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     };
     let note = format!("{lines}. Dotted lines: limits.{listed}");
     let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
-    chosen.sheet(look, height, ["Temperatures", &note, describe], |sheet| {
+    chosen.sheet(look, height, [&scales::marked(&part_findings::hottest(record)), &note, describe], |sheet| {
         let body = Frame { bottom: sheet.height - FOOT - below, ..sheet.body() };
         chosen.panels(sheet, body, across, |k, run, frame| {
             // A run far shorter than the longest has its own unit of time.

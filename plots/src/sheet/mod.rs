@@ -7,7 +7,6 @@ pub(crate) mod curve;
 pub(crate) mod draw_error;
 pub(crate) mod drawing;
 pub(crate) mod fewer;
-pub(crate) mod flow;
 pub(crate) mod font;
 pub(crate) mod frame;
 pub(crate) mod hues;

@@ -5,7 +5,6 @@ pub(crate) use crate::sheet::canvas::{FOOT, HEAD, SIDE, Sheet, sheet};
 pub(crate) use crate::sheet::curve::Curve;
 pub(crate) use crate::sheet::draw_error::DrawError;
 pub(crate) use crate::sheet::drawing::Drawing;
-pub(crate) use crate::sheet::flow::{Flow, WIDEST, tallest};
 pub(crate) use crate::sheet::frame::{Frame, Place};
 pub(crate) use crate::sheet::hues::{self, Hue};
 pub(crate) use crate::sheet::label::{self, Label, spread};

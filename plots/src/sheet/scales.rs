@@ -1,6 +1,8 @@
 //! Temperatures in °C and °F inside a drawing. Each is in a span of its own, so that a page can show the one that its
 //! reader chose. A separate drawing shows the one that its look chose.
 
+use crate::words::text::doubled;
+
 /// Private-use characters that mark a text in two scales: before the °C text, before the °F text (in brackets, or
 /// replacing the °C text if only °F is chosen), and at the end.
 const OPEN: char = '\u{e000}';
@@ -31,6 +33,12 @@ pub fn either(c: &str, f: &str) -> String {
 /// The title of an axis of temperatures.
 pub fn titled(quantity: &str) -> String {
     format!("{quantity}, {}", either("°C", "°F"))
+}
+
+/// A sentence whose temperatures in both scales, "250 °C (482 °F)", are marked.
+pub fn marked(text: &str) -> String {
+    let Some((before, c, f, after)) = doubled(text) else { return text.to_owned() };
+    format!("{before}{}{}", pair(c, f), marked(after))
 }
 
 /// Pieces of the first marked text: text before it, °C, °F, whether °F is in brackets, text after it.

@@ -2,7 +2,6 @@
 
 use crate::words::compared::{alike, by_duty, kind_of_variants, life, longest_first, peak, quoted};
 use crate::words::fault::{Fault, unfit};
-use crate::words::number::figures;
 use crate::words::reading::{end, name, reference};
 use crate::words::say;
 use slipsoak_engine::names::{Channel, distinct};
@@ -125,29 +124,6 @@ pub(crate) fn heat(shares: &[[f64; 4]]) -> String {
     let (low, high) = of.fold((f64::INFINITY, 0.0_f64), |(low, high), share| (low.min(share), high.max(share)));
     let share = if low < high { format!("{low} to {high}") } else { format!("{high}") };
     format!("Most of the heat, {share}\u{a0}%, {}", HEAT[way])
-}
-
-/// Which bushing holds most oil at the end, and which least.
-pub(crate) fn oil(record: &Record) -> String {
-    let fill = |run: &Run| run.windows.mean.last().map(|row| 100.0 * Channel::OilFill.of(row));
-    let mut all: Vec<(f64, &Run)> =
-        record.runs.iter().filter_map(|run| Some((fill(run).filter(|fill| fill.is_finite())?, run))).collect();
-    all.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let share = |fill: f64| format!("{}\u{a0}%", figures(fill, 2));
-    match all[..] {
-        [] => "Oil in the bushing".to_owned(),
-        [(fill, _)] => format!("At the end the bushing holds {} of its oil", share(fill)),
-        [(most, _), .., (least, _)] if share(most) == share(least) => {
-            format!("At the end each bushing holds {} of its oil", share(most))
-        }
-        [(most, best), .., (least, worst)] => format!(
-            "At the end “{}” holds {} of its oil, “{}” {}",
-            name(record, best),
-            share(most),
-            name(record, worst),
-            share(least)
-        ),
-    }
 }
 
 /// How far from the idle the clutches engage.

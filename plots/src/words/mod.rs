@@ -24,6 +24,7 @@ pub mod measuring;
 pub mod misfit;
 pub mod number;
 pub mod oiling;
+pub(crate) mod part_findings;
 pub(crate) mod quantity;
 pub(crate) mod ranking;
 pub mod reading;

@@ -163,7 +163,7 @@ fn switched(text: &str) -> Markup {
 }
 
 /// Text before the first temperature in both scales, °C, °F, and text after it.
-fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
+pub(crate) fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
     let mut from = 0;
     loop {
         let end_c = from + text[from..].find("°C (")? + "°C".len();

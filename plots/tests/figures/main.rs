@@ -9,6 +9,7 @@ mod hover;
 mod look;
 #[path = "../made_up/mod.rs"]
 mod made_up;
+mod oil;
 mod panels;
 mod rankings;
 mod record;

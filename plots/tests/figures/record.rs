@@ -16,14 +16,18 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
             ("time, minutes", 3),
             vec!["motor block", "temperature, °C", "limit, lining 250", "oiled", "locks"],
         ),
-        (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops", "thrown off"]),
+        (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops put on", "grip lost to oil"]),
         (Figure::Life, ("\nhours of this duty", 3), vec!["the lining is worn out after", "remaining life, %"]),
         (Figure::Cutaway, ("drum rim\n", 9), vec!["oil 96 %", "stop + 2 min, 53 min 0 s", "the rest was shorter"]),
         (Figure::Launch, ("speed, rpm\n", 1), vec!["locks 5 s", "heat, kW", "seconds after setting off"]),
         (Figure::Ride, ("Temperatures of the ride", 1), vec!["stop + 30 min", "a tenth of a drop", "bushing"]),
-        (Figure::Heat, (" in all\n", 3), vec!["slip 300 kJ", "radiated", "to motor"]),
-        (Figure::Engagement, ("torque, lbf·ft\n", 1), vec!["idle 1700", "motor torque, full throttle", "+600"]),
-        (Figure::Gap, ("±0.20 worst, ±0.15 RSS", 3), vec!["2.41 mm (95 thou)", "thou"]),
+        (Figure::Heat, ("% of it from slip\n", 1), vec!["drum rim", "radiated", "to the motor"]),
+        (
+            Figure::Engagement,
+            ("torque, lbf·ft\n", 1),
+            vec!["idle 1700", "motor torque, full throttle", "+600 rpm over idle"],
+        ),
+        (Figure::Gap, ("±0.20 worst, ±0.15 RSS", 1), vec!["2.41 mm (95 thou)", "required", "gap, mm (thou)"]),
         (Figure::Comparison, ("over idle, rpm\n", 1), vec!["oil fill, %", ", lining", "peak of the lining"]),
     ] {
         let drawing = draw(figure, &record(&NAMES), Size::default()).expect("it draws");

@@ -1,0 +1,195 @@
+//! What figures of parts say, in one short sentence each: peaks, what rest does, what wears out first, the gap.
+
+use crate::words::compared::{fill, peak};
+use crate::words::number::{figures, number};
+use crate::words::reading::{end, endless, ends, name, off};
+use crate::words::say;
+use slipsoak_engine::names::{Channel, MomentOf, Part};
+use slipsoak_engine::numerics::along;
+use slipsoak_engine::parts::settings;
+use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::units::THOU;
+use std::cmp::Reverse;
+
+/// Least and greatest of some values; none of none.
+fn range(values: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
+    values.filter(|value| value.is_finite()).fold(None, |range, value| {
+        let (low, high) = range.unwrap_or((value, value));
+        Some((f64::min(low, value), f64::max(high, value)))
+    })
+}
+
+/// In how many of some runs, for a sentence on all of them: nothing of a single one.
+fn among(some: usize, all: usize) -> String {
+    match (some, all) {
+        (1, 1) => String::new(),
+        (2, 2) => " in both runs".to_owned(),
+        (some, all) if some == all => format!(" in all {all} runs"),
+        (some, all) => format!(" in {some} of {all} runs"),
+    }
+}
+
+/// How hot the lining gets, beside its limit.
+pub(crate) fn hottest(record: &Record) -> String {
+    let hot = |run: &Run| peak(run, Channel::LiningSurface);
+    let Some((low, high)) = range(record.runs.iter().filter_map(hot)) else {
+        return "Temperatures of the parts".to_owned();
+    };
+    let limit = |run: &Run| run.setting(&settings::limits::lining_most);
+    let over = |run: &&Run| hot(run).zip(limit(run)).is_some_and(|(hot, limit)| hot > limit);
+    let (over, all) = (record.runs.iter().filter(over).count(), record.runs.len());
+    let common = range(record.runs.iter().filter_map(limit)).filter(|(low, high)| low == high);
+    let its = common.map_or_else(|| "its limit".to_owned(), |(at, _)| format!("its limit of {}", say::temperature(at)));
+    let beside = match over {
+        0 if record.runs.iter().all(|run| limit(run).is_none()) => String::new(),
+        0 => format!(", within {its}"),
+        some => format!(", over {its}{}", among(some, all)),
+    };
+    format!("The lining peaks at {}{beside}", say::temperatures(low, high))
+}
+
+/// What the rest after the stop does to the bushing.
+pub(crate) fn rested(record: &Record) -> String {
+    let rise = |run: &Run| {
+        let at = |what: &[MomentOf]| {
+            let all = run.moments.iter().filter(|moment| what.contains(&moment.what));
+            range(all.map(|moment| Channel::Bushing.of(&moment.values))).map(|range| range.1)
+        };
+        Some(at(&[MomentOf::After2Min, MomentOf::After30Min])? - at(&[MomentOf::MotorOff])?)
+    };
+    let kelvin = |rise: f64| format!("{rise:.0}");
+    match range(record.runs.iter().filter_map(rise)) {
+        None => hottest(record),
+        Some((_, high)) if high < 0.5 => "After the stop the bushing gets no warmer".to_owned(),
+        Some((low, high)) => {
+            let (low, high) = (low.max(0.0), high.max(0.0));
+            let by = |low: f64, high: f64| {
+                if kelvin(low) == kelvin(high) { kelvin(high) } else { format!("{} to {}", kelvin(low), kelvin(high)) }
+            };
+            format!("After the stop the bushing warms by {} °C ({} °F)", by(low, high), by(1.8 * low, 1.8 * high))
+        }
+    }
+}
+
+/// Which part is at its limit first, and in how many runs.
+pub(crate) fn first_worn(record: &Record) -> String {
+    let first = |run: &Run| end(run).map(|end| end.part);
+    let all = record.runs.len();
+    let mut parts: Vec<(Part, usize)> = vec![];
+    for part in record.runs.iter().filter_map(first) {
+        match parts.iter_mut().find(|known| known.0 == part) {
+            Some(known) => known.1 += 1,
+            None => parts.push((part, 1)),
+        }
+    }
+    parts.sort_by_key(|(_, count)| Reverse(*count));
+    let said: Vec<String> = parts
+        .iter()
+        .enumerate()
+        .map(|(k, (part, count))| match (k, all) {
+            (0, _) => format!("{} first{}", ends(*part), among(*count, all)),
+            _ => format!("{} in {count}", ends(*part)),
+        })
+        .collect();
+    let missing: Vec<&Run> = record.runs.iter().filter(|run| end(run).is_none()).collect();
+    let without = |what: &str| missing.iter().filter(|run| endless(run) == what).count();
+    let rest = match (without("beyond the model"), missing.len()) {
+        (_, 0) => String::new(),
+        (beyond, some) if beyond == some => format!("{some} beyond the model"),
+        (_, some) => format!("none in {some}"),
+    };
+    match (said.is_empty(), rest.is_empty()) {
+        (true, _) if rest.ends_with("model") => {
+            if all == 1 { "The run is beyond the model: no life" } else { "All runs are beyond the model: no lives" }
+                .to_owned()
+        }
+        (true, _) => "No part wears measurably".to_owned(),
+        (false, true) => capital(&said.join(", ")),
+        (false, false) => capital(&format!("{}, {rest}", said.join(", "))),
+    }
+}
+
+/// Running time until the first part is worn out, or of the run if none is, s.
+pub(crate) fn until(run: &Run) -> f64 {
+    let lasted = range(run.windows.running.iter().copied()).map_or(0.0, |range| range.1).max(1.0);
+    end(run).map_or(lasted, |end| end.running).max(lasted)
+}
+
+/// Wear of the washer and, once it is gone, of the bushing's face, after some running time, m: as simulated, then at the rate
+/// of the later half.
+pub(crate) fn face_worn(run: &Run, after: f64) -> f64 {
+    let rows = run.windows.running.iter().copied().zip(run.windows.most.iter().map(|row| Channel::WasherWear.of(row)));
+    let course: Vec<(f64, f64)> = rows.filter(|p| p.0.is_finite() && p.1.is_finite()).collect();
+    let Some((last, half)) = course.last().zip(course.get(course.len() / 2)) else { return 0.0 };
+    let rate = if last.0 > half.0 { (last.1 - half.1).max(0.0) / (last.0 - half.0) } else { last.1 / last.0.max(1.0) };
+    if after < last.0 { along(&course, after) } else { last.1 + rate * (after - last.0) }
+}
+
+/// What wear takes from the gap under the cover until the first part is worn out, as far as its constant is known.
+pub(crate) fn gap(record: &Record) -> String {
+    let size = |run: &Run| Some(run.setting(&settings::cover::proud)? + run.setting(&settings::washer::thickness)?);
+    let worn = |run: &Run| (size(run).is_some()).then(|| face_worn(run, until(run))).filter(|worn| worn.is_finite());
+    let most = record.runs.iter().filter_map(|run| Some((worn(run)?, size(run)?, run)));
+    let Some((taken, gap, run)) = most.max_by(|a, b| a.0.total_cmp(&b.0)) else {
+        return "Gap under the cover".to_owned();
+    };
+    let whole = format!("{} mm ({} thou)", number(1e3 * gap, 0.01), number(gap / THOU, 1.0));
+    if 1e6 * taken < 0.5 {
+        return format!("Wear leaves the gap of {whole} as it is");
+    }
+    let several = record.runs.len() > 1;
+    let when = match (record.runs.iter().any(|run| end(run).is_some()), several) {
+        (false, _) => "In the time simulated",
+        (true, false) => "Until the end of its life",
+        (true, true) => "Until the end of their lives",
+    };
+    let mm = |metres: f64| figures(1e3 * metres.min(gap), 2);
+    let open = match off(Part::Washer, run.lining_kind) {
+        Some(_) if taken >= gap => ", if its assumed constant holds".to_owned(),
+        Some(factor) => {
+            format!(", {} to {} mm as its constant is open", mm(taken / factor), mm(taken * factor))
+        }
+        None => String::new(),
+    };
+    let up_to = if several { "up to " } else { "" };
+    let part = if taken < gap { format!("about {} mm", mm(taken)) } else { "all".to_owned() };
+    format!("{when} wear takes {up_to}{part} of the gap of {whole}{open}")
+}
+
+/// Where the drops put on end.
+pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
+    let share = |share: f64| say::percent(share);
+    let mut sorted = kept.to_vec();
+    sorted.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let known = |k: usize| name(record, &record.runs[k]);
+    match sorted[..] {
+        [] => match range(record.runs.iter().filter_map(fill)) {
+            Some((low, high)) if share(low) != share(high) => {
+                format!(
+                    "No oil is put on; at the end the bushing holds {} to {}",
+                    share(low).trim_end_matches(['%', '\u{a0}']),
+                    share(high)
+                )
+            }
+            Some((low, _)) => format!("No oil is put on; at the end the bushing holds {}", share(low)),
+            None => "No oil is put on".to_owned(),
+        },
+        [(_, one)] => format!("Of the oil put on, {} stays", share(one)),
+        [(_, most), .., (_, least)] if share(most) == share(least) => {
+            format!("Of the oil put on, {} stays each time", share(most))
+        }
+        [(best, most), .., (worst, least)] => format!(
+            "Of the oil put on, {} stays with “{}”, {} with “{}”",
+            share(most),
+            known(best),
+            share(least),
+            known(worst)
+        ),
+    }
+}
+
+/// With a capital.
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,39 @@
+//! Where each drop of oil ends.
+
+use crate::made_up::{NAMES, record};
+use slipsoak_engine::names::{Entry, Supply};
+use slipsoak_engine::record::Record;
+use slipsoak_plots::{Figure, Size, draw};
+
+/// Number of dots of a destination, by what their marks say.
+fn dots(record: &Record, ending: &str) -> usize {
+    let svg = draw(Figure::Oil, record, Size::default()).expect("it draws").svg;
+    let group = svg.split(&format!("<title>{}, {ending}: ", NAMES[0])).nth(1).expect("a group of dots");
+    let group = group.split("</g>").next().expect("it ends");
+    // A hollow dot has a smaller one of the ground's colour on it.
+    group.matches("<circle").count() - group.matches("fill-paper").count()
+}
+
+#[test]
+fn the_dots_of_a_row_are_the_ledger_in_tenths_of_a_drop_and_add_up() {
+    let mut one = record(&NAMES[..1]);
+    // Of 4 drops of 35 mg, 90 mg stay in the bushing, 49 mg are lost to the ground, 1 mg to the air.
+    let all = ["bushing", "ground", "air"].map(|ending| dots(&one, ending));
+    assert_eq!(all, [26, 14, 0]);
+    // Twice as much thrown off, which pores gave up.
+    one.runs[0].ledgers.oil.outward.insert(Entry::Flung, 3e-5 + 1.75e-4);
+    one.runs[0].ledgers.oil.held.insert(Entry::InPores, 1.0e-3 - 1.75e-4);
+    // Hollow: 85 mg that the bushing gave up.
+    assert_eq!(["bushing", "ground", "air"].map(|ending| dots(&one, ending)), [24, 64, 0]);
+}
+
+#[test]
+fn many_drops_have_a_dot_for_ten_of_them() {
+    let mut one = record(&NAMES[..1]);
+    one.runs[0].supplies.insert(Supply::Drops, 1000.0);
+    one.runs[0].ledgers.oil.inward.insert(Entry::PutOn, 0.035);
+    one.runs[0].ledgers.oil.outward.insert(Entry::Flung, 0.035 - 1.1e-4);
+    assert_eq!(dots(&one, "ground"), 100);
+    let svg = draw(Figure::Oil, &one, Size::default()).expect("it draws").svg;
+    assert!(svg.contains("(a dot: 10 drops)"), "{svg}");
+}
