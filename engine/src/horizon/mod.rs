@@ -11,6 +11,6 @@ mod repeating;
 mod response;
 mod skip;
 
-pub use recur::{Counts, recur};
+pub use recur::{ASTRAY, Counts, recur};
 pub use repeating::{Course, Pieced, Repeating};
 pub use skip::{SkipStats, Skipping, travel};

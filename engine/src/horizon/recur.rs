@@ -4,7 +4,8 @@
 //! A stretch of foretold pieces ends with a simulated one of each kind in it. What that changes is learned, and the stretch is
 //! foretold once more from its start: the difference between both ends is what the first passage missed. A share of it counts as
 //! remaining error. If that exceeds what is allowed, a piece is simulated at the better end, and so on; if nothing helps, the
-//! stretch is undone and a shorter one tried. So a rejected stretch is not lost: its simulated pieces have been learned.
+//! stretch is undone and a shorter one tried. So a rejected stretch is not lost: its simulated pieces have been learned. What the ends do
+//! not show, because the pieces between them begin in other states, is added to the error as each kind has missed so far (`Doubt`).
 //!
 //! Pieces may recur inside a simulated piece: hires inside a simulated day. They are foretold in the same way, with smaller allowed
 //! errors, from what all hires have taught, and the last of each kind in a day is simulated. The error estimated inside a day counts for
@@ -13,19 +14,23 @@
 //! The allowed error is that of `skip`: a share of the change of each drifting quantity, an absolute allowance for each e-fold
 //! of time, and for settling states their settling width.
 
+mod doubt;
 mod stretch;
 
 use super::response::{Foretold, Response};
 use super::skip::{LOOK, VENTURE, less};
 use super::{Course, Pieced, SkipStats, Skipping};
+use doubt::Doubt;
 
 /// Allowed error of settling states at the end of a stretch, in settling widths: they return by themselves, and what they meanwhile
 /// change is counted.
-const ASTRAY: f64 = 10.0;
+pub const ASTRAY: f64 = 10.0;
 /// A piece is a check of the farthest one foretold if it is at least this share as far from all samples; and how many pieces a check
 /// waits for such a one.
 const NEAR: f64 = 0.5;
 const LATER: u32 = 10;
+/// A kind that is checked already goes on being foretold while one waits for its check that comes less than once in this many of it.
+const RARE: u64 = 8;
 /// Largest effect of unknown directions on one piece, over the allowed error of a piece.
 const UNSEEN: f64 = 20.0;
 
@@ -45,6 +50,8 @@ pub struct Counts {
 #[derive(Default)]
 struct Kind {
     response: Response,
+    /// what foretold pieces missed
+    doubt: Doubt,
     /// what the last prediction of one piece missed
     missed: Option<Vec<f64>>,
     /// length of the next stretch, pieces; below 2 there is none yet
@@ -219,10 +226,7 @@ impl<'a, R: Pieced> Round<'a, R> {
                     break;
                 }
             }
-            let far = |k: usize| {
-                self.allowed(courses[k], next.change[k], 1.0).is_some_and(|most| next.unseen[k] > UNSEEN * most)
-            };
-            if (0..courses.len()).any(far) {
+            if self.far(&courses, &next) {
                 break;
             }
             if moved == 0 && !open {
@@ -261,10 +265,12 @@ impl<'a, R: Pieced> Round<'a, R> {
     fn waits(&mut self, kind: usize, courses: &[Course], values: &[f64]) -> bool {
         let setting = self.r.setting();
         let often = |k: usize| self.kinds[k].counts.run + self.kinds[k].counts.skipped + self.shares[k].foretold;
+        let rarer =
+            |times: u64| (0..self.kinds.len()).any(|k| self.shares[k].pending && times * often(k) < often(kind));
         if !self.shares[kind].pending {
-            return false;
+            return rarer(RARE);
         }
-        let rarer = (0..self.kinds.len()).any(|k| self.shares[k].pending && often(k) < often(kind));
+        let rarer = rarer(1);
         let this = &mut self.shares[kind];
         if rarer || this.later == 0 {
             return rarer;
@@ -272,6 +278,13 @@ impl<'a, R: Pieced> Round<'a, R> {
         this.later -= 1;
         let near = |told: Foretold| told.distance < NEAR * this.farthest;
         self.kinds[kind].response.foretell(courses, setting, values).is_some_and(near)
+    }
+
+    /// Whether unknown directions may have too large an effect on a foretold piece.
+    fn far(&self, courses: &[Course], told: &Foretold) -> bool {
+        let over =
+            |k: usize| self.allowed(courses[k], told.change[k], 1.0).is_some_and(|most| told.unseen[k] > UNSEEN * most);
+        (0..courses.len()).any(over)
     }
 
     /// Allowed error of a quantity for a stretch of this many pieces; none for those without.
@@ -312,6 +325,9 @@ impl<'a, R: Pieced> Round<'a, R> {
         }
         let after = self.r.read();
         let change = less(&after, &before);
+        if let Some(told) = expected.as_ref().filter(|told| !self.far(&courses, told)) {
+            self.kinds[kind].doubt.learn(told, &change);
+        }
         let one = &mut self.kinds[kind];
         one.response.learn(setting, before.clone(), change.clone());
         if self.shares[kind].pending {

@@ -9,7 +9,7 @@ use super::pieces::{Level, Levels};
 use super::simulation::Simulation;
 use crate::document::record::{Horizon, Inside, Missed};
 use crate::duty::Segment;
-use crate::horizon::{Counts, Course, Repeating, SkipStats, Skipping, recur, travel};
+use crate::horizon::{ASTRAY, Counts, Course, Repeating, SkipStats, Skipping, recur, travel};
 use crate::integrate::FirstSteps;
 use crate::life::Pair;
 use crate::model::{slow, state};
@@ -208,8 +208,8 @@ impl Lifetime<'_> {
             quantity: name.to_owned(),
             value: values[k],
             error: match courses[k] {
-                // A settling quantity is known only to its settling width.
-                Course::Settles(within) if skipped => within,
+                // A settling quantity is known only to its settling width, and a foretold one to what is allowed there.
+                Course::Settles(within) if skipped => within * if self.one_by_one { ASTRAY } else { 1.0 },
                 _ => way.errors[k],
             },
         });

@@ -39,17 +39,17 @@ impl<R: Pieced> Round<'_, R> {
         stretch.moves.pop();
         self.r.restore(stretch.held);
         stretch.held = self.r.hold();
-        let again = self.again(&stretch.moves).unwrap_or(false);
+        let doubts = self.again(&stretch.moves).ok().flatten();
         let place = self.r.read();
         let pieces = self.done - 1.0 - stretch.done;
-        let mut worst: f64 = if again { 0.0 } else { f64::INFINITY };
+        let mut worst: f64 = if doubts.is_some() { 0.0 } else { f64::INFINITY };
         for (k, course) in courses.iter().enumerate() {
             if let Some(allowed) = self.allowed(*course, landed[k] - stretch.start[k], pieces) {
                 worst = worst.max(LEFT * (place[k] - landed[k]).abs() / allowed);
             }
         }
         let next = self.kinds[kind].response.foretell(courses, setting, &place);
-        let Some(next) = next.filter(|_| worst <= 1.0) else {
+        let Some((next, doubts)) = next.zip(doubts).filter(|_| worst <= 1.0) else {
             self.done -= 1.0;
             self.taken_back += 1;
             self.lost += 1.0;
@@ -67,10 +67,15 @@ impl<R: Pieced> Round<'_, R> {
         self.grow(kind, &next.change);
         // Starts inside a piece differ more from each other than those of whole pieces: nothing counts as corrected.
         let left = if self.share < 1.0 { 1.0 } else { LEFT };
+        // The last check counts what all pieces of the stretch may miss.
+        let last = self.shares.iter().filter(|share| share.pending).count() < 2;
         for (k, course) in courses.iter().enumerate() {
             if !matches!(course, Course::Settles(_)) {
                 let hidden = UNCHECKED * self.tolerance * (landed[k] - stretch.start[k]).abs();
                 self.errors[k] += left * (place[k] - landed[k]).abs() + hidden;
+                if last {
+                    self.errors[k] += doubts[k];
+                }
             }
         }
         stretch.moves.push(Move::Foretold(1));
@@ -102,8 +107,10 @@ impl<R: Pieced> Round<'_, R> {
         }
     }
 
-    /// Repeats the moves of a stretch from its start. False if that is not possible.
-    fn again(&mut self, moves: &[Move]) -> Result<bool, R::Error> {
+    /// Repeats the moves of a stretch from its start. What the foretold pieces may miss of each quantity; none if they cannot be
+    /// foretold.
+    fn again(&mut self, moves: &[Move]) -> Result<Option<Vec<f64>>, R::Error> {
+        let mut doubts = vec![0.0; self.errors.len()];
         for one in moves {
             match *one {
                 Move::Simulated => self.r.perform()?,
@@ -111,9 +118,11 @@ impl<R: Pieced> Round<'_, R> {
                     let courses = self.r.quantities();
                     let mut values = self.r.read();
                     for _ in 0..pieces {
-                        let (Some(kind), setting) = (self.r.kind(), self.r.setting()) else { return Ok(false) };
+                        let (Some(kind), setting) = (self.r.kind(), self.r.setting()) else { return Ok(None) };
                         let told = self.kinds[kind].response.foretell(&courses, setting, &values);
-                        let Some(told) = told else { return Ok(false) };
+                        let Some(told) = told else { return Ok(None) };
+                        let doubt = &self.kinds[kind].doubt;
+                        doubts.iter_mut().enumerate().for_each(|(k, sum)| *sum += doubt.of(&told, k));
                         values.iter_mut().zip(&told.change).for_each(|(value, change)| *value += change);
                         self.r.pass(&values);
                     }
@@ -121,7 +130,7 @@ impl<R: Pieced> Round<'_, R> {
                 }
             }
         }
-        Ok(true)
+        Ok(Some(doubts))
     }
 
     /// Returns to the start of the stretch, and asks for shorter ones.
