@@ -48,7 +48,10 @@ fn two_results_of_one_kind_are_compared_answer_first_and_others_refused() {
     assert!(said(at, &["compare", "a", "a"]).contains("Nothing differs"));
     let choices = said(at, &["compare", "choice-a", "choice-b", "--out", "c.html"]);
     assert!(choices.contains("The second says: Fit the 2100 rpm spring"), "{choices}");
-    assert!(fs::read_to_string(at.join("c.html")).unwrap().contains("What differs in the results"));
+    let page = fs::read_to_string(at.join("c.html")).unwrap();
+    assert!(page.contains("What differs in the results"));
+    // No spring stands in both.
+    assert!(choices.contains("no figure") && !page.contains("<svg"), "{choices}");
     let message = refusal(at, &["compare", "a", "choice-b"], 2);
     assert!(message.contains("a holds a record") && message.contains("choice-b holds a choice"), "{message}");
     let message = refusal(at, &["compare", "a", "b", "--out", "c.html"], 2);

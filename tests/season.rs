@@ -113,14 +113,14 @@ fn a_wrong_question_is_refused_with_what_to_write() {
         ("--to", "2027-04-01", "--to: 2027-04-01 is before the first day, 2027-05-01; exchange the two dates"),
         ("--from", "2027-02-30", "--from: `2027-02-30` is no date of the calendar; write year, month and day"),
         ("--days", "Wend-Sun", "--days: `Wend` is no weekday"),
-        ("--hours", "30", "--hours is 1.25 day; it must lie between 1 min and 1 day"),
+        ("--hours", "30", "--hours is 30 h; it must lie between 1 min and 1 day"),
         ("--stock", "5 belts", "--stock: there is no spare part `belts`"),
         ("--prices", "washer three", "--prices: `washer three`: write a name and a number"),
         ("--against", "some oil", "--against: `some oil` is no rule of service; write for example"),
         ("--oil-on", "Someday", "--oil-on: `Someday` is no weekday"),
         ("--renew-at", "10 %", "--renew-at is 10 %; it must lie between 30 % and 100 %"),
         ("--oil-every", "400 days", "--oil-every: `400 days` is no number of days between 1 and 365"),
-        ("--lead", "500 days", "--lead is 500 day; it must lie between 0 s and 400 day"),
+        ("--lead", "500 days", "--lead is 500 days; it must lie between 0 s and 400 days"),
     ] {
         let message = with(option, value);
         assert!(message.contains(words), "{option} {value}: {message}");

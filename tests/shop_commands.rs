@@ -155,7 +155,7 @@ fn an_option_has_one_range_on_the_command_line_and_in_a_script() {
     let at = folder.path();
     for (question, option, text, word, range) in [
         ("choose", "idle", "9000 rpm", "9000.rpm", "between 800 rpm and 4000 rpm"),
-        ("choose", "season", "1 min", "1.min", "between 1 h and 4166.67 day"),
+        ("choose", "season", "1 min", "1.min", "between 1 h and 100000 h"),
         ("oiling", "riding", "1 min", "1.min", "between 5 min and 1 day"),
     ] {
         let dashed = format!("--{option}");

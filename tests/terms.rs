@@ -21,7 +21,7 @@ fn holds(text: &str, word: &str) -> bool {
 fn helps_and_figures_use_no_other_word_for_a_term() {
     let mut texts = vec![("the reference".to_owned(), words::reference(None).expect("a reference"))];
     texts.push(("the settings".to_owned(), slipsoak::command::settings::every()));
-    texts.push(("the glossary".to_owned(), words::terms()));
+    texts.push(("the glossary".to_owned(), words::terms(None).expect("the glossary")));
     let mut arguments = Arguments::command();
     arguments.build();
     let help = |command: &mut clap::Command| {

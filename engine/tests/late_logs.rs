@@ -93,6 +93,17 @@ fn without_a_shift_nothing_moves() {
 }
 
 #[test]
+fn a_sensor_that_leads_has_no_lag_and_the_constant_stays_within_its_range() {
+    // Between two nodes a sensor may run ahead of the one that it is said to measure.
+    let found = solved(&Logger { lags: [-4.0, 3.0], scatter: 1.0, ..EXACT });
+    let [ahead, behind] = [0, 1].map(|k| &found.thermocouples[k]);
+    assert!(ahead.lag == 0.0 && ahead.lag_error > 0.1, "{ahead:?}");
+    assert!(behind.lag > 1.0, "{behind:?}");
+    let learned = &found.constants[0];
+    assert!((learned.value / learned.before / TRUE).ln().abs() < 2.0 * learned.factor.ln(), "{learned:?}");
+}
+
+#[test]
 fn means_over_eight_seconds_before_each_stamp_do_not_widen_the_error() {
     let found = solved(&Logger { averaged: 8.0, scatter: 1.0, ..EXACT });
     let learned = &found.constants[0];

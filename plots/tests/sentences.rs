@@ -221,6 +221,16 @@ fn the_range_of_a_spring_s_life_is_that_of_its_own_lining_s_wear() {
     assert!(woven.contains("710 to 5600") && bare.contains("(240 to 16"), "{woven}\n{bare}");
 }
 
+/// A spring of no stock that stays clear of the idle.
+fn to_look_for(verdict: Verdict) -> Judged {
+    let reasons = vec![match verdict {
+        Verdict::Unfit => Reason::Beyond { peak: 700.0 },
+        _ => Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 },
+    }];
+    let found = shop::choice().spring("2000 rpm").cloned().expect("it is of the stock");
+    Judged { verdict, reasons, ..found }
+}
+
 fn covers() -> Vec<Said> {
     let with = |change: &dyn Fn(&mut Gaps)| {
         let mut gaps = shop::gaps();
@@ -242,7 +252,13 @@ fn covers() -> Vec<Said> {
         sentences("gaps, a spring is broken", &with(&|gaps| gaps.sag = Some(Sag { settled: 0.0, new: 0.0, ..SAG }))),
         sentences(
             "gaps, springs below the idle as given",
-            &with(&|gaps| gaps.sag = Some(Sag { new: 1720.0 * RPM, ..SAG })),
+            &with(&|gaps| {
+                (gaps.sag, gaps.sought) = (Some(Sag { new: 1720.0 * RPM, ..SAG }), Some(to_look_for(Verdict::Fits)));
+            }),
+        ),
+        sentences(
+            "gaps, the springs sag and no spring is the remedy",
+            &with(&|gaps| (gaps.sag, gaps.sought) = (Some(SAG), Some(to_look_for(Verdict::Unfit)))),
         ),
         sentences(
             "gaps, touching, the washer chars",
@@ -306,6 +322,7 @@ fn oils() -> Vec<Said> {
             &with(&|plan| {
                 plan.advised = Advice::Every(Advised { warm: 4.0, ..habit });
                 (plan.advised_at_most_leak, plan.sag) = (Advice::Never, Some(SAG));
+                plan.sought = Some(to_look_for(Verdict::Warned));
             }),
         ),
         sentences(
@@ -1015,6 +1032,20 @@ fn shown(html: &str) -> String {
     let body = html.split_once("</style>").map_or(html, |parts| parts.1);
     let pieces = body.split('<').filter_map(|piece| piece.split_once('>')).map(|(_, text)| text.trim());
     pieces.filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ").replace('\u{a0}', " ").to_lowercase()
+}
+
+#[test]
+fn every_kind_of_result_has_a_figure_of_what_differs_but_a_sheet_which_holds_no_answer() {
+    for saved in documents() {
+        let kind = saved.kind().name();
+        let other =
+            saved.clone().headed(slipsoak_engine::document::Head { program: "another".into(), ..<_>::default() });
+        let page = Page::of_two(["a", "b"], [&saved, &other]);
+        let answer = page.answer.iter().map(Words::text).collect::<Vec<_>>().join(" ");
+        let drawn = page.html().contains("<svg");
+        assert_eq!(drawn, kind != "sheet", "{kind}: {answer}");
+        assert_eq!(answer.contains("There is no figure, since a machine's sheet"), !drawn, "{kind}: {answer}");
+    }
 }
 
 #[test]

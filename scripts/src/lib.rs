@@ -25,7 +25,7 @@ pub fn perform(arguments: &Arguments) -> Result<String, Error> {
         Command::Gather(gather) => run::gather(gather),
         Command::Check(check) => run::check(check),
         Command::Words { word } => Ok(words::reference(word.as_deref())?),
-        Command::Terms => Ok(words::terms()),
+        Command::Terms { word } => Ok(words::terms(word.as_deref())?),
         Command::Sheet(asked) => sheet::perform(asked),
         Command::Shop(asked) => command::shop::perform(asked),
         Command::Compare(asked) => compare::perform(asked),

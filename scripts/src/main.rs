@@ -1,26 +1,18 @@
 //! Entry point: prints the result of a command and returns the exit code.
 
 use clap::Parser;
-use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::error::ErrorKind;
 use slipsoak::command::arguments::Arguments;
 use slipsoak::command::terminal::{printable, say};
+use slipsoak::command::tips::helpful;
 use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
-
-/// Takes off the tips to pass a misspelt option as a value: no command takes a value that begins with a dash.
-fn without_value_tips(refused: &mut clap::Error) {
-    let Some(ContextValue::StyledStrs(mut tips)) = refused.remove(ContextKind::Suggested) else { return };
-    tips.retain(|tip| !tip.to_string().contains("as a value"));
-    if !tips.is_empty() {
-        refused.insert(ContextKind::Suggested, ContextValue::StyledStrs(tips));
-    }
-}
 
 fn main() -> ExitCode {
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
         Err(mut refused) => {
-            without_value_tips(&mut refused);
+            helpful(&mut refused);
             let words: Vec<String> = std::env::args().skip(1).collect();
             if refused.kind() == ErrorKind::UnknownArgument
                 && let Some(said) = slipsoak::read::quantity::unquoted(&words)

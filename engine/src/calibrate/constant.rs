@@ -5,6 +5,8 @@
 pub enum Scale {
     /// the value itself: any value
     Plain,
+    /// the value itself: zero or above
+    NotNegative,
     /// its logarithm: above zero
     Logarithm,
 }
@@ -18,7 +20,7 @@ impl Scale {
     /// ```
     pub fn place(self, value: f64) -> f64 {
         match self {
-            Self::Plain => value,
+            Self::Plain | Self::NotNegative => value,
             Self::Logarithm => libm::log(value),
         }
     }
@@ -26,7 +28,7 @@ impl Scale {
     /// Value at a place on the scale.
     pub fn value(self, place: f64) -> f64 {
         match self {
-            Self::Plain => place,
+            Self::Plain | Self::NotNegative => place,
             Self::Logarithm => libm::exp(place),
         }
     }
@@ -34,7 +36,7 @@ impl Scale {
     /// Derivative of the value along the scale.
     pub fn slope(self, place: f64) -> f64 {
         match self {
-            Self::Plain => 1.0,
+            Self::Plain | Self::NotNegative => 1.0,
             Self::Logarithm => libm::exp(place),
         }
     }
@@ -59,7 +61,7 @@ mod tests {
 
     #[test]
     fn value_inverts_place_and_slope_is_its_derivative() {
-        for scale in [Scale::Plain, Scale::Logarithm] {
+        for scale in [Scale::Plain, Scale::NotNegative, Scale::Logarithm] {
             let place = scale.place(1.7);
             assert!((scale.value(place) - 1.7).abs() < 1e-14, "{scale:?}");
             // Central difference: its error is of the square of the step, 1e-10.

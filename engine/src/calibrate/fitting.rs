@@ -1,6 +1,6 @@
 //! Least squares from several starts, with standard errors.
 
-use super::constant::Constant;
+use super::constant::{Constant, Scale};
 use crate::spread::deviate;
 use crate::statistics::normal_quantile;
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
@@ -95,6 +95,8 @@ struct Search<'a, M> {
     constants: &'a [Constant],
     readings: usize,
     places: DVector<f64>,
+    /// constants that are held at zero
+    held: Vec<bool>,
     /// least sum of squares so far, and its place
     best: RefCell<(f64, DVector<f64>)>,
 }
@@ -156,7 +158,13 @@ impl<M: Measured> LeastSquaresProblem<f64, Dyn, Dyn> for Search<'_, M> {
         Some(DVector::from_vec(self.all_residuals()))
     }
     fn jacobian(&self) -> Option<DMatrix<f64>> {
-        self.all_slopes(self.measured.leading_slopes(&self.values()))
+        let mut slopes = self.all_slopes(self.measured.leading_slopes(&self.values()))?;
+        for (mut column, held) in slopes.column_iter_mut().zip(&self.held) {
+            if *held {
+                column.fill(0.0);
+            }
+        }
+        Some(slopes)
     }
 }
 
@@ -174,8 +182,8 @@ fn start(constants: &[Constant], effort: Effort, k: u64) -> DVector<f64> {
         }
         let wide = z * libm::log(1000.0) / 2.0 * (k as f64 / effort.starts as f64);
         match c.scale {
-            super::Scale::Plain => middle * libm::exp(wide),
-            super::Scale::Logarithm => middle + wide,
+            Scale::Plain | Scale::NotNegative => middle * libm::exp(wide),
+            Scale::Logarithm => middle + wide,
         }
     };
     DVector::from_iterator(constants.len(), constants.iter().map(place))
@@ -203,17 +211,33 @@ pub fn fit<M: Measured>(
         .with_xtol(effort.tolerance)
         .with_gtol(f64::EPSILON)
         .with_patience(effort.patience);
-    let search = |places: DVector<f64>| {
+    let search = |places: DVector<f64>, held: Vec<bool>| {
         let best = RefCell::new((f64::INFINITY, places.clone()));
-        Search { measured, constants, readings, places, best }
+        Search { measured, constants, readings, places, held, best }
     };
-    // The reason why a search ended is ignored; only its best place counts.
-    let lowest = |k| method.minimize(search(start(constants, effort, k))).0.best.into_inner();
+    // The reason why a search ended is ignored; only its best place counts. Constants that end below zero and may not are held
+    // there, and the others are fitted anew; their errors count all the same.
+    let lowest = |k| {
+        let mut held = vec![false; constants.len()];
+        let mut places = start(constants, effort, k);
+        loop {
+            let (sum, best) = method.minimize(search(places, held.clone())).0.best.into_inner();
+            places = best;
+            let below = (0..held.len()).filter(|i| constants[*i].scale == Scale::NotNegative && places[*i] < 0.0);
+            let below: Vec<usize> = below.collect();
+            if below.is_empty() {
+                return (sum, places);
+            }
+            for i in below {
+                (held[i], places[i]) = (true, 0.0);
+            }
+        }
+    };
     let seen: Vec<(f64, DVector<f64>)> = (0..effort.starts.max(1)).map(lowest).collect();
     let floor = seen.iter().map(|s| s.0).fold(f64::INFINITY, f64::min);
     let near = |sum: f64| sum <= floor * (1.0 + 1e3 * effort.tolerance.max(1e-9)) + 1e-20;
     let agreed = seen.iter().filter(|s| near(s.0)).count() as u64;
-    let best = search(seen.into_iter().find(|s| near(s.0)).ok_or(Unfitted::Open)?.1);
+    let best = search(seen.into_iter().find(|s| near(s.0)).ok_or(Unfitted::Open)?.1, vec![false; constants.len()]);
     let (residuals, slopes) =
         (best.all_residuals(), best.all_slopes(measured.slopes(&best.values())).ok_or(Unfitted::Open)?);
     let sum: f64 = residuals[..readings].iter().map(|r| r * r).sum();
@@ -270,7 +294,6 @@ fn cosine(slopes: &DMatrix<f64>, residuals: &DVector<f64>) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::Scale;
     use super::*;
     use std::convert::Infallible;
 
@@ -328,6 +351,31 @@ mod tests {
         // χ² of the readings exceeds its freedom of 3, so the error is widened.
         let sum: f64 = [1.0, 2.0, 3.0].iter().map(|y| (fitted.values[0] - y).powi(2)).sum();
         assert!((fitted.errors[0] - (sum / 3.0).sqrt() / 7.0_f64.sqrt()).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_constant_that_may_not_be_negative_ends_at_zero_and_the_others_fit_as_without_it() {
+        /// A level and a rise; the readings fall.
+        struct Falling;
+        impl Measured for Falling {
+            type Error = Infallible;
+            fn residuals(&self, c: &[f64]) -> Result<Vec<f64>, Infallible> {
+                Ok((0..4).map(f64::from).map(|x| c[0] + c[1] * x - (3.0 - x)).collect())
+            }
+            fn slopes(&self, _: &[f64]) -> Result<Vec<Vec<f64>>, Infallible> {
+                Ok(vec![vec![1.0; 4], (0..4).map(f64::from).collect()])
+            }
+        }
+        let constant = |name: &str, scale, known| Constant { name: name.into(), start: 0.0, scale, known };
+        let fitted = |scale| {
+            let constants = [constant("level", Scale::Plain, None), constant("rise", scale, Some(10.0))];
+            fit(&Falling, &constants, Effort::default(), Noise::Stated).unwrap()
+        };
+        // The mean of 3, 2, 1 and 0.
+        let held = fitted(Scale::NotNegative);
+        assert!(held.values[1] == 0.0 && (held.values[0] - 1.5).abs() < 1e-12, "{held:?}");
+        let free = fitted(Scale::Plain);
+        assert!(free.values[1] < -0.9 && held.errors[1] >= free.errors[1], "{free:?}");
     }
 
     #[test]

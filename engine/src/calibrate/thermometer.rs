@@ -53,9 +53,9 @@ impl Delay {
         Constant { name: format!("clock of {file}"), start: 0.0, scale: Scale::Plain, known: Some(CLOCK) }
     }
 
-    /// The lag of a thermocouple as a constant of the fit. It starts at none, and may end slightly below within its error.
+    /// The lag of a thermocouple as a constant of the fit. It starts at none.
     pub(super) fn lag_of(file: &str, node: Channel) -> Constant {
-        Constant { name: format!("lag of {node} in {file}"), start: 0.0, scale: Scale::Plain, known: Some(LAG) }
+        Constant { name: format!("lag of {node} in {file}"), start: 0.0, scale: Scale::NotNegative, known: Some(LAG) }
     }
 
     /// Means that a thermometer shows over its stretches, from the temperature of its node over the duty.

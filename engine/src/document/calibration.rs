@@ -45,6 +45,7 @@ impl Calibration {
         require(square, "correlation", "it has not a row and a column for each constant")?;
         let delays = self.thermocouples.iter().flat_map(|t| [t.clock, t.clock_error, t.lag, t.lag_error, t.offset]);
         sound(delays, "thermocouples")?;
+        require(self.thermocouples.iter().all(|t| t.lag >= 0.0), "thermocouples.lag", "it is negative")?;
         sound(self.constants.iter().flat_map(|l| [l.before, l.value]), "constants")
     }
 }
@@ -114,7 +115,7 @@ pub struct Thermocouple {
     pub clock: f64,
     /// standard error, s
     pub clock_error: f64,
-    /// time constant of the sensor, s
+    /// time constant of the sensor, s; 0 where none is seen
     pub lag: f64,
     /// standard error, s
     pub lag_error: f64,

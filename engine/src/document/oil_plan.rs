@@ -5,6 +5,7 @@ use super::finding::{Assumed, Beyond, Sag, Slipping};
 use super::head::Head;
 use super::record::Setting;
 use super::sound::{filled, sound};
+use super::spring_choice::Judged;
 use crate::curve::along;
 use crate::names::LeakCase;
 use schemars::JsonSchema;
@@ -63,6 +64,9 @@ pub struct OilPlan {
     pub oils: Vec<Grip>,
     /// springs that relax below idle; the intervals then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
+    /// in place of springs that sag and are whole, the softest that stays clear of the highest idle, judged as for a choice;
+    /// none if no speed is clear
+    pub sought: Option<Judged>,
     /// a part hotter than the model is valid; none if there is none
     pub beyond: Option<Beyond>,
     /// a held speed at which the clutch slips; none if there is none

@@ -54,7 +54,8 @@ pub struct Choice {
     pub springs: Vec<Judged>,
     /// if none fits, the spring with the least against it
     pub least_unsuitable: Option<String>,
-    /// if that one engages too near to the idle, a spring of no stock that does not, judged like the others
+    /// if none fits, the softest spring of any stock that stays clear of the highest idle, judged like the others; none if no
+    /// speed is clear
     pub sought: Option<Judged>,
     /// assumptions of the answer
     pub assumed: Vec<Assumed>,

@@ -11,6 +11,7 @@ use crate::names::LeakCase;
 use crate::parts::{Machine, settings};
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_range;
+use crate::spring_choice::in_place_of_own;
 use crate::usage::WARMING;
 
 /// Number of cases for the life of a full bushing.
@@ -143,6 +144,7 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
         doses: habits::doses(wish, done)?,
         oils: habits::oils(wish, done)?,
         sag,
+        sought: sag.map_or(Ok(None), |_| in_place_of_own(m, &wish.usage))?,
         beyond,
         slipping: wish.usage.slipping(m),
         assumed: assumed(m, full_mass),

@@ -114,7 +114,14 @@ pub fn texts(dimension: Dimension) -> Vec<&'static str> {
     all
 }
 
-/// An SI value in a familiar unit with a handy number.
+/// An SI value in a familiar unit with a handy number; days only where they are whole.
+///
+/// ```
+/// use slipsoak_engine::parts::Dimension;
+/// use slipsoak_engine::parts_file::show;
+/// let said = [86400.0, 40.0 * 86400.0, 40.0 * 3600.0].map(|time| show(time, Dimension::Time));
+/// assert_eq!(said, ["1 day", "40 days", "40 h"]);
+/// ```
 pub fn show(value: f64, dimension: Dimension) -> String {
     if dimension == Dimension::Ratio {
         return short(value);
@@ -122,7 +129,8 @@ pub fn show(value: f64, dimension: Dimension) -> String {
     // The largest of these units with a value of at least one; else the first of the dimension.
     let handy: &[&str] = match dimension {
         D::Mass => &["kg", "g"],
-        D::Time => &["days", "hours", "min", "s"],
+        D::Time if (value / DAY).fract() == 0.0 => &["days", "s"],
+        D::Time => &["hours", "min", "s"],
         D::Length if value.abs() < 1e-4 && value != 0.0 => &["um"],
         D::Length if value.abs() >= 10.0 => &["m"],
         _ => &[],
@@ -130,6 +138,7 @@ pub fn show(value: f64, dimension: Dimension) -> String {
     let units = || UNITS.iter().filter(|u| u.dimension == dimension);
     let fits = |word: &str| units().find(|u| u.word == word && u.from_si(value).abs() >= 1.0);
     match handy.iter().find_map(|word| fits(word)).or_else(|| units().next()) {
+        Some(u) if u.word == "days" && value != DAY => format!("{} days", short(u.from_si(value))),
         Some(u) => format!("{} {}", short(u.from_si(value)), u.texts[0]),
         None => format!("{} {}", short(value), dimension.unit()),
     }

@@ -1,26 +1,39 @@
-//! The spring to look for where every spring of a stock engages too near to the idle.
+//! The spring to look for where none of a stock fits, or where the machine's own drags.
 
+use super::fitness::own;
 use super::judge::{Spring, judge};
 use super::wish::Wish;
 use crate::document::spring_choice::{Choice, Judged};
+use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::units::RPM;
+use crate::usage::Usage;
 
 /// Step in which engagement speeds are named, rad/s.
 const STEP: f64 = 10.0 * RPM;
-/// Most springs that are simulated: a drag heats and relaxes springs, so one that is judged by a dragging spring may be
-/// stiffer than is needed.
-const TRIALS: usize = 3;
+/// Most springs that are simulated: heat relaxes springs, so one that is judged by a softer or a dragging one may be too near
+/// to the idle again, or stiffer than is needed.
+const TRIALS: usize = 8;
 
-/// The softest spring that stays clear of the highest idle, judged as those of the stock are: it says whether a stiffer
-/// spring is the remedy or the use is too hard for any. None if a spring fits, if the nearest does not fit for other reasons,
-/// or if no speed is clear.
+/// The softest spring that stays clear of the highest idle, judged as those of a stock are, where none of them fits. A softer
+/// spring grips harder at any speed and slips less: if this one does not fit either, no spring is the remedy. None if a spring
+/// of the stock fits, or if no speed is clear.
 pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
-    let highest = choice.idle + choice.wander;
     let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name));
-    let Some(least) = least.filter(|spring| spring.is_near()) else { return Ok(None) };
+    least.map_or(Ok(None), |least| softest_clear(wish, least))
+}
+
+/// As [`sought`], in place of the springs of a machine in a use.
+pub fn in_place_of_own(machine: &Machine, usage: &Usage) -> Result<Option<Judged>, Failure> {
+    let wish = Wish::new(machine.clone(), usage.clone());
+    softest_clear(&wish, &judge(&wish, &own(machine))?)
+}
+
+/// Searched from a judged spring on.
+fn softest_clear(wish: &Wish, judged: &Judged) -> Result<Option<Judged>, Failure> {
+    let highest = wish.machine.motor.idle + wish.wander;
     let mut clear: Option<Judged> = None;
-    let mut from = least.clear_from(highest);
+    let mut from = judged.clear_from(highest);
     for _ in 0..TRIALS {
         let Some(engagement) = from.map(|speed| (speed / STEP).ceil() * STEP) else { break };
         if clear.as_ref().is_some_and(|known| engagement >= known.engagement) {
@@ -28,7 +41,7 @@ pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
         }
         let tried = judge(wish, &Spring { name: "sought".to_owned(), engagement, rate: None })?;
         from = tried.clear_from(highest);
-        if !tried.is_near() {
+        if !tried.is_near() && tried.found.is_some() {
             clear = Some(tried);
         }
     }

@@ -12,6 +12,7 @@ use crate::parts::{Machine, settings};
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_factor;
+use crate::spring_choice::in_place_of_own;
 use crate::usage::{Usage, WARMING};
 
 /// Number of points of a curve, evenly spaced in the logarithm of time.
@@ -68,6 +69,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let assemblies = (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies));
     let (oiled, settled) = course(wish, &assemblies, Oiled::Kept, &wish.machine, None)?;
     let (dry, _) = course(wish, &assemblies, Oiled::Dry, &dry, Some(0.0))?;
+    let sag = Sag::of(&wish.machine, settled);
     Ok(Gaps {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
@@ -80,7 +82,8 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         courses: vec![oiled, dry],
         assemblies: wish.assemblies,
         clearance: Clearance::of(&stack, limit),
-        sag: Sag::of(&wish.machine, settled),
+        sag,
+        sought: sag.map_or(Ok(None), |_| in_place_of_own(&wish.machine, &wish.usage))?,
         slipping: wish.usage.slipping(&wish.machine),
         assumed: assumed(&wish.machine),
         settings: Setting::all(&wish.machine),

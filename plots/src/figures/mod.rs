@@ -1,5 +1,6 @@
 //! The figures: one row each, and drawing them.
 
+pub mod answer_values;
 mod cells;
 pub mod changed;
 pub(crate) mod choice;

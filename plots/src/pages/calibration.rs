@@ -4,7 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::closing;
-use crate::words::calibration::{answer, delay, left, life, open, range, value};
+use crate::words::calibration::{answer, delay, lag, left, life, open, range, value};
 use crate::words::measure::measured_by;
 use crate::words::number::three;
 use crate::words::reading::asked;
@@ -122,12 +122,12 @@ fn thermocouples(c: &Calibration) -> Table {
             t.place.name().into(),
             t.file.clone().into(),
             delay(t.clock, t.clock_error).into(),
-            delay(t.lag, t.lag_error).into(),
+            lag(t).into(),
             Cell::Number(three(t.offset)),
         ]
     };
     Table::new("What the thermocouples show of themselves", heads, c.thermocouples.iter().map(row))
-        .note("Fitted along with the constants, and allowed for. Assumed beforehand: clock within 1 s, lag 3 s, offset 2 K (standard deviations). A lag below 0 is none, as far as its error reaches.")
+        .note("Fitted along with the constants, and allowed for. Assumed beforehand: clock within 1 s, lag 3 s, offset 2 K (standard deviations).")
 }
 
 fn unlearned(c: &Calibration) -> Table {

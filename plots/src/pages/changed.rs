@@ -1,14 +1,15 @@
 //! The page of two results of one kind beside each other: what differs in the answer, in what was asked, and in the numbers.
 
-use crate::figures::{changed::draw, for_page};
+use crate::figures::{answer_values::measures, changed::draw, for_page};
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Section, Table, Unit};
 use crate::pages::origin::CLOSING;
 use crate::sheet::look::Look;
-use crate::words::changed::{self as words, ORDER, Pair, answers, lives, same};
+use crate::words::changed::{self as words, ORDER, Pair, answers, finding, lives, moved, same, undrawn};
 use crate::words::quantity::of_setting;
 use crate::words::text::shell;
-use slipsoak_engine::document::{Head as Origin, Saved};
+use slipsoak_engine::calibrate::Told;
+use slipsoak_engine::document::{Head as Origin, Is, Saved};
 use slipsoak_engine::names::distinct;
 use slipsoak_engine::record::{Run, Setting};
 
@@ -24,7 +25,14 @@ type Row = [Cell; 4];
 impl Page {
     /// Two results of one kind beside each other, with the names of their files.
     pub fn of_two(names: [&str; 2], results: [&Saved; 2]) -> Self {
-        let pages = results.map(|saved| Self::with(saved, vec![]));
+        let pages = results.map(|saved| match saved {
+            // Learned constants by themselves have no page.
+            Saved::Calibration(learned) => {
+                let (kind, evidence) = (Is::default(), vec![]);
+                Self::of_calibration(&Told { kind, calibration: (**learned).clone(), evidence, forecast: None }, vec![])
+            }
+            saved => Self::with(saved, vec![]),
+        });
         let (asked, found) = (asked(results), found(&pages));
         let [first, second] = &pages;
         let pairs = pairs(results);
@@ -36,8 +44,14 @@ impl Page {
             // Of several runs what is advised comes first; the life that differs most may be that of one that does not fit.
             let at = if pairs.len() == 1 { 0 } else { answer.len() };
             answer.splice(at..at, lives(&pairs));
-            let draw = |look: &Look| draw(&pairs, &changed(&asked), look);
-            figures.extend((!pairs.is_empty()).then(|| pictures(vec![("changed", for_page(&draw))])));
+            let values = measures(results, &pairs);
+            if values.is_empty() {
+                answer.push(undrawn(!matches!(results[0], Saved::Sheet(_))));
+            } else {
+                let head = if pairs.is_empty() { moved(&values) } else { finding(&pairs) };
+                let draw = |look: &Look| draw(&values, (&head, &changed(&asked)), look);
+                figures.push(pictures(vec![("changed", for_page(&draw))]));
+            }
         }
         let section = |heading: &str, caption: &str, rows: Vec<Row>| {
             let heads = ["what", "of", ORDER[0], ORDER[1]].map(Head::words);

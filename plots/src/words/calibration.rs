@@ -4,7 +4,7 @@ use crate::words::number::three;
 use crate::words::quantity::of_setting;
 use crate::words::say;
 use crate::words::text::Words;
-use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Told, strongest};
+use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Thermocouple, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::parts::{Parameter, in_words};
@@ -58,6 +58,16 @@ pub(crate) fn delay(value: f64, error: f64) -> String {
     let shown = |v: f64| format!("{v:.1}").replace('-', "−");
     let wide = NINETY_FIVE * error;
     format!("{}\u{a0}s ({} to {})", shown(value), shown(value - wide), shown(value + wide))
+}
+
+/// The lag of a thermocouple and its 90 % interval, of which nothing lies below zero.
+pub(crate) fn lag(of: &Thermocouple) -> String {
+    let most = of.lag + NINETY_FIVE * of.lag_error;
+    if of.lag <= 0.0 {
+        return format!("none seen (below {most:.1}\u{a0}s)");
+    }
+    let least = (of.lag - NINETY_FIVE * of.lag_error).max(0.0);
+    format!("{:.1}\u{a0}s ({least:.1} to {most:.1})", of.lag)
 }
 
 /// Sentence on the log whose clock is farthest off, if it is off by more than starting it by hand explains.

@@ -33,6 +33,20 @@ pub fn answers([first, second]: [&[Words]; 2]) -> Vec<Words> {
     vec![told(ORDER[0], first), told(ORDER[1], second)]
 }
 
+/// One value of the answer, of whatever stands in both results.
+pub struct Measure {
+    /// its name and unit
+    pub heading: String,
+    /// a value in words
+    pub words: fn(f64) -> String,
+    /// whether its scale begins at zero
+    pub from_zero: bool,
+    /// its limit in the second result, and what that is called
+    pub limit: Option<(f64, &'static str)>,
+    /// of whom, and the value in the first and the second
+    pub rows: Vec<(String, [Option<f64>; 2])>,
+}
+
 /// A run of the first result and its twin of the second.
 pub struct Pair<'a> {
     /// what both are called
@@ -68,6 +82,32 @@ pub fn finding(pairs: &[Pair<'_>]) -> String {
         Some((most, [first, second], _)) if most.away() >= ALIKE.ln() => lasts(most, first, second),
         _ => "Lives are alike in both".to_owned(),
     }
+}
+
+/// The finding where no lives of runs differ: the first value of the answer that does, and whose differs by most.
+pub fn moved(measures: &[Measure]) -> String {
+    let most = |measure: &Measure| {
+        let away = |row: &(String, [Option<f64>; 2])| match row.1 {
+            [Some(first), Some(second)] => (second - first).abs(),
+            [None, None] => 0.0,
+            _ => f64::INFINITY,
+        };
+        let row = measure.rows.iter().max_by(|a, b| away(a).total_cmp(&away(b))).filter(|row| away(row) > 0.0)?;
+        let [first, second] = row.1.map(|value| value.map_or_else(|| "none".to_owned(), measure.words));
+        let what = measure.heading.split(',').next().unwrap_or_default();
+        (first != second).then(|| format!("“{}”, {what}: {first} → {second}", row.0))
+    };
+    measures.iter().find_map(most).unwrap_or_else(|| "The values of the answer are alike in both".to_owned())
+}
+
+/// Why no figure shows what differs.
+pub fn undrawn(holds_answer: bool) -> Words {
+    let why = if holds_answer {
+        "nothing of the answer stands under one name in both results"
+    } else {
+        "a machine's sheet holds numbers but no answer"
+    };
+    format!("There is no figure, since {why}; the tables tell the differences.").into()
 }
 
 fn lasts(pair: &Pair<'_>, first: f64, second: f64) -> String {

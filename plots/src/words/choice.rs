@@ -2,7 +2,7 @@
 
 use crate::words::number::figures;
 use crate::words::reading::{ends, off};
-use crate::words::say::{percent, road_speed, temperature, time, times, turns};
+use crate::words::say::{percent, road_speed, road_speeds, temperature, time, times, turns};
 use crate::words::text::Words;
 use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
@@ -124,11 +124,10 @@ fn clause(reason: &Reason) -> String {
             let (part, reaches, above) = heated(part);
             format!("{part} {reaches} {}, above {above} {}", temperature(peak), temperature(limit))
         }
-        Reason::HeldSlipping { speed, lock } => format!(
-            "the use holds {}, below the {} from which it stays locked up: it slips all the time there",
-            road_speed(speed),
-            road_speed(lock)
-        ),
+        Reason::HeldSlipping { speed, lock } => {
+            let [held, lock] = road_speeds(speed, lock);
+            format!("the use holds {held}, below the {lock} from which it stays locked up: it slips all the time there")
+        }
         Reason::CrawlSlips { speed, power, lining, lock } => format!(
             "held at {} it slips all the time, {power:.0} W, and the lining reaches {} within ten minutes: it stays locked up from {} on",
             road_speed(speed),
@@ -338,12 +337,8 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     )];
     match &choice.sought {
         Some(sought) if sought.verdict == Verdict::Unfit => {
-            say.push(format!(
-                "A stiffer spring is no remedy: one that engages at {} stays clear of the idle, and does not fit either ({}).",
-                turns(sought.engagement),
-                briefly(sought.reasons.iter())
-            ));
-            say.push("What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or a larger clutch.".to_owned());
+            say.push(format!("No other spring is a remedy: {}.", softest_clear(sought)));
+            say.push(NO_SPRING_HELPS.to_owned());
         }
         Some(sought) => {
             let fit = if sought.verdict == Verdict::Warned { "fit with warnings" } else { "fit" };
@@ -355,7 +350,7 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
             say.extend((sought.verdict == Verdict::Warned).then(|| warnings(sought)));
         }
         None => {
-            let near = "No stiffer spring that was tried stays clear of this idle: lower it as far as the motor's maker allows, and ask again.";
+            let near = "No spring that was tried stays clear of this idle: lower it as far as the motor's maker allows, and ask again.";
             say.extend(least.is_near().then(|| near.to_owned()));
             say.extend(what_else(least).map(str::to_owned));
         }
@@ -363,7 +358,20 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     say
 }
 
-/// What would help where a stiffer spring does not.
+/// What would help where no spring does.
+pub(super) const NO_SPRING_HELPS: &str =
+    "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or a larger clutch.";
+
+/// The softest spring that stays clear of the idle, where it does not fit either.
+pub(super) fn softest_clear(sought: &Judged) -> String {
+    format!(
+        "the softest that stays clear of the idle engages at {} and does not fit either ({})",
+        turns(sought.engagement),
+        briefly(sought.reasons.iter())
+    )
+}
+
+/// What would help where no speed is clear of the idle.
 fn what_else(spring: &Judged) -> Option<&'static str> {
     let against = |wanted: fn(&Reason) -> bool| spring.of_weight(Weight::Against).any(wanted);
     if against(|r| matches!(r, Reason::NeverEngages { .. } | Reason::NoPreload { .. })) {

@@ -101,7 +101,23 @@ pub fn temperatures(low: f64, high: f64) -> String {
 /// assert_eq!(slipsoak_plots::words::say::road_speed(25.0 / 3.6), "25\u{a0}km/h (16\u{a0}mph)");
 /// ```
 pub fn road_speed(speed: f64) -> String {
-    format!("{}{GAP}km/h ({}{GAP}mph)", figures(3.6 * speed, 2), figures(speed / MPH, 2))
+    in_both(speed, 2)
+}
+
+/// Two road speeds, the second the higher, from m/s, with as many digits as it takes to tell them apart.
+///
+/// ```
+/// use slipsoak_plots::words::say::road_speeds;
+/// assert_eq!(road_speeds(5.556, 8.6), ["20\u{a0}km/h (12\u{a0}mph)", "31\u{a0}km/h (19\u{a0}mph)"]);
+/// assert_eq!(road_speeds(5.556, 5.64), ["20\u{a0}km/h (12.4\u{a0}mph)", "20.3\u{a0}km/h (12.6\u{a0}mph)"]);
+/// ```
+pub fn road_speeds(low: f64, high: f64) -> [String; 2] {
+    let both = |digits| [low, high].map(|speed| in_both(speed, digits));
+    (2..4).map(both).find(|[low, high]| low != high).unwrap_or_else(|| both(4))
+}
+
+fn in_both(speed: f64, digits: i32) -> String {
+    format!("{}{GAP}km/h ({}{GAP}mph)", figures(3.6 * speed, digits), figures(speed / MPH, digits))
 }
 
 /// A short distance in both units, from m.

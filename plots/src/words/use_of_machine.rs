@@ -1,30 +1,51 @@
 //! Sentences on what a use does to a machine, for any question.
 
-use crate::words::say::{road_speed, temperature, time, turns};
+use crate::words::choice::{NO_SPRING_HELPS, softest_clear};
+use crate::words::say::{road_speeds, temperature, time, turns};
 use crate::words::text::Words;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping};
+use slipsoak_engine::spring_choice::{Judged, Verdict};
 
-/// Springs that engage below idle, broken, as given or relaxed by the use, and what of the answer applies only to new ones where they relax.
-pub(super) fn sags(sag: &Sag, then: &str) -> String {
+/// Springs that engage below idle, broken, as given or relaxed by the use; which spring is the remedy, if one is; and what of
+/// the answer applies only to new ones where they relax.
+pub(super) fn sags(sag: &Sag, sought: Option<&Judged>, then: &str) -> String {
     if sag.new <= 0.0 {
         return format!(
             "Fit a new set of springs first: one is broken, and its shoe drags whenever the motor runs, at the idle of {} too. What follows is for the clutch as it is, with that heat.",
             turns(sag.idle)
         );
     }
-    if sag.new <= sag.idle {
-        return format!(
-            "Choose another spring first: the first shoe touches the drum at {} with the springs as given, below the idle of {}. The clutch drags at every stop. What follows is for the clutch as it is, with that heat.",
+    let (below, then) = if sag.new <= sag.idle {
+        let below = format!(
+            "the first shoe touches the drum at {} with the springs as given, below the idle of {}",
             turns(sag.new),
             turns(sag.idle)
         );
+        (below, ". What follows is for the clutch as it is, with that heat")
+    } else {
+        let below = format!(
+            "in this use these relax within {} until they engage at {}, below the idle of {}",
+            time(sag.within),
+            turns(sag.settled),
+            turns(sag.idle)
+        );
+        (below, then)
+    };
+    let drags = format!("{below}. The clutch then drags at every stop{then}.");
+    match sought.map(|sought| (sought, sought.verdict)) {
+        Some((sought, Verdict::Unfit)) => format!(
+            "Change the use or the machine first, since no spring is the remedy: {}. {NO_SPRING_HELPS} As it is, {drags}",
+            softest_clear(sought)
+        ),
+        Some((sought, verdict)) => format!(
+            "Choose another spring first, one that engages at {} or somewhat above ({}): {drags}",
+            turns(sought.engagement),
+            if verdict == Verdict::Warned { "it fits with warnings" } else { "it fits" }
+        ),
+        None => format!(
+            "Lower the idle first, as far as the motor's maker allows, since no spring that was tried stays clear of it: {drags}"
+        ),
     }
-    format!(
-        "Choose another spring first: in this use these relax within {} until they engage at {}, below the idle of {}. The clutch then drags at every stop{then}.",
-        time(sag.within),
-        turns(sag.settled),
-        turns(sag.idle)
-    )
 }
 
 /// A part hotter than the model is valid.
@@ -35,9 +56,8 @@ pub(super) fn too_hot(beyond: &Beyond) -> Words {
 
 /// A speed at which the use makes the clutch slip permanently.
 pub(super) fn slips(slipping: &Slipping) -> String {
+    let [held, lock] = road_speeds(slipping.held, slipping.lock);
     format!(
-        "This use holds {}, below the lock-up speed of {}: the clutch slips all the time there, and everything runs hot.",
-        road_speed(slipping.held),
-        road_speed(slipping.lock)
+        "This use holds {held}, below the lock-up speed of {lock}: the clutch slips all the time there, and everything runs hot."
     )
 }

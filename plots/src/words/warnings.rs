@@ -153,10 +153,12 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> String {
         Warned::NoBraking => "no motor braking on a descent, the clutch lets go".to_owned(),
         Warned::HeldOnSlope => "held on a slope by the slipping clutch alone".to_owned(),
         Warned::HeldSpeed => {
-            format!("held at {}, slips below lock-up at {}", say::road_speed(value), say::road_speed(limit))
+            let [held, lock] = say::road_speeds(value, limit);
+            format!("held at {held}, slips below lock-up at {lock}")
         }
         Warned::OutOfReach => {
-            format!("motor and gearing reach {}, the ride asks for {}", say::road_speed(value), say::road_speed(limit))
+            let [reached, asked] = say::road_speeds(value, limit);
+            format!("motor and gearing reach {reached}, the ride asks for {asked}")
         }
         Warned::Launch => "launches too slow".to_owned(),
         Warned::Brake => "brakings too weak".to_owned(),
@@ -362,12 +364,18 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
             "the slipping clutch alone holds the machine on a slope for {shown}, with {}\u{a0}W of heat: hold it with the brake",
             figures(limit, 2)
         ),
-        Warned::HeldSpeed => format!(
-            "{shown} is below the lock-up speed of {most}: while this speed is held the clutch slips all the time"
-        ),
-        Warned::OutOfReach => format!(
-            "the ride asks for {most}, but motor and gearing reached {shown}: what is shown is the ride at the lower speed"
-        ),
+        Warned::HeldSpeed => {
+            let [held, lock] = say::road_speeds(value, limit);
+            format!(
+                "{held} is below the lock-up speed of {lock}: while this speed is held the clutch slips all the time"
+            )
+        }
+        Warned::OutOfReach => {
+            let [reached, asked] = say::road_speeds(value, limit);
+            format!(
+                "the ride asks for {asked}, but motor and gearing reached {reached}: what is shown is the ride at the lower speed"
+            )
+        }
         Warned::Launch => format!("launches that did not reach their speed in time: {value:.0}"),
         Warned::Brake => format!("brakings that did not come down to their speed in time: {value:.0}"),
         Warned::Stall => format!("the motor stalls {shown}"),

@@ -41,7 +41,10 @@ pub enum Command {
         word: Option<String>,
     },
     /// List the terms of the trade with their meanings
-    Terms,
+    Terms {
+        /// only terms with this word
+        word: Option<String>,
+    },
     /// Print a machine as a parts file with every setting, to copy and change
     #[command(name = "part", mut_arg("part", |part| part.required(false).default_value("example")))]
     Whole(Part),

@@ -17,4 +17,5 @@ pub mod settings;
 pub mod sheet;
 pub mod shop;
 pub mod terminal;
+pub mod tips;
 pub mod words;

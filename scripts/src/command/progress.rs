@@ -21,6 +21,35 @@ const STEPS: f64 = 1e6;
 impl Progress {
     /// Progress of this number of items with that name.
     pub fn of(what: &'static str, items: u64, quiet: bool) -> Self {
+        if !quiet && !std::io::stderr().is_terminal() {
+            return Self::told(what, items, EVERY, |line| anstream::eprintln!("{line}"));
+        }
+        let progress = Self::hidden(what, items);
+        if !quiet {
+            let later = progress.0.clone();
+            std::thread::spawn(move || {
+                std::thread::sleep(SOON);
+                if !later.is_finished() {
+                    later.set_draw_target(ProgressDrawTarget::stderr());
+                    later.enable_steady_tick(Duration::from_millis(250));
+                }
+            });
+            interrupt::shown(&progress.0);
+        }
+        progress
+    }
+
+    /// Progress that hands a line to `sink` in this interval.
+    fn told(what: &'static str, items: u64, every: Duration, sink: impl Fn(String) + Send + 'static) -> Self {
+        let progress = Self::hidden(what, items);
+        let bar = progress.0.clone();
+        std::thread::spawn(move || tell(what, &bar, every, sink));
+        interrupt::shown(&progress.0);
+        progress
+    }
+
+    /// Progress of which nothing is shown.
+    fn hidden(what: &'static str, items: u64) -> Self {
         let bar = ProgressBar::with_draw_target(Some(0), ProgressDrawTarget::hidden());
         let template = format!("{{done}}/{{all}} {what} {{bar:30}} {{passed}}{{left}}");
         if let Ok(style) = ProgressStyle::with_template(&template) {
@@ -41,20 +70,6 @@ impl Progress {
             };
             let style = style.with_key("done", done).with_key("all", all);
             bar.set_style(style.with_key("passed", passed).with_key("left", left));
-        }
-        if !quiet {
-            interrupt::shown(&bar);
-            let later = bar.clone();
-            std::thread::spawn(move || {
-                if !std::io::stderr().is_terminal() {
-                    return tell(what, &later);
-                }
-                std::thread::sleep(SOON);
-                if !later.is_finished() {
-                    later.set_draw_target(ProgressDrawTarget::stderr());
-                    later.enable_steady_tick(Duration::from_millis(250));
-                }
-            });
         }
         let progress = Self(bar);
         progress.begin(items, 0);
@@ -99,11 +114,11 @@ impl Drop for Progress {
     }
 }
 
-/// Prints a line now and then until the bar is finished.
-fn tell(what: &str, bar: &ProgressBar) {
+/// Hands a line to `sink` in this interval until the bar is finished.
+fn tell(what: &str, bar: &ProgressBar, every: Duration, sink: impl Fn(String)) {
     let mut earlier = None;
     loop {
-        std::thread::sleep(EVERY);
+        std::thread::sleep(every);
         if bar.is_finished() {
             return;
         }
@@ -112,7 +127,7 @@ fn tell(what: &str, bar: &ProgressBar) {
         let now = bar.elapsed();
         let (at, since) = *earlier.get_or_insert((done, now));
         let left = (done > at).then(|| now.saturating_sub(since).mul_f64(((all - done) / (done - at)).clamp(0.0, 1e6)));
-        anstream::eprintln!("{}", line(what, (done, all), now, left));
+        sink(line(what, (done, all), now, left));
     }
 }
 
@@ -144,5 +159,23 @@ mod tests {
         assert_eq!([0, 59, 174, 3600, 90_061].map(said), ["0 s", "59 s", "2 min 54 s", "1 h 0 min", "25 h 1 min"]);
         let told = line("clutches", (3.7, 12.0), Duration::from_secs(20), Some(Duration::from_secs(174)));
         assert_eq!(told, "3 of 12 clutches (31 %) after 20 s, about 2 min 54 s left");
+    }
+
+    #[test]
+    fn without_a_terminal_a_line_tells_what_is_done_in_each_interval_until_the_work_ends() {
+        let (sender, lines) = std::sync::mpsc::channel();
+        let every = Duration::from_millis(20);
+        let progress = Progress::told("clutches", 12, every, move |line| drop(sender.send(line)));
+        progress.add(3.7);
+        let next = || lines.recv_timeout(Duration::from_secs(60)).expect("a line");
+        // The first line may be written before anything is done.
+        let told = std::iter::repeat_with(next).find(|line| !line.starts_with("0 of")).expect("a line");
+        assert!(told.starts_with("3 of 12 clutches (31 %) after "), "{told}");
+        progress.add(3.0);
+        let told = std::iter::repeat_with(next).find(|line| !line.starts_with("3 of")).expect("a line");
+        assert!(told.starts_with("6 of 12 clutches (56 %) after ") && told.ends_with(" left"), "{told}");
+        drop(progress);
+        // The sender goes with its thread.
+        while lines.recv_timeout(Duration::from_secs(60)) != Err(std::sync::mpsc::RecvTimeoutError::Disconnected) {}
     }
 }

@@ -8,11 +8,20 @@ use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_plots::page::lines::strong;
 use std::collections::BTreeSet;
 
-/// The text of one group of settings, or of all.
+/// The text of one group of settings, of those with a word in their names, or of all.
 pub fn of_group(group: Option<&str>) -> Result<String, Refusal> {
     let Some(group) = group else { return Ok(text(|_| true)) };
     let groups: BTreeSet<&str> = PARAMETERS.iter().filter_map(|p| p.path.split('.').next()).collect();
     if !groups.contains(group) {
+        // A word of a name, as in `wheel`.
+        let word = group.to_lowercase();
+        let told = |path: &str| {
+            let name = PARAMETERS.iter().find(|p| p.path == path).map_or("", |p| p.name);
+            path.split(['.', '_']).chain(name.split(' ')).any(|part| part == word)
+        };
+        if PARAMETERS.iter().any(|p| told(p.path)) {
+            return Ok(text(told));
+        }
         let known = groups.iter().copied().collect::<Vec<_>>().join(", ");
         let like = maybe(nearest(group, groups.iter().copied()).as_deref());
         return Err(Refusal::of_command(format!("there is no group of settings `{group}`{like}; the groups: {known}")));

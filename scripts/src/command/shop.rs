@@ -199,7 +199,7 @@ fn within(option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
     let meant = meant(value, (least, most), dimension);
     let meant = if meant.is_empty() { thousands(text, (least, most), dimension) } else { meant };
     let [value, least, most] = [value, least, most].map(|v| show_as(text, v, dimension));
-    Err(Refusal::new(format!("--{} is {value}; it must lie between {least} and {most}{meant}", option.name)))
+    Err(Refusal::new(format!("{} is {value}; it must lie between {least} and {most}{meant}", typed(option))))
 }
 
 /// Value of an option's quantity, SI.
@@ -209,7 +209,7 @@ fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
         if let QuantityError::Number { example, .. } = &mut source {
             option.usual.clone_into(example);
         }
-        Refusal::new(format!("--{}: {source}", option.name))
+        Refusal::new(format!("{}: {source}", typed(option)))
     })?;
     print(&note.map(|note| format!("note: --{} {note}", option.name)).into_iter().collect::<Vec<_>>());
     Ok(value)
@@ -217,7 +217,15 @@ fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
 
 /// What an option's text is refused for, with its name.
 fn option_refused(option: &ShopOption, why: &Refusal) -> Refusal {
-    Refusal::new(format!("--{}: {why}", option.name))
+    Refusal::new(format!("{}: {why}", typed(option)))
+}
+
+/// An option by all names by which it can be typed.
+fn typed(option: &ShopOption) -> String {
+    match option.form {
+        Form::Also(other) => format!("--{other} or --{}", option.name),
+        _ => format!("--{}", option.name),
+    }
 }
 
 /// A size with its tolerance if that is given, "65 thou ± 5 thou" or "65 ± 5 thou", m.

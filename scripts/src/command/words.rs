@@ -29,9 +29,15 @@ pub fn reference(asked: Option<&str>) -> Result<String, Refusal> {
     Ok(text)
 }
 
-/// The glossary.
-pub fn terms() -> String {
-    TERMS.iter().flat_map(|t| [strong(t.term) + "\n", set_in(t.meaning, 4, 4)]).collect()
+/// The glossary, or the terms with a word in name or meaning.
+pub fn terms(asked: Option<&str>) -> Result<String, Refusal> {
+    let word = asked.unwrap_or_default().to_lowercase();
+    let told = TERMS.iter().filter(|t| [t.term, t.meaning].iter().any(|text| text.to_lowercase().contains(&word)));
+    let text: String = told.flat_map(|t| [strong(t.term) + "\n", set_in(t.meaning, 4, 4)]).collect();
+    if text.is_empty() {
+        return Err(Refusal::of_command(format!("no term has `{word}` in its meaning; `slipsoak terms` lists all")));
+    }
+    Ok(text)
 }
 
 fn explain(word: &Word) -> String {

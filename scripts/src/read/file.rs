@@ -149,7 +149,10 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
     let instead = instead(&name, &[folder.to_owned()], ending);
     let more = match kind {
         _ if instead.ends_with('?') => "",
-        Kind::Part => "; or name `example`, the built-in machine",
+        Kind::Part => {
+            "; or name a shipped machine, orchard-cart, trail-cart or weekend-cart, or `example`, the built-in machine"
+        }
+        Kind::Table => "; a recorded ride is a .csv or .gpx file, a table of readings a .csv file",
         Kind::Script => SHIPPED,
         Kind::Stock => {
             "; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}"

@@ -50,7 +50,8 @@ pub(super) fn dates(from: Option<&str>, to: Option<&str>) -> Result<(Date, Date)
 /// Number of a weekday, 0 for Monday.
 fn weekday(option: &str, text: &str) -> Result<usize, Refusal> {
     let plain = text.trim().trim_end_matches('.').to_lowercase();
-    let plain = plain.strip_suffix('s').filter(|one| FULL.contains(one)).unwrap_or(&plain);
+    let plain = plain.strip_prefix("every ").unwrap_or(&plain).trim();
+    let plain = plain.strip_suffix('s').filter(|one| FULL.contains(one)).unwrap_or(plain);
     let found = WEEKDAYS.iter().zip(FULL).position(|(short, full)| plain == *short || plain == full);
     found.map_or_else(
         || {
@@ -64,8 +65,14 @@ fn weekday(option: &str, text: &str) -> Result<usize, Refusal> {
     )
 }
 
-/// Weekdays, "Wed-Sun" or "Sat, Sun".
+/// Weekdays, "Wed-Sun", "Sat, Sun" or "weekends".
 pub(super) fn weekdays(text: &str) -> Result<[bool; 7], Refusal> {
+    let text = match text.trim().to_lowercase().as_str() {
+        "weekend" | "weekends" => "Sat-Sun",
+        "weekday" | "weekdays" => "Mon-Fri",
+        "daily" | "every day" => "Mon-Sun",
+        _ => text,
+    };
     let mut days = [false; 7];
     for one in text.split([',', ';']) {
         if let Some((from, to)) = one.split_once(['-', '–']) {

@@ -1,0 +1,58 @@
+//! Tips beside what the command line's reader refuses.
+
+use clap::Error;
+use clap::builder::StyledStr;
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+
+/// What to give for an argument that is missing, or instead of an option that there is not.
+const TIPS: [(&str, &str); 5] = [
+    ("<PART>", "name a machine: a parts file, a shipped one such as orchard-cart, or `example`, the built-in one"),
+    (
+        "<SCRIPT>",
+        "name a script: a .rhai file, or a shipped one such as orchard; `slipsoak begin DIR` writes all into a folder",
+    ),
+    ("<SECOND>", "name two results: folders of --out, or saved JSON files"),
+    ("--fahrenheit", "text and pages give °C and °F; `slipsoak draw` takes --fahrenheit for figures"),
+    ("--units", "text and pages give both scales; `slipsoak run` takes --units for its tables"),
+];
+
+/// Words typed in place of a command, and what does it.
+const COMMANDS: [(&str, &str); 6] = [
+    ("spring", "`slipsoak choose` says which spring to fit"),
+    ("springs", "`slipsoak choose` says which spring to fit"),
+    ("stock", "`slipsoak season` says which spare parts a season needs"),
+    ("plot", "`slipsoak draw` draws figures of a saved result"),
+    ("fit", "`slipsoak calibrate` learns constants from readings"),
+    ("version", "`slipsoak --version` says it"),
+];
+
+/// Adds what to give, and takes off the tips to pass a misspelt option as a value: no command takes a value that begins with a
+/// dash.
+pub fn helpful(refused: &mut Error) {
+    let mut tips = match refused.remove(ContextKind::Suggested) {
+        Some(ContextValue::StyledStrs(tips)) => tips,
+        _ => vec![],
+    };
+    tips.retain(|tip| !tip.to_string().contains("as a value"));
+    let about: Vec<String> = match refused.get(ContextKind::InvalidArg) {
+        Some(ContextValue::Strings(all)) => all.clone(),
+        Some(ContextValue::String(one)) => vec![one.clone()],
+        _ => vec![],
+    };
+    let wrong = match refused.get(ContextKind::InvalidSubcommand) {
+        Some(ContextValue::String(word)) => COMMANDS.iter().find(|(typed, _)| typed == word),
+        _ => None,
+    };
+    if let Some((_, tip)) = wrong {
+        // What is spelled alike does something else.
+        tips = vec![StyledStr::from(*tip)];
+        refused.remove(ContextKind::SuggestedSubcommand);
+    } else if refused.kind() == ErrorKind::UnknownArgument && about.iter().all(|typed| !typed.starts_with('-')) {
+        tips.push(StyledStr::from("a name or a value of several words stands in quotes"));
+    }
+    let own = TIPS.iter().filter(|(argument, _)| about.iter().any(|of| of == argument));
+    tips.extend(own.map(|(_, tip)| StyledStr::from(*tip)));
+    if !tips.is_empty() {
+        refused.insert(ContextKind::Suggested, ContextValue::StyledStrs(tips));
+    }
+}
