@@ -25,6 +25,15 @@ fn shipped_machine(name: &str) -> Machine {
     slipsoak_engine::parts_file::read(name, &text).expect("it reads")
 }
 
+/// A cart so heavy and geared so long that hard use ruins its clutch with any spring.
+fn overloaded() -> (Machine, Usage) {
+    let mut machine = shipped_machine("orchard-cart");
+    machine.vehicle.mass *= 2.5;
+    machine.vehicle.ratio *= 0.7;
+    let usage = Usage::named("hard", &machine).expect("a use");
+    (machine, usage)
+}
+
 fn spring(rpm: f64) -> Spring {
     Spring { name: format!("{rpm} rpm"), engagement: rpm * RPM, rate: None }
 }
@@ -99,10 +108,7 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
 /// The answer used to be the spring to look for even where the use overheats every spring.
 #[test]
 fn where_every_spring_overheats_a_stiffer_one_is_not_advised() {
-    let mut machine = shipped_machine("orchard-cart");
-    machine.vehicle.mass *= 2.5;
-    machine.vehicle.ratio *= 0.7;
-    let usage = Usage::named("hard", &machine).expect("a use");
+    let (machine, usage) = overloaded();
     let asked = spring_choice::Wish { simulated: 720.0, ..spring_choice::Wish::new(machine, usage) };
     let judged = |rpm: f64| judge(&asked, &spring(rpm)).expect("it runs");
     let mut choice = spring_choice::choice(&asked, vec![judged(1700.0), judged(1900.0)], None);
@@ -116,10 +122,7 @@ fn where_every_spring_overheats_a_stiffer_one_is_not_advised() {
 /// It used to name hours of riding until the next reading, though the bushing grabs within the first outing.
 #[test]
 fn nothing_is_worth_measuring_on_a_machine_that_must_not_be_ridden_so() {
-    let mut machine = shipped_machine("orchard-cart");
-    machine.vehicle.mass *= 2.5;
-    machine.vehicle.ratio *= 0.7;
-    let usage = Usage::named("hard", &machine).expect("a use");
+    let (machine, usage) = overloaded();
     let asked = measure_plan::Wish { samples: 16, ..measure_plan::Wish::new(machine, usage, Decision::Life) };
     let plan = measure_plan::plan(&asked, &|| ()).expect("it runs");
     assert!(!plan.against.is_empty() && plan.best.is_none() && plan.quickest.is_none() && plan.pair.is_none());

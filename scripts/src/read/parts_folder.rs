@@ -118,10 +118,15 @@ impl PartsFolder {
             return Ok(text);
         }
         let stem = name.trim_end_matches(ending);
-        let instead = match built_in(&stem.to_lowercase()) {
+        // A shipped machine in the place of one's own of that name would be taken for it.
+        let shipped = shipped::named(&file).map(|_| {
+            "a file of that name is shipped: `slipsoak begin DIR` writes it into DIR, for scripts in DIR/duty; or copy it from there"
+                .to_owned()
+        });
+        let instead = shipped.unwrap_or_else(|| match built_in(&stem.to_lowercase()) {
             Some(_) => format!("did you mean `{BUILT_IN}`?"),
             None => instead(stem, &self.folders, ending.trim_start_matches('.')),
-        };
+        });
         let folders = self.folders.iter().map(|folder| folder.display().to_string()).collect::<Vec<_>>().join(" and ");
         Err(Refusal::new(format!(
             "there is no {what} `{file}` beside the script or in ../parts (looked in {folders}); {instead}"
