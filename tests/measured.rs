@@ -222,6 +222,35 @@ fn the_shipped_calibration_fits_its_schema() {
     assert!(slipsoak::read::calibration::read("trail-cart-calibration.json", &text).is_ok());
 }
 
+/// It was once that of an earlier engine, whose convection it made up for.
+#[test]
+fn the_shipped_calibration_is_what_its_command_gives_today() {
+    let read = |path: &std::path::Path| -> serde_json::Value {
+        serde_json::from_str(&fs::read_to_string(path).expect("a calibration")).expect("JSON")
+    };
+    let shipped = read("scripts/duty/trail-cart-calibration.json".as_ref());
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("bench");
+    let stored = shipped["head"]["command"].as_array().expect("its command");
+    let command = stored.iter().skip(1).map(|word| word.as_str().expect("a word"));
+    Command::new(env!("CARGO_BIN_EXE_slipsoak"))
+        .current_dir("scripts/duty")
+        .args(command)
+        .args(["--quiet", "--no-pictures", "--out"])
+        .arg(&out)
+        .assert()
+        .success();
+    let made = read(&out.join("calibration.json"));
+    assert_eq!(made["data"], shipped["data"], "other readings");
+    let constants = |of: &serde_json::Value| of["constants"].as_array().expect("constants").clone();
+    assert_eq!(constants(&made).len(), constants(&shipped).len());
+    for (made, shipped) in constants(&made).iter().zip(&constants(&shipped)) {
+        assert_eq!(made["path"], shipped["path"]);
+        let [now, then] = [made, shipped].map(|of| of["value"].as_f64().expect("a value"));
+        assert!((now / then - 1.0).abs() < 1e-4, "{}: {now}, shipped {then}", made["path"]);
+    }
+}
+
 /// Whether a result fits a shipped schema.
 fn fits(kind: &str, result: &str) -> bool {
     let schema = fs::read_to_string(format!("scripts/{kind}.schema.json")).expect("the schema is shipped");

@@ -59,7 +59,7 @@ pub fn answer(misfits: &[Misfit]) -> Vec<Words> {
     named.dedup();
     vec![
         Words::default().strong("The machine as it is does not agree with its readings").plain(format!(
-            ": off are {}. Check units, duty and hours first, then leave out --compare to learn the constants.",
+            " of {}. Check units, duty and hours first, then leave out --compare to learn the constants.",
             listed(&named)
         )),
         format!(

@@ -24,7 +24,7 @@ pub(super) fn sags(sag: &Sag, sought: Option<&Judged>, then: &str) -> String {
         (below, ". What follows is for the clutch as it is, with that heat")
     } else {
         let below = format!(
-            "in this use these relax within {} until they engage at {}, below the idle of {}",
+            "in this use the springs relax within {} until they engage at {}, below the idle of {}",
             time(sag.within),
             turns(sag.settled),
             turns(sag.idle)
