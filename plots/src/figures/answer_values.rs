@@ -21,7 +21,7 @@ use slipsoak_engine::sensitivity::{Influences, Ranking};
 use slipsoak_engine::spring_choice::{Choice, Judged};
 use slipsoak_engine::stack_up::{Course, Gaps};
 use slipsoak_engine::sweep::{Row, Sweep};
-use slipsoak_engine::units::{HOUR, RPM};
+use slipsoak_engine::units::{HOUR, RPM, THOU};
 
 /// What stands in both results: its name, and how it is in each.
 type Twins<'a, T> = Vec<(String, [&'a T; 2])>;
@@ -75,7 +75,15 @@ fn percent(share: f64) -> String {
 }
 
 fn turns(rpm: f64) -> String {
-    say::turns(RPM * rpm)
+    say::turns(RPM * rpm).replace('-', "−")
+}
+
+fn gap(mm: f64) -> String {
+    format!("{mm:.2}\u{a0}mm ({:.1}\u{a0}thou)", 1e-3 * mm / THOU)
+}
+
+fn heat(kilojoules: f64) -> String {
+    format!("{}\u{a0}kJ", figures(kilojoules, 3))
 }
 
 fn plain(value: f64) -> String {
@@ -101,7 +109,6 @@ pub fn measures(results: [&Saved; 2], pairs: &[Pair<'_>]) -> Vec<Measure> {
         [Saved::Sweep(a), Saved::Sweep(b)] => of_sweeps(a, b),
         [Saved::Influence(a), Saved::Influence(b)] => of_influences(a, b),
         [Saved::Told(a), Saved::Told(b)] => of_calibrations(&a.calibration, &b.calibration),
-        [Saved::Calibration(a), Saved::Calibration(b)] => of_calibrations(a, b),
         [Saved::Retraced(a), Saved::Retraced(b)] => of_rides(a, b),
         _ => vec![],
     };
@@ -132,9 +139,9 @@ fn of_choices(a: &Choice, b: &Choice) -> Vec<Measure> {
         move |spring: &Judged| spring.found.as_ref().and_then(value)
     };
     vec![
+        measure(LIFE, hours, &of, found(|f| f.life.map(|life| life / HOUR))).from_zero(),
         measure("margin over the highest idle, rpm", turns, &of, found(|f| Some(f.margin / RPM)))
             .limit(Some(0.0), "drags below"),
-        measure(LIFE, hours, &of, found(|f| f.life.map(|life| life / HOUR))).from_zero(),
         measure(&scales::titled("peak of the lining"), degrees, &of, found(|f| Some(celsius(f.peaks.lining))))
             .limit(Some(celsius(b.lining_most)), "limit"),
     ]
@@ -145,10 +152,8 @@ fn of_gaps(a: &Gaps, b: &Gaps) -> Vec<Measure> {
     let new = vec![("least when new".to_owned(), [a, b])];
     let due = |course: &Course| course.washer_due.time.filter(|_| course.holds()).map(|due| due / HOUR);
     vec![
-        measure("least gap under the cover, mm", plain, &new, |gaps| {
-            Some(1e3 * (gaps.stack.nominal - gaps.stack.worst))
-        })
-        .limit(Some(1e3 * b.limit), "required"),
+        measure("least gap under the cover, mm", gap, &new, |gaps| Some(1e3 * (gaps.stack.nominal - gaps.stack.worst)))
+            .limit(Some(1e3 * b.limit), "required"),
         measure("riding until the washer is due, h", hours, &of, due).from_zero(),
         measure(&scales::titled("peak of the washer"), degrees, &of, |course| Some(celsius(course.washer)))
             .limit(setting(&b.settings, &settings::limits::washer_oiled).map(celsius), "limit"),
@@ -245,7 +250,7 @@ fn of_calibrations(a: &Calibration, b: &Calibration) -> Vec<Measure> {
 fn of_rides(a: &Retraced, b: &Retraced) -> Vec<Measure> {
     let of = vec![("the ride".to_owned(), [a, b])];
     vec![
-        measure("slip energy, kJ", plain, &of, |ride| Some(ride.heat.1 / 1e3)).from_zero(),
+        measure("slip energy, kJ", heat, &of, |ride| Some(ride.heat.1 / 1e3)).from_zero(),
         measure(&scales::titled("peak of the lining"), degrees, &of, |ride| Some(celsius(ride.lining)))
             .limit(Some(celsius(b.lining_most)), "limit"),
         measure("launches", plain, &of, |ride| Some(ride.launches.len() as f64)).from_zero(),

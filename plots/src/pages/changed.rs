@@ -8,8 +8,7 @@ use crate::sheet::look::Look;
 use crate::words::changed::{self as words, ORDER, Pair, answers, finding, lives, moved, same, undrawn};
 use crate::words::quantity::of_setting;
 use crate::words::text::shell;
-use slipsoak_engine::calibrate::Told;
-use slipsoak_engine::document::{Head as Origin, Is, Saved};
+use slipsoak_engine::document::{Head as Origin, Saved};
 use slipsoak_engine::names::distinct;
 use slipsoak_engine::record::{Run, Setting};
 
@@ -25,14 +24,7 @@ type Row = [Cell; 4];
 impl Page {
     /// Two results of one kind beside each other, with the names of their files.
     pub fn of_two(names: [&str; 2], results: [&Saved; 2]) -> Self {
-        let pages = results.map(|saved| match saved {
-            // Learned constants by themselves have no page.
-            Saved::Calibration(learned) => {
-                let (kind, evidence) = (Is::default(), vec![]);
-                Self::of_calibration(&Told { kind, calibration: (**learned).clone(), evidence, forecast: None }, vec![])
-            }
-            saved => Self::with(saved, vec![]),
-        });
+        let pages = results.map(|saved| Self::with(saved, vec![]));
         let (asked, found) = (asked(results), found(&pages));
         let [first, second] = &pages;
         let pairs = pairs(results);
@@ -126,12 +118,26 @@ fn duties(saved: &Saved) -> Vec<String> {
     distinct(record.runs.iter().map(|run| run.duty.clone()))
 }
 
+/// The use of a question of the shop.
+fn used(saved: &Saved) -> Vec<String> {
+    let usage = match saved {
+        Saved::Choice(choice) => &choice.usage,
+        Saved::Gaps(gaps) => &gaps.usage,
+        Saved::Oiling(plan) => &plan.usage,
+        Saved::Season(season) => &season.usage,
+        Saved::Measure(plan) => &plan.usage,
+        _ => return vec![],
+    };
+    vec![usage.clone()]
+}
+
 /// What differs in what was asked.
 fn asked(results: [&Saved; 2]) -> Vec<Row> {
     let [first, second] = results.map(machines);
     let mut rows: Vec<Row> = vec![];
     rows.extend(lists("machine", [&first, &second].map(|all| all.iter().map(|m| m.0.clone()).collect())));
     rows.extend(lists("duty", results.map(duties)));
+    rows.extend(lists("use", results.map(used)));
     let alone = first.len() == 1 && second.len() == 1;
     let mut differing: Vec<(String, String, Cell, Cell)> = vec![];
     for (name, settings, chosen) in &first {
@@ -141,7 +147,10 @@ fn asked(results: [&Saved; 2]) -> Vec<Row> {
             if let Some(value) = value.filter(|value| *value != setting.value) {
                 let cells = [setting.value, value].map(|value| of_setting(&setting.path, value));
                 let [a, b] = cells;
-                differing.push((setting.path.clone(), name.clone(), a, b));
+                // What differs by rounding alone is the same.
+                if a != b {
+                    differing.push((setting.path.clone(), name.clone(), a, b));
+                }
             }
         }
         if chosen != other {

@@ -84,20 +84,16 @@ pub fn finding(pairs: &[Pair<'_>]) -> String {
     }
 }
 
-/// The finding where no lives of runs differ: the first value of the answer that does, and whose differs by most.
+/// The finding where no lives of runs differ: the first value of the answer that does, of the first for which it does.
 pub fn moved(measures: &[Measure]) -> String {
-    let most = |measure: &Measure| {
-        let away = |row: &(String, [Option<f64>; 2])| match row.1 {
-            [Some(first), Some(second)] => (second - first).abs(),
-            [None, None] => 0.0,
-            _ => f64::INFINITY,
-        };
-        let row = measure.rows.iter().max_by(|a, b| away(a).total_cmp(&away(b))).filter(|row| away(row) > 0.0)?;
-        let [first, second] = row.1.map(|value| value.map_or_else(|| "none".to_owned(), measure.words));
-        let what = measure.heading.split(',').next().unwrap_or_default();
-        (first != second).then(|| format!("“{}”, {what}: {first} → {second}", row.0))
+    let of = |measure: &Measure| {
+        measure.rows.iter().find_map(|(name, values)| {
+            let [first, second] = values.map(|value| value.map_or_else(|| "none".to_owned(), measure.words));
+            let what = measure.heading.split(',').next().unwrap_or_default();
+            (first != second).then(|| format!("“{name}”, {what}: {first} → {second}"))
+        })
     };
-    measures.iter().find_map(most).unwrap_or_else(|| "The values of the answer are alike in both".to_owned())
+    measures.iter().find_map(of).unwrap_or_else(|| "The values of the answer are alike in both".to_owned())
 }
 
 /// Why no figure shows what differs.
