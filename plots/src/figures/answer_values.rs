@@ -45,7 +45,7 @@ fn measure<T>(
 
 impl Measure {
     /// With a scale that begins at zero.
-    fn from_zero(self) -> Self {
+    fn zero_based(self) -> Self {
         Self { from_zero: true, ..self }
     }
 
@@ -126,7 +126,7 @@ fn of_records(pairs: &[Pair<'_>]) -> Vec<Measure> {
         measure(&scales::titled("peak of the bushing"), degrees, &of, |run| peak(run, Channel::Bushing).map(celsius));
     let oil = measure("oil fill at the end, %", percent, &of, |run| fill(run).map(|fill| 100.0 * fill));
     vec![
-        measure(LIFE, hours, &of, |run| end(run).map(|end| end.running / HOUR)).from_zero(),
+        measure(LIFE, hours, &of, |run| end(run).map(|end| end.running / HOUR)).zero_based(),
         lining.limit(limit(&settings::limits::lining_most).map(celsius), "limit"),
         bushing.limit(limit(&settings::limits::bushing_warning).map(celsius), "limit"),
         oil.limit(limit(&settings::limits::oil_service).map(|fill| 100.0 * fill), "service due"),
@@ -139,7 +139,7 @@ fn of_choices(a: &Choice, b: &Choice) -> Vec<Measure> {
         move |spring: &Judged| spring.found.as_ref().and_then(value)
     };
     vec![
-        measure(LIFE, hours, &of, found(|f| f.life.map(|life| life / HOUR))).from_zero(),
+        measure(LIFE, hours, &of, found(|f| f.life.map(|life| life / HOUR))).zero_based(),
         measure("margin over the highest idle, rpm", turns, &of, found(|f| Some(f.margin / RPM)))
             .limit(Some(0.0), "drags below"),
         measure(&scales::titled("peak of the lining"), degrees, &of, found(|f| Some(celsius(f.peaks.lining))))
@@ -154,7 +154,7 @@ fn of_gaps(a: &Gaps, b: &Gaps) -> Vec<Measure> {
     vec![
         measure("least gap under the cover, mm", gap, &new, |gaps| Some(1e3 * (gaps.stack.nominal - gaps.stack.worst)))
             .limit(Some(1e3 * b.limit), "required"),
-        measure("riding until the washer is due, h", hours, &of, due).from_zero(),
+        measure("riding until the washer is due, h", hours, &of, due).zero_based(),
         measure(&scales::titled("peak of the washer"), degrees, &of, |course| Some(celsius(course.washer)))
             .limit(setting(&b.settings, &settings::limits::washer_oiled).map(celsius), "limit"),
     ]
@@ -174,8 +174,8 @@ fn of_plans(a: &OilPlan, b: &OilPlan) -> Vec<Measure> {
     let wall = vec![("for the greatest leakage".to_owned(), [&a.advised_at_most_leak, &b.advised_at_most_leak])];
     vec![
         measure("riding between oilings, h", hours, &wall, |advice| advice.habit().map(|h| h.riding / HOUR))
-            .from_zero(),
-        measure("riding until service is due, h", hours, &of, |lasts| lasts.due.map(|due| due / HOUR)).from_zero(),
+            .zero_based(),
+        measure("riding until service is due, h", hours, &of, |lasts| lasts.due.map(|due| due / HOUR)).zero_based(),
     ]
 }
 
@@ -183,9 +183,9 @@ fn of_seasons(a: &Season, b: &Season) -> Vec<Measure> {
     let of = twins([&a.policies, &b.policies], |outcome| season::policy(&outcome.policy));
     let needs = SPARES.into_iter().enumerate().map(|(k, part)| {
         let needed = move |outcome: &Outcome| outcome.needs.get(k).map(|need| need.nine_tenths as f64);
-        measure(&format!("parts for 9 of 10 seasons: {part}"), plain, &of, needed).from_zero()
+        measure(&format!("parts for 9 of 10 seasons: {part}"), plain, &of, needed).zero_based()
     });
-    let down = measure("cart-days lost, on average", plain, &of, |outcome| Some(outcome.down.mean)).from_zero();
+    let down = measure("cart-days lost, on average", plain, &of, |outcome| Some(outcome.down.mean)).zero_based();
     needs.chain([down]).collect()
 }
 
@@ -193,7 +193,7 @@ fn of_measuring(a: &MeasurePlan, b: &MeasurePlan) -> Vec<Measure> {
     let of = twins([&a.candidates, &b.candidates], |candidate: &Candidate| candidate.method.to_string());
     vec![
         measure("what is left open, times or divided by", plain, &of, |c| Some(measuring::factor(c.deviation))),
-        measure("chance that it changes the advice, %", percent, &of, |c| Some(100.0 * c.change)).from_zero(),
+        measure("chance that it changes the advice, %", percent, &of, |c| Some(100.0 * c.change)).zero_based(),
     ]
 }
 
@@ -204,7 +204,7 @@ fn of_fleets(a: &Report, b: &Report) -> Vec<Measure> {
             let set = if oil { &fleet.service_running } else { &fleet.end_running };
             milestone(set, which).estimate.map(|time| time / HOUR)
         };
-        measure(heading, hours, &of, hours_of).from_zero()
+        measure(heading, hours, &of, hours_of).zero_based()
     };
     vec![
         by("a tenth have a part worn out after, h the motor runs", Quantile::B10, false),
@@ -226,7 +226,7 @@ fn of_sweeps(a: &Sweep, b: &Sweep) -> Vec<Measure> {
     let lining =
         measure(&scales::titled("peak of the lining"), degrees, &of, |(_, row)| Some(celsius(row.summary.lining_peak)));
     vec![
-        measure(LIFE, hours, &of, |(_, row)| row.summary.running.map(|life| life / HOUR)).from_zero(),
+        measure(LIFE, hours, &of, |(_, row)| row.summary.running.map(|life| life / HOUR)).zero_based(),
         lining.limit(limit.map(celsius), "limit"),
     ]
 }
@@ -234,7 +234,7 @@ fn of_sweeps(a: &Sweep, b: &Sweep) -> Vec<Measure> {
 fn of_influences(a: &Influences, b: &Influences) -> Vec<Measure> {
     let of = twins([&a.rankings, &b.rankings], |ranking: &Ranking| format!("{}, {}", ranking.variant, ranking.duty));
     vec![
-        measure("life as set, h", hours, &of, |ranking| ranking.nominal.end.map(|life| life / HOUR)).from_zero(),
+        measure("life as set, h", hours, &of, |ranking| ranking.nominal.end.map(|life| life / HOUR)).zero_based(),
         measure(&scales::titled("peak of the lining as set"), degrees, &of, |ranking| {
             Some(celsius(ranking.nominal.lining_peak))
         }),
@@ -244,15 +244,15 @@ fn of_influences(a: &Influences, b: &Influences) -> Vec<Measure> {
 fn of_calibrations(a: &Calibration, b: &Calibration) -> Vec<Measure> {
     let of = twins([&a.constants, &b.constants], |learned: &Learned| in_words(&learned.path).to_owned());
     let over = |learned: &Learned| Some(learned.value / parameter(&learned.path)?.default);
-    vec![measure("learned value, times the default", plain, &of, over).from_zero().limit(Some(1.0), "default")]
+    vec![measure("learned value, times the default", plain, &of, over).zero_based().limit(Some(1.0), "default")]
 }
 
 fn of_rides(a: &Retraced, b: &Retraced) -> Vec<Measure> {
     let of = vec![("the ride".to_owned(), [a, b])];
     vec![
-        measure("slip energy, kJ", heat, &of, |ride| Some(ride.heat.1 / 1e3)).from_zero(),
+        measure("slip energy, kJ", heat, &of, |ride| Some(ride.heat.1 / 1e3)).zero_based(),
         measure(&scales::titled("peak of the lining"), degrees, &of, |ride| Some(celsius(ride.lining)))
             .limit(Some(celsius(b.lining_most)), "limit"),
-        measure("launches", plain, &of, |ride| Some(ride.launches.len() as f64)).from_zero(),
+        measure("launches", plain, &of, |ride| Some(ride.launches.len() as f64)).zero_based(),
     ]
 }
