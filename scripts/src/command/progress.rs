@@ -176,6 +176,7 @@ mod tests {
         assert!(told.starts_with("6 of 12 clutches (56 %) after ") && told.ends_with(" left"), "{told}");
         drop(progress);
         // The sender goes with its thread.
-        while lines.recv_timeout(Duration::from_secs(60)) != Err(std::sync::mpsc::RecvTimeoutError::Disconnected) {}
+        let end = std::iter::repeat_with(|| lines.recv_timeout(Duration::from_secs(60))).find_map(Result::err);
+        assert_eq!(end, Some(std::sync::mpsc::RecvTimeoutError::Disconnected));
     }
 }
