@@ -157,7 +157,7 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
         Kind::Stock => {
             "; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}"
         }
-        _ => "",
+        Kind::Result => "",
     };
     format!("there is no such file; {instead}{more}")
 }
