@@ -167,7 +167,7 @@ mod tests {
         let every = Duration::from_millis(20);
         let progress = Progress::told("clutches", 12, every, move |line| drop(sender.send(line)));
         progress.add(3.7);
-        let next = || lines.recv_timeout(Duration::from_secs(60)).expect("a line");
+        let next = || lines.recv_timeout(Duration::from_mins(1)).expect("a line");
         // The first line may be written before anything is done.
         let told = std::iter::repeat_with(next).find(|line| !line.starts_with("0 of")).expect("a line");
         assert!(told.starts_with("3 of 12 clutches (31 %) after "), "{told}");
@@ -176,7 +176,7 @@ mod tests {
         assert!(told.starts_with("6 of 12 clutches (56 %) after ") && told.ends_with(" left"), "{told}");
         drop(progress);
         // The sender goes with its thread.
-        let end = std::iter::repeat_with(|| lines.recv_timeout(Duration::from_secs(60))).find_map(Result::err);
+        let end = std::iter::repeat_with(|| lines.recv_timeout(Duration::from_mins(1))).find_map(Result::err);
         assert_eq!(end, Some(std::sync::mpsc::RecvTimeoutError::Disconnected));
     }
 }
