@@ -3,7 +3,7 @@
 use super::gauge::{Gauge, Gauges, NODES, PLACES, SPEEDS, ease};
 use crate::duty::{End, Segment, Service, Task};
 use crate::laws::bearing::lubrication;
-use crate::laws::wear::{relaxed, washer_constant};
+use crate::laws::wear::{relaxation_per_decade, washer_constant};
 use crate::model::Assembly;
 use crate::names::Channel;
 use crate::parts::{Machine, Parameter, settings};
@@ -58,16 +58,6 @@ fn set(sim: &mut Simulation, fill: f64) -> Result<(), Failure> {
 
 fn oil(sim: &Simulation) -> [f64; 3] {
     [sim.reading(Channel::OilFill) * sim.full_mass(), sim.reading(Channel::Film), sim.reading(Channel::WasherOil)]
-}
-
-/// The loss per decade with which a spring relaxes from one value to another in a time, by bisection of the law.
-fn per_decade(from: f64, to: f64, time: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 1.0);
-    for _ in 0..50 {
-        let middle = 0.5 * (low + high);
-        if relaxed(from, middle, time) < to { low = middle } else { high = middle }
-    }
-    high
 }
 
 /// Means over one block of what moves the oil, taking speeds as even between its segments' ends; the shaft's turning as counted.
@@ -140,6 +130,7 @@ pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe
     usage.ride(&mut sim, MEASURED)?;
     sim.going()?;
     let after = Read::of(&sim);
+    let springs = sim.reading(Channel::Shoes);
     rises.truncate(NODES.len() - 1);
     rises.resize(NODES.len(), sim.reading(Channel::Bushing));
     let (ride, end, bore) = (sim.clock() - since, oil(&sim), sim.reading(Channel::BushingWear));
@@ -152,6 +143,8 @@ pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe
     let washer_rise = sim.reading(Channel::Washer) - cold;
     let means = stirred(&mut sim, usage)?;
     let (pressed, tips) = on_tips(&mut sim, usage, machine, &assembly)?;
+    // By the law at the springs' temperature: of springs that have relaxed far what a ride adds is lost in rounding.
+    let c = &machine.clutch;
     let mut gauges = [NONE; PLACES];
     let mut put = |place: usize, value: f64| gauges[place] = value.max(NONE);
     put(Gauge::Lining as usize, rate(|read| read.lining));
@@ -160,7 +153,7 @@ pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe
     put(Gauge::Oxidation as usize, rate(|read| read.oxidation));
     put(Gauge::Charring as usize, rate(|read| read.charring));
     put(Gauge::Ageing as usize, rate(|read| read.age));
-    put(Gauge::Relaxation as usize, per_decade(before.relaxation, after.relaxation, time));
+    put(Gauge::Relaxation as usize, relaxation_per_decade(c.relaxation, c.relaxation_doubling, springs));
     put(Gauge::WasherRise as usize, washer_rise.max(0.1));
     for (k, mean) in means.into_iter().enumerate() {
         put(Gauge::Stirred as usize + k, mean.max(1e-6));
