@@ -23,7 +23,7 @@ fn hours(run: &Run) -> impl Iterator<Item = f64> {
     run.windows.running.iter().map(|time| time / HOUR)
 }
 
-/// The gap of a run over its hours, mm, with a band as far as the wear constant is open.
+/// The gap of a run over its hours, mm, with a band as far as the tolerances of its parts and the wear constant leave it open.
 fn curve(record: &Record, (k, run): (usize, &Run), stack: &Stack, banded: bool) -> Curve {
     let gap = |worn: f64| (stack.gap() - worn).max(0.0);
     let mut points: Vec<Place> = vec![(0.0, gap(0.0))];
@@ -32,7 +32,8 @@ fn curve(record: &Record, (k, run): (usize, &Run), stack: &Stack, banded: bool) 
     let far = (until(run) / HOUR, MM * face_worn(run, until(run)));
     let worn = points.iter().map(|p| (p.0, stack.gap() - p.1)).chain((far.0 > last.0).then_some(far));
     let factor = off(Part::Washer, run.lining_kind).unwrap_or(1.0);
-    let band = worn.map(|(h, worn)| (h, gap(factor * worn), gap(worn / factor)));
+    let off = stack.rss();
+    let band = worn.map(|(h, worn)| (h, gap(factor * worn + off), gap(worn / factor - off)));
     Curve {
         beyond: if far.0 > last.0 { vec![last, (far.0, gap(far.1))] } else { vec![] },
         band: if banded { band.collect() } else { vec![] },
@@ -107,7 +108,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     };
     let chart = if look.narrow() { CHART + panel.below(look.width()) } else { CHART.max(lines) };
     let height = HEAD + SECTION + 20.0 + chart + FOOT;
-    let note = "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Thick line: simulated; thin: extrapolated at its late rate until the first part is worn out. Shade, alike for every line: as far as the assumed wear constant is open.";
+    let note = "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Thick line: simulated; thin: extrapolated at its late rate until the first part is worn out. Shade, alike for every line: as far as tolerances (RSS) and the assumed wear constant leave it open.";
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing proud of it, washer, cover, with the gap and its tolerances. Below: gap left by wear over the time of running, mm and thou, one line for each run, or one if they are alike.";
     let part = match (runs.len(), record.runs.len()) {
         (some, all) if some < all && !one_for_all => format!(" ({some} of {all} runs shown)"),

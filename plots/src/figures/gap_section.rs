@@ -46,7 +46,7 @@ impl Stack {
     }
 
     /// RSS deviation, valid for independent, centred, normally distributed sizes.
-    fn rss(&self) -> f64 {
+    pub fn rss(&self) -> f64 {
         self.proud_tolerance.hypot(self.washer_tolerance)
     }
 

@@ -170,12 +170,16 @@ fn bar(
         let end = at + share * (right - left);
         let whose = if of_one { format!("{name}, ") } else { String::new() };
         let said = format!("{whose}{words}: {}, {}", percent(share), energy(share * heat.whole));
-        sheet.says(&said, || sheet.block(Frame::between((at, middle - high), (end, middle + high)), ink, strong))?;
-        sheet.line(&[(end, middle - high), (end, middle + high)], PAPER, 1.4, None)?;
         let words = percent(share);
-        if width_of(&words, Type::TICK)? + 6.0 < end - at {
-            sheet.text(&words, (f64::midpoint(at, end), middle), Type::TICK.side(0))?;
+        let room = width_of(&words, Type::TICK)? + 6.0 < end - at;
+        if end - at > 1.5 {
+            sheet.says(&said, || {
+                sheet.block(Frame::between((at, middle - high), (end, middle + high)), ink, strong)?;
+                let at = (f64::midpoint(at, end), middle);
+                if room { sheet.text(&words, at, Type::TICK.side(0)) } else { Ok(()) }
+            })?;
         }
+        sheet.line(&[(end, middle - high), (end, middle + high)], PAPER, 1.4, None)?;
         at = end;
     }
     Ok(())

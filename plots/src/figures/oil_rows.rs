@@ -172,7 +172,9 @@ impl Rows {
                 sheet.dot(at, DOT, ink)?;
                 if out { sheet.dot(at, DOT - 1.2, PAPER) } else { Ok(()) }
             };
-            sheet.says(&told, || (0..count).try_for_each(each))?;
+            if count > 0 {
+                sheet.says(&told, || (0..count).try_for_each(each))?;
+            }
         }
         let Some([low, high]) = oil.grip_lost else { return Ok(()) };
         let words = match (percent(low), percent(high)) {

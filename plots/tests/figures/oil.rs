@@ -8,7 +8,7 @@ use slipsoak_plots::{Figure, Size, draw};
 /// Number of dots of a destination, by what their marks say.
 fn dots(record: &Record, ending: &str) -> usize {
     let svg = draw(Figure::Oil, record, Size::default()).expect("it draws").svg;
-    let group = svg.split(&format!("<title>{}, {ending}: ", NAMES[0])).nth(1).expect("a group of dots");
+    let Some(group) = svg.split(&format!("<title>{}, {ending}: ", NAMES[0])).nth(1) else { return 0 };
     let group = group.split("</g>").next().expect("it ends");
     // A hollow dot has a smaller one of the ground's colour on it.
     group.matches("<circle").count() - group.matches("fill-paper").count()
