@@ -25,7 +25,7 @@ fn a_wrong_kind_of_file_is_named_with_the_command_that_takes_it() {
         (["sheet", "cart"], "did you mean cart.json?"),
         (["sheet", "example.json"], "the built-in machine is called `example`"),
         (["check", "empty"], "it is a folder; name a script in it"),
-        (["sheet", "nowhere.json"], "files there that end in .json: cart.json; or name `example`"),
+        (["sheet", "nowhere.json"], "files there that end in .json: cart.json; or name a shipped machine"),
         (["sheet", "carts.json"], "did you mean `cart.json`?"),
         (["run", "elsewhere/x.rhai"], "there is no folder elsewhere"),
     ] {

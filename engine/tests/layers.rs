@@ -16,7 +16,8 @@ const LAYERS: &[&[&str]] = &[
     &["observe"],
     &["simulate"],
     &["calibrate", "sheet", "studies", "usage"],
-    &["spring_choice", "stack_up", "oil_plan", "rides"],
+    &["spring_choice", "rides"],
+    &["stack_up", "oil_plan"],
     &["measure_plan", "season"],
 ];
 

@@ -237,7 +237,7 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
     // quantities. The stepper's repeatability contributes 3e-5, at the tolerance of lives 2e-4; temperatures are nonlinear in their conductances, and
     // launches begin and end at other times.
     assert!(missed[0].iter().all(|miss| *miss < 4e-4), "{missed:?}");
-    assert!(missed[1][0] < 1e-3 && missed[1][1] < 1e-3, "{missed:?}");
+    assert!(missed[1][0] < 1e-3 && missed[1][1] < 1.5e-3, "{missed:?}");
 }
 
 /// A problem whose readings are linear in its constants about the truth.

@@ -84,6 +84,8 @@ fn one(sheet: &Sheet<'_>, foot: &Foot<'_, '_>, x: &Axis, (floor, y): (f64, f64))
     let set = Type::LABEL.ink(hue.ink);
     let lock_room = if sheet.narrow() { 0.0 } else { width_of(&lock, Type::TICK)? + APART };
     let distance = width_of(&format!(", {over}"), set)?;
+    // A narrow sheet gives the rows its whole width.
+    let (start, end) = if sheet.narrow() { (SIDE, sheet.width - SIDE) } else { (start, end) };
     let (right, left) = (end - lock_room - at - APART, at - APART - start);
     // Away from the idle where there is room for all of it, or else where there is more.
     let below = foot.engages.zip(foot.idle).is_some_and(|(engages, idle)| engages < idle);

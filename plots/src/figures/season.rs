@@ -127,8 +127,9 @@ fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Res
     let ink = hues::of_part(need.part).ink;
     let name = if need.part == Part::Spring { "springs, sets" } else { need.part.name() };
     sheet.says(name, || part_mark::draw(sheet, need.part, (left + MARK, top)))?;
+    let half = if need.half < need.nine_tenths { format!(" (half need {})", need.half) } else { String::new() };
     sheet.text(
-        &format!("{name}: have {}", need.nine_tenths),
+        &format!("{name}: have {}{half}", need.nine_tenths),
         (left + 16.0, top),
         Type::LABEL.bold(need.nine_tenths > 0),
     )?;
@@ -171,7 +172,7 @@ fn panel(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, frame: Frame, mo
     down(sheet, outcome, &x, (end + 12.0, end + 12.0 + DOWN), most)?;
     ruler::below(sheet, &x, &thinned(&x, months, Type::TICK)?, end + 12.0 + DOWN, None, "")?;
     let (left, mut at) = if narrow { (SIDE, end + DOWN + 58.0) } else { (right + 24.0, top + 12.0) };
-    sheet.text("spare parts for the season", (left, at), Type::LABEL.ink(QUIET))?;
+    sheet.text("spares for 9 in 10 seasons", (left, at), Type::LABEL.ink(QUIET))?;
     for need in &outcome.needs {
         at += if need == &outcome.needs[0] { 22.0 } else { SPARE - 6.0 };
         spares(sheet, need, (left, at), frame.right - SIDE - left)?;

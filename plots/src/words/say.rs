@@ -112,8 +112,10 @@ pub fn road_speed(speed: f64) -> String {
 /// assert_eq!(road_speeds(5.556, 5.64), ["20\u{a0}km/h (12.4\u{a0}mph)", "20.3\u{a0}km/h (12.6\u{a0}mph)"]);
 /// ```
 pub fn road_speeds(low: f64, high: f64) -> [String; 2] {
-    let both = |digits| [low, high].map(|speed| in_both(speed, digits));
-    (2..4).map(both).find(|[low, high]| low != high).unwrap_or_else(|| both(4))
+    let alike =
+        |digits| [3.6, 1.0 / MPH].iter().any(|unit| figures(unit * low, digits) == figures(unit * high, digits));
+    let digits = (2..4).find(|digits| !alike(*digits)).unwrap_or(4);
+    [low, high].map(|speed| in_both(speed, digits))
 }
 
 fn in_both(speed: f64, digits: i32) -> String {

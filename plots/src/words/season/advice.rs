@@ -8,7 +8,7 @@ use crate::words::number::{figures, number};
 use crate::words::say::percent;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::names::Part;
-use slipsoak_engine::season::{Outcome, Season};
+use slipsoak_engine::season::{Need, Outcome, Season};
 
 /// Parts of one kind for each cart in a season from which the use is called wrong.
 const OFTEN: u64 = 2;
@@ -44,14 +44,13 @@ pub(super) fn have(season: &Season, outcome: &Outcome) -> Words {
     } else {
         format!("these {} carts", season.question.carts)
     };
-    let usual: Vec<String> = outcome
-        .needs
-        .iter()
-        .filter(|need| need.nine_tenths > need.half)
-        .map(|need| pieces(need.part, need.half))
-        .collect();
-    let usual =
-        if usual.is_empty() { String::new() } else { format!("; half of them need no more than {}", listed(&usual)) };
+    let spread: Vec<_> = outcome.needs.iter().filter(|need| need.nine_tenths > need.half).collect();
+    let half = |need: &&Need| pieces(need.part, need.half).replacen("0\u{a0}", "no ", usize::from(need.half == 0));
+    let usual = match spread.iter().any(|need| need.half > 0) {
+        true => format!("; half of them need at most {}", listed(&spread.iter().map(half).collect::<Vec<_>>())),
+        false if spread.is_empty() => String::new(),
+        false => "; half of them need none".to_owned(),
+    };
     let sure = format!("9 in 10 sampled seasons need no more{usual}");
     let Some(all) = needed(outcome) else {
         return format!("No spare part and no oil is needed for {carts} this season: {sure}.").into();
