@@ -16,6 +16,9 @@ const OFTEN: u64 = 2;
 /// Bushings for each cart in a season from which no number of parts is an answer.
 const MANY: u64 = 4;
 
+/// Bushings that grab their shafts in a season, on the mean, from which that is said.
+pub(super) const GRABS: f64 = 0.05;
+
 /// What 9 of 10 seasons need no more than; none for nothing.
 pub(super) fn needed(outcome: &Outcome) -> Option<String> {
     let parts = outcome.needs.iter().filter(|need| need.nine_tenths > 0);
@@ -166,7 +169,7 @@ fn limiting(part: Part) -> &'static str {
 pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
     let carts = season.question.carts as f64;
     let due = outcome.due / carts;
-    let grabbed = if outcome.grabbed >= 0.05 {
+    let grabbed = if outcome.grabbed >= GRABS {
         format!(
             ", and {} bushings grab their shafts, a danger at idle: the machine may drive itself",
             figures(outcome.grabbed, 2)
@@ -174,7 +177,7 @@ pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
     } else {
         String::new()
     };
-    (due >= 0.005 || outcome.grabbed >= 0.05)
+    (due >= 0.005 || outcome.grabbed >= GRABS)
         .then(|| format!("In a season the oil of {} of the carts falls to its service level{grabbed}.", percent(due)))
 }
 

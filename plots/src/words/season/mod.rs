@@ -10,7 +10,7 @@ mod rule;
 
 use crate::words::say::temperature;
 use crate::words::text::Words;
-use advice::{beginning, first, have, hopeless, lost, needed, oil, service, unfit, wide, wrong_use};
+use advice::{GRABS, beginning, first, have, hopeless, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, near_idle, reasons};
 use calendar::weekdays;
@@ -56,6 +56,10 @@ pub fn statement(season: &Season) -> Vec<Words> {
     } else {
         said.push(unfit(season));
     }
+    // A danger comes before dates.
+    let danger = outcome.grabbed >= GRABS;
+    let oiled = oil(season, outcome).map(Words::from);
+    said.extend(oiled.clone().filter(|_| danger));
     said.push(first(season, outcome));
     said.extend(
         wrong_use(season, outcome)
@@ -63,8 +67,9 @@ pub fn statement(season: &Season) -> Vec<Words> {
             .map(Words::from),
     );
     said.extend(compared(season).into_iter().map(Words::from));
-    let more = [shelf(season, outcome), oil(season, outcome), lost(season, outcome), money(outcome), hidden(season)];
-    said.extend(more.into_iter().flatten().map(Words::from));
+    said.extend(shelf(season, outcome).map(Words::from));
+    said.extend(oiled.filter(|_| !danger));
+    said.extend([lost(season, outcome), money(outcome), hidden(season)].into_iter().flatten().map(Words::from));
     said.extend(reasons(outcome).into_iter().map(Words::from));
     said.push(checked(season).into());
     said.extend(followed(season).into_iter().map(Words::from));
