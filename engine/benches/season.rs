@@ -1,7 +1,7 @@
 //! Benchmark: a hundred hours of the reference problem's stop-and-go, 5800 launches, with skipping. (Its linings would
 //! not last longer.) In full they take a tenth of the seconds per 1000 h of use of the bench `stepping`.
 
-#[path = "../tests/systems/reference.rs"]
+#[path = "../tests/systems/reference/mod.rs"]
 #[allow(dead_code)]
 mod reference;
 

@@ -1,7 +1,7 @@
 //! Benchmark: duration of the reference problem's day. Seconds per 1000 h of use are the day's seconds times
 //! 1000/6.889.
 
-#[path = "../tests/systems/reference.rs"]
+#[path = "../tests/systems/reference/mod.rs"]
 mod reference;
 
 fn main() {

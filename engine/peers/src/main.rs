@@ -12,7 +12,7 @@ mod day;
 #[path = "../../tests/duty_cases/mod.rs"]
 mod duty_cases;
 mod figure;
-#[path = "../../tests/systems/reference.rs"]
+#[path = "../../tests/systems/reference/mod.rs"]
 #[allow(dead_code)]
 mod reference;
 mod rust_solver;
