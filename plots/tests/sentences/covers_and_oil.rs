@@ -1,0 +1,135 @@
+//! Gaps and oiling.
+
+use crate::made_up::shop;
+use crate::said::{HOUR, RPM, Said, sentences};
+use crate::springs::to_look_for;
+use slipsoak_engine::document::finding::{Beyond, Sag, Slipping};
+use slipsoak_engine::names::{LeakCase, Part};
+use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
+use slipsoak_engine::spring_choice::Verdict;
+use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
+use slipsoak_plots::words;
+
+pub const SAG: Sag = Sag { settled: 1690.0 * RPM, new: 1900.0 * RPM, idle: 1750.0 * RPM, within: 300.0 * HOUR };
+
+pub const SLIPPING: Slipping = Slipping { held: 4.2, lock: 5.5 };
+
+pub fn covers() -> Vec<Said> {
+    let with = |change: &dyn Fn(&mut Gaps)| {
+        let mut gaps = shop::gaps();
+        gaps.head.seeds = vec![1];
+        (gaps.stack.below_limit, gaps.stack.below_zero) = (0.031, 0.002);
+        change(&mut gaps);
+        words::gaps::statement(&gaps)
+    };
+    vec![
+        sentences("gaps, clear", &with(&|_| ())),
+        sentences(
+            "gaps, tight, the springs sag, a held speed slips",
+            &with(&|gaps| {
+                (gaps.clearance, gaps.sag, gaps.slipping) = (Clearance::Tight, Some(SAG), Some(SLIPPING));
+                gaps.courses[0].tight.time = Some(900.0 * HOUR);
+                gaps.courses[0].bronze_on_steel.time = Some(1100.0 * HOUR);
+            }),
+        ),
+        sentences("gaps, a spring is broken", &with(&|gaps| gaps.sag = Some(Sag { settled: 0.0, new: 0.0, ..SAG }))),
+        sentences(
+            "gaps, springs below the idle as given",
+            &with(&|gaps| {
+                (gaps.sag, gaps.sought) = (Some(Sag { new: 1720.0 * RPM, ..SAG }), Some(to_look_for(Verdict::Fits)));
+            }),
+        ),
+        sentences(
+            "gaps, the springs sag and no spring is the remedy",
+            &with(&|gaps| (gaps.sag, gaps.sought) = (Some(SAG), Some(to_look_for(Verdict::Unfit)))),
+        ),
+        sentences(
+            "gaps, touching, the washer chars",
+            &with(&|gaps| {
+                gaps.clearance = Clearance::Touches;
+                gaps.courses
+                    .iter_mut()
+                    .for_each(|course| course.fails = Some(Fails { part: Part::Charring, after: 1500.0 }));
+            }),
+        ),
+        sentences(
+            "gaps, the bushing grabs and the springs sag",
+            &with(&|gaps| {
+                gaps.sag = Some(SAG);
+                gaps.courses[0].fails = Some(Fails { part: Part::Seized, after: 1500.0 });
+            }),
+        ),
+        sentences(
+            "gaps, a part is too hot for the model",
+            &with(&|gaps| {
+                gaps.courses.iter_mut().for_each(|c| c.beyond = Some(Beyond { peak: 780.0, limit: 773.15 }));
+            }),
+        ),
+        sentences(
+            "gaps, nothing wears",
+            &with(&|gaps| {
+                for course in &mut gaps.courses {
+                    (course.washer_due.time, course.bronze_on_steel.time) = (None, None);
+                }
+            }),
+        ),
+    ]
+}
+
+pub fn oils() -> Vec<Said> {
+    let with = |change: &dyn Fn(&mut OilPlan)| {
+        let mut plan = shop::oiling();
+        change(&mut plan);
+        words::oiling::statement(&plan)
+    };
+    let habit = Advised { outings: 4, riding: 2.7 * HOUR, fill: 0.9, drops: 3.9, dose: 4.0, warm: 2.0 };
+    let often = Advised { outings: 1, riding: 2400.0, fill: 0.88, drops: 4.6, dose: 5.0, warm: 0.0 };
+    let weighing = Weighing { outings: 3, riding: 2.1 * HOUR, lost: 9.8e-5, lost_at_most_leak: 2.6e-4 };
+    vec![
+        sentences(
+            "oiling, once a year",
+            &with(&|plan| {
+                plan.lasts.iter_mut().for_each(|lasts| lasts.due = None);
+                plan.slipping = Some(SLIPPING);
+            }),
+        ),
+        sentences(
+            "oiling, a habit",
+            &with(&|plan| {
+                (plan.advised, plan.advised_at_most_leak) = (Advice::Every(habit), Advice::Every(often));
+                plan.weighing = Some(weighing);
+            }),
+        ),
+        sentences(
+            "oiling, a habit put on warm, none at the greatest leakage, the springs sag",
+            &with(&|plan| {
+                plan.advised = Advice::Every(Advised { warm: 4.0, ..habit });
+                (plan.advised_at_most_leak, plan.sag) = (Advice::Never, Some(SAG));
+                plan.sought = Some(to_look_for(Verdict::Warned));
+            }),
+        ),
+        sentences(
+            "oiling, a habit put on cold",
+            &with(&|plan| {
+                plan.advised = Advice::Every(Advised { outings: 1, dose: 1.0, ..often });
+            }),
+        ),
+        sentences(
+            "oiling, gone within the first outing",
+            &with(&|plan| {
+                (plan.advised, plan.advised_at_most_leak, plan.sag) = (Advice::Never, Advice::Never, Some(SAG));
+                plan.beyond = Some(Beyond { peak: 780.0, limit: 773.15 });
+                for lasts in plan.lasts.iter_mut().filter(|lasts| lasts.name != LeakCase::Least) {
+                    (lasts.due, lasts.end) = (Some(1000.0), Some(1200.0));
+                }
+            }),
+        ),
+        sentences(
+            "oiling, due within the first outing",
+            &with(&|plan| {
+                (plan.advised, plan.advised_at_most_leak) = (Advice::Never, Advice::Never);
+                plan.lasts.iter_mut().for_each(|lasts| lasts.due = Some(1000.0));
+            }),
+        ),
+    ]
+}

@@ -1,0 +1,62 @@
+//! Why a run cannot begin or go on.
+
+use crate::said::{RPM, Said, all, clauses};
+use slipsoak_engine::names::{Channel, TaskName};
+use slipsoak_engine::parts::{Invalid, settings};
+use slipsoak_engine::record::Halt;
+use slipsoak_engine::simulate::Failure;
+use slipsoak_plots::words;
+use slipsoak_plots::words::text::Words;
+
+/// The reason why a machine cannot be built after another: a new one has to find its place here.
+pub fn next_invalid(last: Option<&Invalid>) -> Option<Invalid> {
+    let Some(last) = last else { return Some(Invalid::Range { setting: &settings::drum::teeth, value: 2.5 }) };
+    Some(match last {
+        Invalid::Range { .. } => Invalid::SelfLocking { friction: 0.5, lever: 2.5 },
+        Invalid::SelfLocking { .. } => Invalid::Jams {
+            gain: 1.12,
+            friction: 0.9,
+            setting: "bushing.friction_scored",
+            bore_radius: 0.02,
+            pitch_radius: 0.016,
+            teeth: 8.0,
+            pitch: 0.0127,
+            bore_most: 0.0356,
+            teeth_least: 9.0,
+            friction_most: 0.8,
+        },
+        Invalid::Jams { .. } => Invalid::NeverEngages { engagement: 3900.0 * RPM, top: 3800.0 * RPM },
+        Invalid::NeverEngages { .. } => Invalid::NoPreload { engagement: 1200.0 * RPM, preload: -12.0 },
+        Invalid::NoPreload { .. } => Invalid::Curve { problem: "there are fewer than two points".to_owned() },
+        Invalid::Curve { .. } => {
+            Invalid::Contradiction { what: "lining.thickness must be less than drum.radius".to_owned() }
+        }
+        Invalid::Contradiction { .. } => return None,
+    })
+}
+
+/// Failures of a run that are not errors of the program, nor a number of a duty, of which the script's word speaks.
+pub fn failures() -> Vec<Failure> {
+    let (task, part, temperature) = (TaskName::Throttle, Channel::LiningSurface, 973.15);
+    let hot = Halt { time: 723.0, task, segment: 14, part, temperature };
+    let invalid = all(next_invalid).into_iter().map(Failure::Invalid);
+    invalid.chain([Failure::TooHot(hot), Failure::Beyond { peak: 790.0, limit: 773.15 }]).collect()
+}
+
+pub fn refused() -> Vec<Said> {
+    let range = |f: &&Failure| matches!(f, Failure::Invalid(Invalid::Range { .. }));
+    let all = failures();
+    let said: Vec<Words> = all.iter().filter(|f| !range(f)).map(|f| words::failure::failure(f).into()).collect();
+    vec![clauses("why a run cannot continue", &said)]
+}
+
+/// An error of the engine is for programs: a reader's units are put to it where sentences are.
+#[test]
+fn the_engine_gives_its_errors_in_si_only() {
+    for failure in failures() {
+        let text = failure.to_string();
+        for unit in ["rpm", "°", " mm", " min", "km/h"] {
+            assert!(!text.contains(unit), "“{unit}” in {text}");
+        }
+    }
+}

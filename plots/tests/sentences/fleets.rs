@@ -1,0 +1,52 @@
+//! Fleets.
+
+use crate::made_up::fleet::fleets;
+use crate::said::{Said, clauses, sentences};
+use slipsoak_engine::failed::Failed;
+use slipsoak_engine::fleet::Direction;
+use slipsoak_engine::statistics::Fit;
+use slipsoak_plots::words;
+use slipsoak_plots::words::text::Words;
+
+pub fn of_fleets() -> Vec<Said> {
+    let mut report = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
+    let failed = |n: u64| Failed { item: n, what: format!("clutch {n}"), why: "the motor stalls".to_owned() };
+    report.failed = (0..5).map(failed).collect();
+    let several = words::fleet::answer(&report);
+    let one = words::fleet::answer(&fleets(&[("1900 rpm", 145.0, 2.0)]));
+    let long = words::fleet::answer(&fleets(&[("1900 rpm", 1e6, 2.0), ("2000 rpm", 1e6, 2.0)]));
+    let mut hot = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
+    hot.fleets[1].beyond = Some((2, 800.0));
+    let some_hot = words::fleet::answer(&hot);
+    hot.fleets.truncate(2);
+    hot.fleets[0].beyond = Some((20, 900.0));
+    hot.fleets[0].outcomes.clear();
+    let all_hot = words::fleet::answer(&hot);
+    let mut fleet = report.fleets[0].clone();
+    let tested = [
+        Some(Fit::Untested),
+        Some(Fit::Accepted { statistic: 0.45, critical: 0.76 }),
+        Some(Fit::Rejected { statistic: 0.95, critical: 0.76 }),
+        None,
+    ];
+    let mut distributions = tested.map(|fit| {
+        fleet.fit = fit;
+        words::fleet::distribution(&fleet)
+    });
+    let mut pair = report.pairs[0].end.clone();
+    let gains = [Direction::Longer, Direction::Shorter, Direction::Unclear, Direction::TooFew, Direction::Undecided];
+    let gains = gains.map(|verdict| {
+        (pair.verdict, pair.unknown) = (verdict, 3);
+        words::fleet::gain(&pair)
+    });
+    distributions.sort_by_key(Words::text);
+    vec![
+        sentences("fleets", &several),
+        sentences("fleets of which one is beyond the model", &some_hot),
+        sentences("fleets that are beyond the model", &all_hot),
+        sentences("a fleet", &one),
+        sentences("fleets that last", &long),
+        clauses("a fleet against another", &gains),
+        Said { clauses: true, ..sentences("distribution of a fleet", &distributions) },
+    ]
+}

@@ -1,0 +1,18 @@
+//! Learned constants.
+
+use crate::made_up::learned::told;
+use crate::said::{Said, sentences};
+use slipsoak_plots::words;
+
+pub fn learned() -> Vec<Said> {
+    let mut told = told();
+    let sure = words::calibration::answer(&told);
+    (told.calibration.quality.widened, told.forecast) = (1.4, None);
+    let all = told.calibration.constants.iter().cycle().take(6).cloned().collect();
+    told.calibration.constants = all;
+    vec![
+        sentences("learned constants", &sure),
+        sentences("learned constants, many, readings scatter more than stated", &words::calibration::answer(&told)),
+        sentences("what data leave undetermined", &words::calibration::open(&told.calibration)),
+    ]
+}

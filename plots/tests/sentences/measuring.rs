@@ -1,0 +1,64 @@
+//! What to measure.
+
+use crate::made_up::shop;
+use crate::said::{Said, sentences};
+use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
+use slipsoak_engine::names::{Decision, Method};
+use slipsoak_engine::spring_choice::Reason;
+use slipsoak_plots::words;
+use slipsoak_plots::words::text::Words;
+
+pub fn measurements() -> Vec<Said> {
+    let with = |change: &dyn Fn(&mut MeasurePlan)| {
+        let mut plan = shop::measure();
+        change(&mut plan);
+        [words::measuring::statement(&plan), words::measuring::sure(&plan)].concat()
+    };
+    let none = |plan: &mut MeasurePlan| (plan.best, plan.quickest, plan.pair) = (None, None, None);
+    let how: Vec<Words> = Method::ALL.into_iter().map(words::measuring::how).collect();
+    vec![
+        sentences("measuring for the oiling", &with(&|_| ())),
+        sentences(
+            "measuring for the life, read once",
+            &with(&|plan| {
+                (plan.decision, plan.safe, plan.best, plan.failed) = (Decision::Life, None, Some(4), 0);
+                plan.prior.beyond = 0.2;
+            }),
+        ),
+        sentences("measuring for the oiling, two together", &with(&|plan| (plan.best, plan.quickest) = (None, None))),
+        sentences(
+            "measuring for the spring, none worth it",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.now) = (Decision::Spring, 0);
+                plan.actions = vec![Action::Fit("1900 rpm".into()), Action::Fit("2000 rpm".into())];
+            }),
+        ),
+        sentences(
+            "measuring for the spring, one alone",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.now) = (Decision::Spring, 0);
+                plan.actions = vec![Action::Fit("1900 rpm".into())];
+                plan.candidates.iter_mut().for_each(|c| c.deviation = 1.26);
+            }),
+        ),
+        sentences(
+            "measuring for a season",
+            &with(&|plan| {
+                (plan.decision, plan.safe, plan.now) = (Decision::Season, None, 1);
+                plan.season = Some(Stocked { carts: 12.0, running: 3.3e6 });
+                plan.actions = vec![Action::Stock(20), Action::Stock(60)];
+                (plan.prior.low, plan.prior.high) = (7.4, 130.2);
+            }),
+        ),
+        sentences(
+            "measuring, a use that is too hard",
+            &with(&|plan| {
+                none(plan);
+                plan.against = vec![Reason::NeverLocks, Reason::Grabs { after: 1620.0 }];
+            }),
+        ),
+        sentences("how to measure", &how),
+    ]
+}

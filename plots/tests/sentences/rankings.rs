@@ -1,0 +1,49 @@
+//! What lives depend on.
+
+use crate::said::{HOUR, Said, sentences};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
+use slipsoak_plots::words;
+use slipsoak_plots::words::text::Words;
+
+/// Sensitivities of three machines.
+pub fn rankings() -> Influences {
+    let at = |hours: f64| Answer {
+        end: Some(hours * HOUR),
+        ended_by: Some(Part::Lining),
+        service_due: None,
+        lining_peak: 460.0,
+    };
+    let influence = |low: f64, high: f64| Influence {
+        draw: "lining.wear".to_owned(),
+        by_script: false,
+        settings: vec![],
+        low: at(low),
+        high: at(high),
+        end: None,
+        service_due: None,
+        lining_peak: None,
+    };
+    let of = |influences: Vec<Influence>| Ranking {
+        variant: "1900 rpm".to_owned(),
+        duty: "day".to_owned(),
+        horizon: Some(600.0 * HOUR),
+        nominal: at(430.0),
+        influences,
+        beyond: 3,
+    };
+    let rankings =
+        [of(vec![influence(700.0, 200.0), influence(430.0, 430.0)]), of(vec![influence(430.0, 430.0)]), of(vec![])];
+    let (kind, head) = Default::default();
+    Influences { kind, head, rows: 64, rankings: rankings.into(), runs: 200, failed: vec![] }
+}
+
+pub fn influences() -> Vec<Said> {
+    let Influences { rankings, .. } = rankings();
+    let verdicts: Vec<Words> = rankings.iter().map(words::influence::verdict).collect();
+    let note = words::influence::note(&rankings[0], 64);
+    vec![
+        sentences("what matters", &verdicts),
+        sentences("what matters, how to read it", &[note.into(), words::influence::SURE.into()]),
+    ]
+}

@@ -1,0 +1,43 @@
+//! A moment of a ride.
+
+use crate::said::{RPM, Said, sentences};
+use slipsoak_engine::names::Channel;
+use slipsoak_plots::words;
+use slipsoak_plots::words::text::Words;
+
+/// What a moment of a ride shows.
+pub fn of_a_ride() -> Said {
+    let row = |values: &[(Channel, f64)]| {
+        let mut row = vec![0.0; Channel::COUNT];
+        for (channel, value) in values {
+            row[*channel as usize] = *value;
+        }
+        row
+    };
+    let (idle, engages) = ((Channel::MotorSpeed, 1700.0 * RPM), (Channel::Engagement, 1900.0 * RPM));
+    let (fast, moves) = ((Channel::MotorSpeed, 2400.0 * RPM), (Channel::VehicleSpeed, 5.0));
+    let running = [
+        row(&[idle, engages]),
+        row(&[idle, (Channel::Engagement, 1600.0 * RPM)]),
+        row(&[idle, engages, (Channel::SlipPower, 340.0)]),
+        row(&[fast, engages, moves, (Channel::SlipPower, 1900.0)]),
+        row(&[fast, engages, moves]),
+        row(&[idle, engages, moves]),
+    ];
+    let rest = |lining: f64, bushing: f64, fill: f64| {
+        row(&[(Channel::LiningSurface, lining), (Channel::Bushing, bushing), (Channel::OilFill, fill)])
+    };
+    let stop = rest(420.0, 360.0, 0.903);
+    let rests = [
+        rest(390.0, 368.0, 0.903),
+        rest(390.0, 348.0, 0.903),
+        rest(390.0, 360.0, 0.903),
+        rest(330.0, 330.0, 0.918),
+        rest(330.0, 330.0, 0.895),
+        stop.clone(),
+    ];
+    let said = running.iter().map(|now| words::ride::moment(now, None));
+    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, Some(&stop))));
+    let said: Vec<Words> = said.chain([words::ride::moment(&stop, None)]).map(|text| text.as_str().into()).collect();
+    sentences("a moment of a ride", &said)
+}

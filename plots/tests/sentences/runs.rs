@@ -1,0 +1,106 @@
+//! Runs of a record.
+
+use crate::made_up::learned::retraced;
+use crate::made_up::{self, NAMES, record};
+use crate::said::{HOUR, Said, clauses, sentences};
+use slipsoak_engine::names::{Channel, Part, TaskName};
+use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
+use slipsoak_plots::words;
+use slipsoak_plots::words::text::Words;
+use slipsoak_plots::words::{cautions, warnings};
+
+pub fn runs() -> Vec<Said> {
+    let limit = 523.15;
+    let mut record = record(&NAMES[..1]);
+    let mut each = vec![];
+    for (kind, _) in warnings::SIGNS {
+        let hot = words::warnings::is_temperature(kind);
+        let value = if hot { 560.0 } else { 12.0 };
+        each.push(warnings::sentence(
+            &record.runs[0],
+            &Warning { kind, value, limit: if hot { limit } else { 0.003 } },
+        ));
+        record.runs[0].warnings.push(Warning { kind, value, limit: if hot { limit } else { 0.003 } });
+    }
+    let all_warnings = std::mem::take(&mut record.runs[0].warnings);
+    let weakest = [0.0, 0.5, 0.96].map(|limit| {
+        let warning = Warning { kind: Warned::WeakShoe, value: 181.0, limit };
+        record.runs[0].warnings = vec![warning];
+        (warnings::sentence(&record.runs[0], &warning), words::answer::answer(&record))
+    });
+    let (weak_shoes, weak_answers): (Vec<Words>, Vec<Vec<Words>>) = weakest.into_iter().unzip();
+    record.runs[0].warnings = all_warnings;
+    let lines: Vec<Words> = warnings::lines(&record).into_iter().map(|(_, words)| words).collect();
+    let doubts: Vec<Words> = warnings::DOUBTS.iter().map(|(_, text)| (*text).into()).collect();
+    let several = made_up::record(&["1800 rpm", "1900 rpm", "2000 rpm"]);
+    let mut ridden = retraced();
+    for (k, launch) in ridden.launches.iter_mut().enumerate() {
+        launch.locked = k > 3;
+        launch.fastest = if k < 2 { 0.1 } else { 99.0 };
+    }
+    let mut habits = made_up::record(&["cart"]);
+    habits.runs.push(habits.runs[0].clone());
+    for (run, (duty, fill, worn, life)) in
+        habits.runs.iter_mut().zip([("never oiled", 0.54, Part::Seized, 360.0), ("oiled", 0.91, Part::Lining, 640.0)])
+    {
+        run.duty = duty.to_owned();
+        run.windows.mean.iter_mut().for_each(|row| row[Channel::OilFill as usize] = fill);
+        run.parts.truncate(1);
+        (run.parts[0].part, run.parts[0].life, run.parts[0].running) = (worn, Some(life * HOUR), Some(life * HOUR));
+    }
+    let mut halted = several.clone();
+    for run in &mut halted.runs[1..] {
+        let (task, part, temperature) = (TaskName::Throttle, Channel::LiningSurface, 973.15);
+        run.halt = Some(Halt { time: 723.0, task, segment: 14, part, temperature });
+        run.warnings = vec![
+            Warning { kind: Warned::TooHot, value: 973.15, limit: 973.15 },
+            Warning { kind: Warned::Beyond, value: 973.15, limit: 773.15 },
+        ];
+    }
+    let mut two_duties = made_up::record(&["1800 rpm", "1900 rpm", "2000 rpm", "1800 rpm", "1900 rpm", "2000 rpm"]);
+    for (k, run) in two_duties.runs.iter_mut().enumerate() {
+        run.duty = String::from(if k < 3 { "flat" } else { "hill" });
+        if k > 2 {
+            run.warnings = vec![Warning { kind: Warned::Beyond, value: 919.15, limit: 773.15 }];
+        }
+    }
+    let warning = Warning { kind: Warned::Springs, value: 410.0, limit: 394.15 };
+    two_duties.runs[2..4].iter_mut().for_each(|run| run.warnings.push(warning));
+    let of_two = |duty| words::warnings::lines(duty).into_iter().map(|(_, words)| words).collect::<Vec<_>>();
+    let mut due = made_up::record(&["cart"]);
+    due.runs[0].horizon = Some(Horizon { service_running: Some(100.0 * HOUR), ..Horizon::default() });
+    let mut one_halted = halted.clone();
+    one_halted.runs.remove(0);
+    one_halted.runs.truncate(1);
+    let where_halted = [warnings::sentence(&halted.runs[1], &halted.runs[1].warnings[0])];
+    let cautions: Vec<Words> = cautions::Caution::all().map(|c| c.text().into()).collect();
+    vec![
+        clauses("warning of a run", &each),
+        clauses("a weak spring", &weak_shoes),
+        sentences("runs with a weak spring", &weak_answers.concat()),
+        clauses("warnings of runs", &lines),
+        sentences("doubt", &doubts),
+        sentences("caution", &cautions),
+        sentences("habits of which one lets the bushing grab", &words::answer::answer(&habits)),
+        sentences("a run with all warnings", &words::answer::answer(&record)),
+        sentences("runs", &words::answer::answer(&several)),
+        sentences("runs of which two were stopped", &words::answer::answer(&halted)),
+        sentences("a run whose oil is due", &words::answer::answer(&due)),
+        sentences("machines under two duties", &words::answer::answer(&two_duties)),
+        clauses("warnings under two duties", &of_two(&two_duties)),
+        sentences("a run that was stopped", &words::answer::answer(&one_halted)),
+        clauses("where a run was stopped", &where_halted),
+        sentences("a recorded ride", &words::retraced::answer(&ridden)),
+        sentences(
+            "how sure answers are",
+            &[
+                words::answer::sure(&record),
+                words::answer::sure(&several),
+                words::answer::brief(&several),
+                words::fleet::sure(),
+                words::sweep::SURE.into(),
+                words::retraced::SURE.into(),
+            ],
+        ),
+    ]
+}

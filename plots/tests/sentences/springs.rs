@@ -1,0 +1,156 @@
+//! Springs: every reason for and against one, and the answer of a choice.
+
+use crate::made_up::shop;
+use crate::said::{HOUR, RPM, Said, all, clauses, sentences};
+use slipsoak_engine::names::{IdleKind, LiningKind, Part};
+use slipsoak_engine::spring_choice::{Choice, Heated, Judged, MadeOf, Reason, Verdict};
+use slipsoak_plots::words;
+use slipsoak_plots::words::text::Words;
+
+/// The reason after another: a new one has to find its place here.
+pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
+    let (part, peak, limit) = (Heated::Lining, 545.0, 523.15);
+    let (grade, speed, lock) = (0.04, 8.3, 5.5);
+    let Some(last) = last else {
+        return Some(Reason::NeverEngages { engagement: 3900.0 * RPM, top: 3800.0 * RPM });
+    };
+    Some(match last {
+        Reason::NeverEngages { .. } => Reason::NoPreload { engagement: 1200.0 * RPM, preload: -12.0 },
+        Reason::NoPreload { .. } => {
+            let (settled, highest, idle_kind) = (1617.0 * RPM, 1775.0 * RPM, IdleKind::Unstated);
+            Reason::Drags { settled, highest, share: 1.0, power: 257.0, creep: 1.5, stalls: true, idle_kind }
+        }
+        Reason::Drags { idle_kind: IdleKind::Unstated, .. } => {
+            let (settled, highest, idle_kind) = (1732.0 * RPM, 1775.0 * RPM, IdleKind::Governed);
+            Reason::Drags { settled, highest, share: 0.29, power: 0.5, creep: 0.0, stalls: false, idle_kind }
+        }
+        Reason::Drags { settled, highest, idle_kind: IdleKind::Governed, .. } => {
+            let (settled, highest, idle_kind) = (*settled, *highest, IdleKind::ThrottleStop);
+            Reason::Drags { settled, highest, share: 0.29, power: 30.0, creep: 0.0, stalls: false, idle_kind }
+        }
+        Reason::Drags { .. } => Reason::TooNear { margin: 45.0 * RPM, floor: 90.0 * RPM, share: 0.32 },
+        Reason::TooNear { .. } => Reason::NeverLocks,
+        Reason::NeverLocks => Reason::TooSteep { grade: 0.1, steepest: 0.062 },
+        Reason::TooSteep { .. } => Reason::LocksLate { grade: 0.0 },
+        Reason::LocksLate { .. } => Reason::TooHot { part, peak, limit },
+        Reason::TooHot { .. } => Reason::CrawlTooHot { speed: 2.8, peak, limit },
+        Reason::CrawlTooHot { .. } => Reason::Beyond { peak: 650.0 },
+        Reason::Beyond { .. } => Reason::NoLife { peak: 800.0, limit: 773.15 },
+        Reason::NoLife { .. } => Reason::OilGone { fill: 0.12, after: 2400.0 },
+        Reason::OilGone { .. } => Reason::Grabs { after: 1620.0 },
+        Reason::Grabs { .. } => Reason::WearsOut { part: Part::Lining, after: 1500.0 },
+        Reason::WearsOut { part: Part::Lining, .. } => Reason::WearsOut { part: Part::Charring, after: 1500.0 },
+        Reason::WearsOut { .. } => Reason::Hot { part, peak: 460.0, limit: 423.15 },
+        Reason::Hot { part: Heated::Lining, .. } => Reason::Hot { part: Heated::Bushing, peak: 397.0, limit: 363.15 },
+        Reason::Hot { part: Heated::Bushing, .. } => Reason::Hot { part: Heated::Washer, peak: 403.0, limit: 378.15 },
+        Reason::Hot { part: Heated::Washer, .. } => Reason::Hot { part: Heated::DryWasher, peak: 403.0, limit: 358.15 },
+        Reason::Hot { part: Heated::DryWasher, .. } => {
+            Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 }
+        }
+        Reason::Hot { part: Heated::Springs, .. } => Reason::HeldSlipping { speed: 4.2, lock },
+        Reason::HeldSlipping { .. } => Reason::CrawlSlips { speed: 2.8, power: 240.0, lining: 500.0, lock },
+        Reason::CrawlSlips { .. } => Reason::RollsBack { grade, distance: 0.31, speed: 0.5 },
+        Reason::RollsBack { .. } => Reason::Clear { settled: 1907.0 * RPM, margin: 132.0 * RPM, highest: 1775.0 * RPM },
+        Reason::Clear { .. } => Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: Some(0.118) },
+        Reason::Locks { steepest: Some(_), .. } => {
+            Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: None }
+        }
+        Reason::Locks { .. } => Reason::Launch { grade, speed, time: 6.4, locks: 5.7, heat: 7500.0 },
+        Reason::Launch { .. } => Reason::Peaks { lining: 459.0, drum: 457.0, power: 129.0 },
+        Reason::Peaks { .. } => Reason::Steady { lock },
+        Reason::Steady { .. } => Reason::CrawlLocked { speed: 2.8 },
+        Reason::CrawlLocked { .. } => Reason::Lasts { part: Part::Lining, after: 432.0 * HOUR },
+        Reason::Lasts { part: Part::Lining, .. } => Reason::Lasts { part: Part::Charring, after: 432.0 * HOUR },
+        Reason::Lasts { .. } => return None,
+    })
+}
+
+pub fn springs() -> Vec<Said> {
+    let reasons = all(next_reason);
+    let said: Vec<Words> = reasons.iter().map(words::choice::reason).collect();
+    let fits = shop::choice();
+    let with = |change: &dyn Fn(&mut Choice)| {
+        let mut choice = shop::choice();
+        change(&mut choice);
+        words::choice::statement(&choice)
+    };
+    let warned = with(&|choice| {
+        let hot = Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 };
+        for spring in choice.springs.iter_mut().filter(|s| s.verdict == Verdict::Fits) {
+            (spring.verdict, spring.reasons) = (Verdict::Warned, vec![hot.clone()]);
+        }
+        choice.best_steady = Some("1700 rpm".to_owned());
+        choice.trade.made_of = Some(MadeOf { idle: 75.0 * RPM, tolerances: 90.0 * RPM, settling: 80.0 * RPM });
+    });
+    let none = with(&|choice| {
+        for (spring, against) in choice.springs.iter_mut().zip(all(next_reason).into_iter().cycle()) {
+            (spring.verdict, spring.reasons) = (Verdict::Unfit, vec![against, Reason::NeverLocks]);
+        }
+        (choice.best, choice.best_steady) = (None, None);
+        choice.least_unsuitable = Some("1900 rpm".to_owned());
+    });
+    let dragging = |sought: Option<(Verdict, Reason)>| {
+        with(&|choice| {
+            for spring in &mut choice.springs {
+                spring.verdict = Verdict::Unfit;
+                spring.reasons = vec![Reason::TooNear { margin: 5.0 * RPM, floor: 90.0 * RPM, share: 0.4 }];
+            }
+            (choice.best, choice.best_steady) = (None, None);
+            choice.least_unsuitable = Some("1900 rpm".to_owned());
+            let found = choice.spring("2000 rpm").cloned().expect("it is of the stock");
+            choice.sought = sought.clone().map(|(verdict, reason)| Judged { verdict, reasons: vec![reason], ..found });
+        })
+    };
+    let hot = Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 };
+    let charring = with(&|choice| {
+        "2000 rpm".clone_into(&mut choice.trade.spring);
+        for spring in &mut choice.springs {
+            let Some(found) = &mut spring.found else { continue };
+            (found.ended_by, found.drag) = (Some(Part::Charring), None);
+        }
+    });
+    let lasting = with(&|choice| {
+        choice.springs.iter_mut().filter_map(|s| s.found.as_mut()).for_each(|f| (f.life, f.ended_by) = (None, None));
+    });
+    vec![
+        clauses("reason", &said),
+        clauses(
+            "why a spring fits or not",
+            &fits.springs.iter().map(words::choice::why).filter(|w| !w.is_empty()).collect::<Vec<_>>(),
+        ),
+        sentences("choose, one fits", &words::choice::statement(&fits)),
+        sentences("choose, with warnings", &warned),
+        sentences("choose, none fits", &none),
+        sentences("choose, all too near to the idle", &dragging(None)),
+        sentences("choose, a spring to look for", &dragging(Some((Verdict::Fits, Reason::Steady { lock: 6.0 })))),
+        sentences("choose, a spring to look for, with warnings", &dragging(Some((Verdict::Warned, hot)))),
+        sentences("choose, no stiffer spring fits", &dragging(Some((Verdict::Unfit, Reason::Beyond { peak: 700.0 })))),
+        sentences("choose, the washer chars first", &charring),
+        sentences("choose, nothing wears", &lasting),
+        sentences(
+            "choose, no springs",
+            &with(&|choice| {
+                choice.springs.clear();
+                (choice.best, choice.best_steady) = (None, None);
+            }),
+        ),
+    ]
+}
+
+#[test]
+fn the_range_of_a_spring_s_life_is_that_of_its_own_lining_s_wear() {
+    // Bare metal: 3 to 200 mm³/MJ, a factor of 8.2 either way; 2000 h.
+    let said = |lining_kind| words::choice::statement(&Choice { lining_kind, ..shop::choice() })[0].text();
+    let (woven, bare) = (said(LiningKind::Woven), said(LiningKind::BareMetal));
+    assert!(woven.contains("710 to 5600") && bare.contains("(240 to 16"), "{woven}\n{bare}");
+}
+
+/// A spring of no stock that stays clear of the idle.
+pub fn to_look_for(verdict: Verdict) -> Judged {
+    let reasons = vec![match verdict {
+        Verdict::Unfit => Reason::Beyond { peak: 700.0 },
+        _ => Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 },
+    }];
+    let found = shop::choice().spring("2000 rpm").cloned().expect("it is of the stock");
+    Judged { verdict, reasons, ..found }
+}
