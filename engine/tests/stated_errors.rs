@@ -9,7 +9,7 @@ use slipsoak_engine::simulate::{Skipping, Tolerance};
 /// Shortest life of equal blocks that is left out: in full it takes long.
 const LONG: f64 = 100.0;
 /// What the steps of two lives differ by, of each value: both are as coarse as lives are.
-const BY_STEPS: f64 = 3e-4;
+const BY_STEPS: f64 = 1e-4;
 
 /// Quantities of a life that are further off than stated.
 fn misstated(life: &Life) -> Vec<String> {

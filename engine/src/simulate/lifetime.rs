@@ -28,6 +28,8 @@ const OIL: usize = Part::Oil as usize;
 const STRIDE: [f64; 2] = [0.05, 0.15];
 /// Oil on and in the lining.
 const LINED: [usize; 3] = [state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED];
+/// Checks of which the misses of a settling quantity may add up. Two were seen.
+const CHECKS: f64 = 3.0;
 /// Simulations of a piece after which the first steps of its modes stay.
 const PRACTICE: u32 = 16;
 /// E-folds of feeding over a block: below the first a settling washer drifts, above the second a drifting one settles
@@ -208,8 +210,9 @@ impl Lifetime<'_> {
             quantity: name.to_owned(),
             value: values[k],
             error: match courses[k] {
-                // A settling quantity is known only to its settling width, and a foretold one to what is allowed there.
-                Course::Settles(within) if skipped => within * if self.one_by_one { ASTRAY } else { 1.0 },
+                // A settling quantity is known only to its settling width, and a foretold one to what checks allow: several of them
+                // may add up before it has settled, as oil between two oilings a year.
+                Course::Settles(within) if skipped => within * if self.one_by_one { CHECKS * ASTRAY } else { 1.0 },
                 _ => way.errors[k],
             },
         });
