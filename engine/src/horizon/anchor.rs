@@ -63,6 +63,7 @@ impl Anchors<'_> {
             // A quantity with zero slope stays where it is, whatever its earlier slope was.
             Course::Drifts(_) | Course::Follows if slope == 0.0 => now,
             Course::Drifts(_) | Course::Follows => now + n * slope + 0.5 * n * (n + 1.0) * (slope - before) / blocks,
+            Course::Returns(_) => now,
             Course::Settles(_) if self.first => match slope / before {
                 share if share > 0.0 && share < 1.0 => {
                     now + slope * share * (1.0 - libm::pow(share, n)) / (1.0 - share)

@@ -293,7 +293,7 @@ impl<'a, R: Pieced> Round<'a, R> {
             Course::Drifts(whole) | Course::Relaxes(whole) | Course::Slows(whole) => {
                 Some(self.tolerance * change.abs() + self.share * whole * pieces / (self.done + pieces))
             }
-            Course::Settles(within) => Some(self.share * ASTRAY * within),
+            Course::Settles(within) | Course::Returns(within) => Some(self.share * ASTRAY * within),
             Course::Follows => None,
         }
     }

@@ -15,6 +15,9 @@ pub enum Course {
     /// relaxes to a quasi-steady value set by the slow quantities; within this distance of it (the settling width), it
     /// counts as settled
     Settles(f64),
+    /// returns to the same value at the end of every block, whatever it began with, as the speed of a motor does (the settling width);
+    /// only of what is foretold piece by piece
+    Returns(f64),
 }
 
 /// A system that repeats the same block.

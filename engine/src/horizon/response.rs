@@ -61,7 +61,7 @@ const FAINT: f64 = 30.0;
 /// Distance that counts as one in a quantity; none for those that affect nothing.
 fn scale(course: Course) -> Option<f64> {
     match course {
-        Course::Settles(within) | Course::Slows(within) => Some(within),
+        Course::Settles(within) | Course::Returns(within) | Course::Slows(within) => Some(within),
         Course::Drifts(whole) | Course::Relaxes(whole) if whole.is_finite() => Some(FAINT * whole),
         _ => None,
     }
@@ -142,6 +142,10 @@ impl Response {
         for (k, change) in change.iter_mut().enumerate().filter(|(k, _)| slows(courses, &sample.change, *k)) {
             let known = libm::log(sample.change[k]);
             *change = libm::exp(change.clamp(known - FARTHEST, known + FARTHEST));
+        }
+        // Small differences of what returns give slopes of no meaning, which would carry it far off.
+        for k in (0..courses.len()).filter(|k| matches!(courses[*k], Course::Returns(_))) {
+            change[k] = sample.start[k] + sample.change[k] - values[k];
         }
         // What is left of a distance after rounding is none.
         let left = dot(&rest, &rest).sqrt();
@@ -226,6 +230,18 @@ mod tests {
         let across = response.foretell(&courses, 1, &[0.0, 0.3, 0.0]).expect("it is foretold");
         assert!((across.unseen[0] - 10.0 * 0.05).abs() < 1e-12 && (across.unseen[1] - 10.0 * 0.1).abs() < 1e-12);
         assert!(response.foretell(&courses, 2, &[0.0; 3]).is_none());
+    }
+
+    /// A speed that ends at 180 up to a rounding of 0.01 from starts that hardly differ, and a state that has moved far from them.
+    #[test]
+    fn what_returns_is_foretold_to_end_as_it_ended_before() {
+        let courses = [Course::Returns(0.5), Course::Settles(0.03)];
+        let mut response = Response::default();
+        for (start, end) in [(350.0, 180.0), (350.001, 180.01)] {
+            response.learn(1, vec![180.0, start], vec![end - 180.0, 0.0]);
+        }
+        let found = response.foretell(&courses, 1, &[179.0, 352.0]).expect("it is foretold").change[0];
+        assert!((179.0 + found - 180.0).abs() < 0.02, "{found}");
     }
 
     /// w = ln(1 + t): the change over a block is ln(1 + exp(−w)), which falls with exp(−w).

@@ -25,7 +25,8 @@ impl<R: Pieced> Round<'_, R> {
         let good = |n: f64| {
             courses.iter().enumerate().all(|(k, course)| {
                 let miss = LEFT * now[k].max(before[k]) * n * n;
-                let miss = if matches!(course, Course::Settles(_)) { miss } else { miss * n / 3.0 };
+                let miss =
+                    if matches!(course, Course::Settles(_) | Course::Returns(_)) { miss } else { miss * n / 3.0 };
                 self.allowed(*course, change[k] * n, n).is_none_or(|allowed| miss <= allowed)
             })
         };
@@ -70,7 +71,7 @@ impl<R: Pieced> Round<'_, R> {
         // The last check counts what all pieces of the stretch may miss.
         let last = self.shares.iter().filter(|share| share.pending).count() < 2;
         for (k, course) in courses.iter().enumerate() {
-            if !matches!(course, Course::Settles(_)) {
+            if !matches!(course, Course::Settles(_) | Course::Returns(_)) {
                 let hidden = UNCHECKED * self.tolerance * (landed[k] - stretch.start[k]).abs();
                 self.errors[k] += left * (place[k] - landed[k]).abs() + hidden;
                 if last {

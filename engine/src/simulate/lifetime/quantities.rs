@@ -59,9 +59,10 @@ impl Repeating for Lifetime<'_> {
     fn quantities(&self) -> Vec<Course> {
         let a = &self.sim.assembly;
         let mut courses = vec![Course::Follows; self.read().len()];
-        courses[state::MOTOR] = Course::Settles(0.5);
-        courses[state::DRUM] = Course::Settles(0.5);
-        courses[state::THROTTLE] = Course::Settles(0.02);
+        let fast = if self.one_by_one { Course::Returns } else { Course::Settles };
+        courses[state::MOTOR] = fast(0.5);
+        courses[state::DRUM] = fast(0.5);
+        courses[state::THROTTLE] = fast(0.02);
         courses[state::LINING..=state::BLOCK].fill(Course::Settles(0.03));
         courses[state::HEAD] = Course::Settles(100.0);
         // If oiled in every block it settles where the loss of a block equals the dose.
