@@ -4,8 +4,9 @@ use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::parts_file::read;
+use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
-use slipsoak_engine::spring_choice::{self, Choice, Judged, Reason, Spring, Verdict, Weight, judge};
+use slipsoak_engine::spring_choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 
@@ -48,6 +49,61 @@ fn a_spring_within_its_tolerances_of_idle_is_too_close() {
     let share =
         near.reasons.iter().find_map(|r| if let Reason::TooNear { share, .. } = r { Some(*share) } else { None });
     assert!((0.05..0.5).contains(&share.expect("too near")), "{share:?}");
+}
+
+/// Whether reasons say what a run warns of.
+fn say(reasons: &[Reason], kind: Warned) -> bool {
+    let hot = |wanted: Heated| {
+        let of = |r: &Reason| matches!(r, Reason::Hot { part, .. } | Reason::TooHot { part, .. } if *part == wanted);
+        reasons.iter().any(of)
+    };
+    let any = |wanted: fn(&Reason) -> bool| reasons.iter().any(wanted);
+    match kind {
+        Warned::Drag | Warned::WeakShoe | Warned::Creep => any(Reason::is_near),
+        Warned::Lining | Warned::Glaze => hot(Heated::Lining),
+        Warned::Bond => any(|r| matches!(r, Reason::Beyond { .. })),
+        Warned::Beyond | Warned::TooHot => any(|r| matches!(r, Reason::NoLife { .. })),
+        Warned::Bushing => hot(Heated::Bushing),
+        Warned::Washer | Warned::Chars => hot(Heated::Washer),
+        Warned::DryWasher => hot(Heated::DryWasher) || hot(Heated::Washer),
+        Warned::Springs => hot(Heated::Springs),
+        Warned::Dry => any(|r| matches!(r, Reason::OilGone { .. })),
+        Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
+            any(|r| matches!(r, Reason::WearsOut { .. }))
+        }
+        Warned::HeldSpeed => any(|r| matches!(r, Reason::HeldSlipping { .. })),
+        _ => reasons.iter().any(|r| matches!(r, Reason::InUse(warning) if warning.kind == kind)),
+    }
+}
+
+#[test]
+fn whatever_a_run_of_the_use_warns_of_is_a_reason_of_its_spring() {
+    let mut pulling = Machine::default();
+    pulling.vehicle.mass *= 3.0;
+    pulling.vehicle.ratio *= 2.0;
+    let cases = [
+        (shipped_machine("weekend-cart"), "hard", 2600.0),
+        (shipped_machine("trail-cart"), "hard", 2100.0),
+        (shipped_machine("orchard-cart"), "rental", 2000.0),
+        (pulling, "moderate", 2100.0),
+    ];
+    let mut kinds = vec![];
+    for (mut machine, named, rpm) in cases {
+        let usage = Usage::named(named, &machine).expect("a use");
+        let asked = spring_choice::Wish::new(machine.clone(), usage.clone());
+        let judged = judge(&asked, &spring(rpm)).expect("it runs");
+        machine.clutch.engagement = rpm * RPM;
+        machine.springs.scatter = machine.tolerances().spring;
+        let mut sim = Simulation::new(machine, Options::default()).expect("it is sound");
+        usage.ride(&mut sim, asked.simulated).expect("it runs");
+        let run = sim.finish("a cart", named).expect("it runs");
+        for warning in &run.warnings {
+            assert!(say(&judged.reasons, warning.kind), "{warning:?} of {named} is not in {:?}", judged.reasons);
+            kinds.push(warning.kind);
+        }
+    }
+    let met = |kind| kinds.contains(&kind);
+    assert!(met(Warned::Seizes) && met(Warned::BushingLoad) && met(Warned::Stall), "{kinds:?}");
 }
 
 #[test]

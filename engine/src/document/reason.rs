@@ -1,5 +1,6 @@
 //! Reasons why a spring fits or does not fit, as values; the verdict follows from them.
 
+use super::warning::{Warned, Warning};
 use crate::names::{IdleKind, Part};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -150,11 +151,8 @@ pub enum Reason {
         /// length of the stop-and-go, s
         after: f64,
     },
-    /// the bushing grabs its shaft in the stop-and-go
-    Grabs {
-        /// time of running, s
-        after: f64,
-    },
+    /// what else the stop-and-go warns of
+    InUse(Warning),
     /// a part wears out within an hour of running
     WearsOut {
         /// the part
@@ -268,9 +266,12 @@ impl Reason {
     /// Its weight.
     pub const fn weight(&self) -> Weight {
         match self {
-            Self::Hot { .. } | Self::HeldSlipping { .. } | Self::CrawlSlips { .. } | Self::RollsBack { .. } => {
-                Weight::Warning
-            }
+            Self::InUse(Warning { kind: Warned::Grabs | Warned::Seizes | Warned::Stall, .. }) => Weight::Against,
+            Self::InUse(_)
+            | Self::Hot { .. }
+            | Self::HeldSlipping { .. }
+            | Self::CrawlSlips { .. }
+            | Self::RollsBack { .. } => Weight::Warning,
             Self::Clear { .. }
             | Self::Locks { .. }
             | Self::Launch { .. }
@@ -290,7 +291,6 @@ impl Reason {
             | Self::NoLife { .. }
             | Self::Beyond { .. }
             | Self::OilGone { .. }
-            | Self::Grabs { .. }
             | Self::WearsOut { .. } => Weight::Against,
         }
     }

@@ -4,7 +4,7 @@ use super::Is;
 use super::finding::Assumed;
 use super::head::Head;
 use super::reason::{Reason, Verdict, Weight};
-use super::record::Setting;
+use super::record::{Setting, Warning};
 use super::sound::{filled, require, sound};
 use crate::names::{LiningKind, Part};
 use schemars::JsonSchema;
@@ -185,8 +185,8 @@ pub struct Found {
     pub peaks: Peaks,
     /// oil fill of the bushing after the stop-and-go
     pub fill: f64,
-    /// running time in the stop-and-go after which the bushing grabs its shaft, s; none if it does not
-    pub grabs: Option<f64>,
+    /// what the stop-and-go warns of and nothing else here says
+    pub warnings: Vec<Warning>,
     /// slow speed held; none if none is given
     pub crawl: Option<Crawl>,
     /// steepest slope on which a start from cold still locks within half a minute, rise over run

@@ -27,6 +27,23 @@ const PATIENCE: f64 = 30.0;
 /// Duration of the slow speed, s.
 const CRAWL: f64 = 600.0;
 
+/// Warnings of the stop-and-go that no other result of a spring shows.
+const ALSO_WARNED: [Warned; 13] = [
+    Warned::Seizes,
+    Warned::Grabs,
+    Warned::Squeals,
+    Warned::LetGo,
+    Warned::Stall,
+    Warned::Fire,
+    Warned::Vapour,
+    Warned::Smokes,
+    Warned::Glaze,
+    Warned::BushingLoad,
+    Warned::OutOfReach,
+    Warned::Launch,
+    Warned::Brake,
+];
+
 /// A spring of a stock.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spring {
@@ -92,7 +109,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         launch: launch(wish, machine)?,
         peaks,
         fill: run.windows.mean.last().map_or(1.0, |row| Channel::OilFill.of(row)),
-        grabs: run.warned(Warned::Grabs).map(|w| w.value),
+        warnings: run.warnings.iter().filter(|w| ALSO_WARNED.contains(&w.kind)).copied().collect(),
         crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
         steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),

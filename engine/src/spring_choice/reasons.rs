@@ -88,7 +88,7 @@ fn wear(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     if f.fill < machine.limits.oil_end {
         all.push(Reason::OilGone { fill: f.fill.max(0.0), after: wish.simulated });
     }
-    all.extend(f.grabs.map(|after| Reason::Grabs { after }));
+    all.extend(f.warnings.iter().map(|warning| Reason::InUse(*warning)));
     if let Some((after, part)) = f.life.zip(f.ended_by) {
         all.push(if after < AT_ONCE { Reason::WearsOut { part, after } } else { Reason::Lasts { part, after } });
     }

@@ -4,7 +4,9 @@ use crate::words::number::figures;
 use crate::words::reading::{ends, off};
 use crate::words::say::{percent, road_speed, road_speeds, temperature, time, times, turns};
 use crate::words::text::Words;
+use crate::words::warnings::said;
 use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 
 /// A verdict.
@@ -47,7 +49,13 @@ pub fn brief(reason: &Reason) -> &'static str {
         Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
         Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
         Reason::OilGone { .. } => "runs dry",
-        Reason::Grabs { .. } => "bushing grabs its shaft",
+        Reason::InUse(warning) => match warning.kind {
+            Warned::Grabs => "bushing grabs its shaft",
+            Warned::Seizes => "bushing seizes",
+            Warned::Stall => "motor stalls",
+            Warned::LetGo => "clutch burns",
+            kind => kind.name(),
+        },
         Reason::WearsOut { .. } => "wears out",
         Reason::Hot { part, .. } => heated(*part).0.split_once(' ').map_or("", |(_, part)| part),
         Reason::HeldSlipping { .. } | Reason::CrawlSlips { .. } => "slips at a held speed",
@@ -115,10 +123,7 @@ fn clause(reason: &Reason) -> String {
             time(after),
             percent(fill)
         ),
-        Reason::Grabs { after } => format!(
-            "the bushing grabs its shaft after {} of running: the machine may drive itself at idle",
-            time(after)
-        ),
+        Reason::InUse(ref warning) => in_use(warning),
         Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)),
         Reason::Hot { part, peak, limit } => {
             let (part, reaches, above) = heated(part);
@@ -168,6 +173,29 @@ fn clause(reason: &Reason) -> String {
         Reason::Lasts { part, after } => {
             format!("in this use {} first, after about {} of running", ends(part), time(after))
         }
+    }
+}
+
+/// What the stop-and-go warns of.
+fn in_use(warning: &Warning) -> String {
+    let power = |watts: f64| figures(1e-3 * watts, 2);
+    match warning.kind {
+        Warned::LetGo => format!(
+            "in this use the clutch burns: it slips with {} kW for 10 s or longer, where {} kW is the limit",
+            power(warning.value),
+            power(warning.limit)
+        ),
+        Warned::Squeals => {
+            format!("in this use the bushing is scored and squeals after {} of running", time(warning.value))
+        }
+        Warned::Grabs => format!(
+            "the bushing grabs its shaft after {} of running: the machine may drive itself at idle",
+            time(warning.value)
+        ),
+        Warned::Launch => format!("starts of this use that do not reach their speed in time: {:.0}", warning.value),
+        Warned::Brake => format!("brakings of this use that do not stop the machine in time: {:.0}", warning.value),
+        // None of the others depends on what holds the idle.
+        _ => format!("in this use {}", said(warning, (f64::NAN, f64::NAN, IdleKind::Unstated))),
     }
 }
 
@@ -310,6 +338,12 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
     if warned {
         say.push(warnings(best));
     }
+    say.extend((choice.grade > 0.0).then(|| {
+        format!(
+            "Only the start was judged on the slope of {}: the life is that of level ground, and climbing shortens it.",
+            steep(choice.grade)
+        )
+    }));
     say
 }
 

@@ -32,7 +32,7 @@ fn spring(rpm: f64) -> Value {
                 "lining": lining, "drum": lining, "bushing": 400.0, "washer": 400.0, "washer_dry": null,
                 "shoes": 400.0, "slip": 130.0, "rising": 2.0
             },
-            "fill": 0.93, "crawl": null, "steepest": 0.12, "life": 4e6 * HOUR / rpm, "ended_by": "lining"
+            "fill": 0.93, "warnings": [], "crawl": null, "steepest": 0.12, "life": 4e6 * HOUR / rpm, "ended_by": "lining"
         }
     })
 }

@@ -4,6 +4,7 @@ use crate::made_up::shop;
 use crate::said::{Said, sentences};
 use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
 use slipsoak_engine::names::{Decision, Method};
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::Reason;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
@@ -56,7 +57,8 @@ pub fn measurements() -> Vec<Said> {
             "measuring, a use that is too hard",
             &with(&|plan| {
                 none(plan);
-                plan.against = vec![Reason::NeverLocks, Reason::Grabs { after: 1620.0 }];
+                plan.against =
+                    vec![Reason::NeverLocks, Reason::InUse(Warning { kind: Warned::Grabs, value: 1620.0, limit: 0.0 })];
             }),
         ),
         sentences("how to measure", &how),

@@ -4,6 +4,7 @@ use crate::made_up::shop;
 use crate::said::{Said, sentences};
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::season::{Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Season, ServiceDays};
 use slipsoak_engine::spring_choice::Reason;
 use slipsoak_plots::words;
@@ -66,7 +67,10 @@ pub fn seasons() -> Vec<Said> {
         ),
         sentences(
             "season, carts that do not fit the use",
-            &with(&|season| season.against = vec![Reason::NeverLocks, Reason::Grabs { after: 1620.0 }]),
+            &with(&|season| {
+                season.against =
+                    vec![Reason::NeverLocks, Reason::InUse(Warning { kind: Warned::Grabs, value: 1620.0, limit: 0.0 })];
+            }),
         ),
         sentences(
             "season, bushing after bushing for every cart",

@@ -3,9 +3,32 @@
 use crate::made_up::shop;
 use crate::said::{HOUR, RPM, Said, all, clauses, sentences};
 use slipsoak_engine::names::{IdleKind, LiningKind, Part};
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, MadeOf, Reason, Verdict};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
+
+/// What a stop-and-go may warn of besides, in the order of the warnings of a run.
+pub const IN_USE: [Warning; 13] = {
+    const fn warning(kind: Warned, value: f64, limit: f64) -> Warning {
+        Warning { kind, value, limit }
+    }
+    [
+        warning(Warned::Fire, 640.0, 633.15),
+        warning(Warned::Vapour, 500.0, 493.15),
+        warning(Warned::Smokes, 460.0, 453.15),
+        warning(Warned::LetGo, 2600.0, 2000.0),
+        warning(Warned::Glaze, 0.42, 0.3),
+        warning(Warned::BushingLoad, 2.4e6, 1.8e6),
+        warning(Warned::Squeals, 1500.0, 0.0),
+        warning(Warned::Grabs, 1620.0, 0.0),
+        warning(Warned::Seizes, 1900.0, 0.0),
+        warning(Warned::OutOfReach, 8.2, 9.0),
+        warning(Warned::Launch, 3.0, 0.0),
+        warning(Warned::Brake, 2.0, 0.0),
+        warning(Warned::Stall, 6.0, 0.0),
+    ]
+};
 
 /// The reason after another: a new one has to find its place here.
 pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
@@ -37,8 +60,12 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
         Reason::CrawlTooHot { .. } => Reason::Beyond { peak: 650.0 },
         Reason::Beyond { .. } => Reason::NoLife { peak: 800.0, limit: 773.15 },
         Reason::NoLife { .. } => Reason::OilGone { fill: 0.12, after: 2400.0 },
-        Reason::OilGone { .. } => Reason::Grabs { after: 1620.0 },
-        Reason::Grabs { .. } => Reason::WearsOut { part: Part::Lining, after: 1500.0 },
+        Reason::OilGone { .. } => Reason::InUse(IN_USE[0]),
+        Reason::InUse(warning) => IN_USE
+            .iter()
+            .skip_while(|w| w.kind != warning.kind)
+            .nth(1)
+            .map_or(Reason::WearsOut { part: Part::Lining, after: 1500.0 }, |next| Reason::InUse(*next)),
         Reason::WearsOut { part: Part::Lining, .. } => Reason::WearsOut { part: Part::Charring, after: 1500.0 },
         Reason::WearsOut { .. } => Reason::Hot { part, peak: 460.0, limit: 423.15 },
         Reason::Hot { part: Heated::Lining, .. } => Reason::Hot { part: Heated::Bushing, peak: 397.0, limit: 363.15 },
