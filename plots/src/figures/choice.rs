@@ -2,7 +2,7 @@
 
 use crate::figures::painted::with_unit;
 use crate::sheet::prelude::*;
-use crate::words::choice::brief;
+use crate::words::choice::{brief, found};
 use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
@@ -91,13 +91,13 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     let most = in_rpm(last.engagement.max(choice.idle + choice.wander)) + 40.0;
     let panels = quantities(choice);
     let height = HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT;
-    let heading = format!("Which spring for the {}? Use: {}", choice.machine, choice.usage);
     let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
     let note = format!(
-        "Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}"
+        "Use: {}. Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}",
+        choice.usage
     );
     let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
-    sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
+    sheet(look, height, [&found(choice), &look.under(&note), describe], |sheet| {
         let end = sheet.width - RIGHT - room(sheet);
         let x = Axis::linear((least, most), (LEFT, end));
         let (top, floor) = (HEAD + ABOVE, HEAD + ABOVE + PANEL * panels.len() as f64);

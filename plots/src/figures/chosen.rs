@@ -127,7 +127,7 @@ impl<'a> Shown<'a> {
             && self.record.runs.iter().any(|run| run.variant != self.record.runs[0].variant);
         let each = if duties { " of each duty" } else { "" };
         format!(
-            " Shown: {}{each}{room}; others by --of.",
+            " Shown: {}{each}{room}; others by\u{a0}--of.",
             listed(&self.known_as.iter().map(|word| (*word).to_owned()).collect::<Vec<_>>())
         )
     }
@@ -145,40 +145,47 @@ pub fn shown<'a>(
 ) -> Shown<'a> {
     let runs = &record.runs;
     let asked = !look.of.is_empty();
-    let mut known_as = vec![];
     let groups: Vec<Vec<&Run>> = if runs.iter().all(|run| run.variant == runs[0].variant) {
         vec![runs.iter().collect()]
     } else {
         by_duty(record).into_iter().map(|(_, runs)| runs).collect()
     };
-    let chosen: Vec<&Run> = if asked {
-        runs.iter().filter(|run| named(record, run, &look.of)).collect()
+    let mut chosen: Vec<(&Run, &'static str)> = if asked {
+        runs.iter().filter(|run| named(record, run, &look.of)).map(|run| (run, "")).collect()
     } else {
-        groups.iter().flat_map(|group| of_group(record, group, &mut known_as)).collect()
+        // First the longest-lived of every duty, so that none is left out if there is not room for all.
+        let groups: Vec<_> = groups.iter().map(|group| of_group(record, group)).collect();
+        let longest = groups.iter().map(Vec::len).max().unwrap_or(0);
+        (0..longest).flat_map(|k| groups.iter().filter_map(move |group| group.get(k).copied())).collect()
     };
     let index = |run: &Run| runs.iter().position(|one| std::ptr::eq(one, run)).unwrap_or(0);
-    let mut chosen: Vec<usize> = distinct(chosen.into_iter().map(index));
     let print: Vec<Vec<f64>> = runs.iter().map(&prints).collect();
     let same = |a: usize, b: usize| {
         let near = |(a, b): (&f64, &f64)| (a - b).abs() <= width || (a.is_nan() && b.is_nan());
         print[a].len() == print[b].len() && print[a].iter().zip(&print[b]).all(near)
     };
     // If no run differs from the first, its panel stands for all of them.
-    let stand_for_all = runs.len() > 1 && !asked && (1..runs.len()).all(|k| same(0, k));
-    if stand_for_all {
-        chosen = (0..runs.len()).collect();
+    if runs.len() > 1 && !asked && (1..runs.len()).all(|k| same(0, k)) {
+        chosen = runs.iter().map(|run| (run, "all")).collect();
     }
-    let mut places: Vec<Place<'_>> = vec![];
-    chosen.sort_unstable();
-    for k in chosen {
+    let (mut places, mut known_as): (Vec<Place<'_>>, _) = (vec![], vec![]);
+    let mut left_out = vec![];
+    for (run, what) in chosen {
+        let k = index(run);
+        let taken = places.len() >= most.max(1);
         match places.iter_mut().find(|place| same(place.index, k)) {
-            Some(place) => place.alike.push(&runs[k]),
-            None => places.push(Place { index: k, run: &runs[k], alike: vec![] }),
+            Some(place) if place.index == k || place.alike.iter().any(|one| std::ptr::eq(*one, run)) => {}
+            Some(place) => place.alike.push(run),
+            None if taken => {
+                left_out.push(k);
+                continue;
+            }
+            None => places.push(Place { index: k, run, alike: vec![] }),
         }
+        known_as.push(what);
     }
-    let left_out = places.len().saturating_sub(most.max(1));
-    places.truncate(most.max(1));
-    Shown { record, places, known_as: distinct(known_as), asked, left_out }
+    places.sort_by_key(|place| place.index);
+    Shown { record, places, known_as: distinct(known_as), asked, left_out: distinct(left_out).len() }
 }
 
 /// Whether a run is asked for: by its name among the others, its machine or its duty.
@@ -202,11 +209,10 @@ pub fn bold_means(some: bool) -> &'static str {
     if some { " Bold: the reference, and the longest-lived that fits." } else { "" }
 }
 
-/// All of a group of few runs, or its longest-lived that fits, its reference and its shortest-lived, with what they are.
-fn of_group<'a>(record: &Record, group: &[&'a Run], known_as: &mut Vec<&'static str>) -> Vec<&'a Run> {
+/// All of a group of few runs, or its longest-lived that fits, its reference and its shortest-lived, each with what it is.
+fn of_group<'a>(record: &Record, group: &[&'a Run]) -> Vec<(&'a Run, &'static str)> {
     if group.len() <= ALL {
-        known_as.push("all");
-        return group.to_vec();
+        return group.iter().map(|run| (*run, "all")).collect();
     }
     let sorted = longest_first(group);
     let known = || sorted.iter().copied().filter(|run| end(run).is_some());
@@ -219,13 +225,5 @@ fn of_group<'a>(record: &Record, group: &[&'a Run], known_as: &mut Vec<&'static 
     };
     let first =
         (first, if record.runs.iter().any(|run| reference(record, run)) { "the reference" } else { "the first" });
-    let picked = [Some(longest), Some(first), shortest.map(|run| (run, "the shortest-lived"))];
-    picked
-        .into_iter()
-        .flatten()
-        .map(|(run, what)| {
-            known_as.push(what);
-            run
-        })
-        .collect()
+    [Some(longest), Some(first), shortest.map(|run| (run, "the shortest-lived"))].into_iter().flatten().collect()
 }

@@ -14,6 +14,8 @@ use std::borrow::Cow;
 /// Largest number of cells side by side, and smallest width of one, px.
 const ACROSS: usize = 4;
 const NARROWEST: f64 = 222.0;
+/// Largest number of runs.
+const MOST: usize = 12;
 /// Room for text to the right of a section, and above and below it, px.
 const BESIDE: f64 = 74.0;
 const OVER: f64 = 40.0;
@@ -48,28 +50,81 @@ fn prints(run: &Run, look: &Look) -> Vec<f64> {
     cells(run, look).iter().flat_map(of).collect()
 }
 
+/// Where the sections of some runs stand.
+struct Layout {
+    /// for each run its row, the column of its first section, and the number of its columns
+    places: Vec<(usize, usize, usize)>,
+    /// number of sections below one another in each row of runs
+    deep: Vec<usize>,
+    /// number of columns
+    wide: usize,
+}
+
+impl Layout {
+    /// Of runs with so many sections each, at most `across` side by side: as many runs in a row as have room. Three with few
+    /// sections are side by side, each moment in a row.
+    fn of(counts: &[usize], across: usize) -> Self {
+        let beside = counts.len() == 3 && across >= 3 && counts.iter().all(|count| *count < 3);
+        let columns = |count: usize| if beside { 1 } else { count.clamp(1, across) };
+        let mut layout = Self { places: vec![], deep: vec![], wide: 1 };
+        let mut free = 0;
+        for count in counts {
+            let own = columns(*count);
+            let deep = count.div_ceil(own).max(1);
+            if own > free {
+                layout.deep.push(deep);
+                free = across;
+            }
+            let row = layout.deep.len() - 1;
+            layout.deep[row] = layout.deep[row].max(deep);
+            layout.places.push((row, across - free, own));
+            free -= own;
+            layout.wide = layout.wide.max(across - free);
+        }
+        layout
+    }
+
+    /// Height of its rows, px, of sections of this height.
+    fn height(&self, cell: f64) -> f64 {
+        self.deep.iter().map(|deep| Self::row(*deep, cell)).sum()
+    }
+
+    fn row(deep: usize, cell: f64) -> f64 {
+        NAME + deep as f64 * (cell + 4.0) + 10.0
+    }
+
+    /// Top of a row under the first one's, px.
+    fn top(&self, row: usize, cell: f64) -> f64 {
+        self.deep[..row].iter().map(|deep| Self::row(*deep, cell)).sum()
+    }
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     look.at.iter().try_for_each(|when| moment::check(record, *when))?;
     let all = record.runs.iter().map(|run| cells(run, look)).collect::<Vec<_>>();
-    let columns = all.iter().map(Vec::len).max().unwrap_or(0).max(1);
     let room = look.width() - 2.0 * SIDE;
     let across = ((room / NARROWEST) as usize).clamp(1, ACROSS);
-    // Runs with few moments are side by side; those with many are in rows of their own.
-    let runs_across = (across / columns).max(1).min(record.runs.len());
-    let cells_across = columns.min(across);
-    let cell_width = room / (cells_across * runs_across).max(2.min(across)) as f64;
     let (mut length, mut radius) = (0.06_f64, 0.03_f64);
     for section in all.iter().flatten().map(|cell| &cell.section) {
         length = length.max(section.span.1 - section.span.0);
         radius = radius.max(section.radius);
     }
-    let per = ((cell_width - BESIDE - 14.0) / length).clamp(100.0, 3600.0);
-    let cell_height = WHEN + OVER + per * radius + UNDER;
-    let row_height = NAME + columns.div_ceil(cells_across) as f64 * (cell_height + 4.0) + 10.0;
-    let chosen =
-        shown(record, look, runs_across * rows_that_fit(HEAD + BAR + FOOT, row_height), |run| prints(run, look), 1.0);
-    let height = HEAD + BAR + chosen.rows(runs_across) as f64 * row_height + FOOT;
-    let range = scale(all.iter().flatten());
+    let laid = |most: usize| {
+        let chosen = shown(record, look, most, |run| prints(run, look), 1.0);
+        let counts: Vec<usize> = chosen.runs().map(|(k, _)| all[k].len()).collect();
+        let layout = Layout::of(&counts, across);
+        let cell_width = room / layout.wide.max(2.min(across)) as f64;
+        let per = ((cell_width - BESIDE - 14.0) / length).clamp(100.0, if look.narrow() { 5000.0 } else { 3600.0 });
+        (chosen, layout, cell_width, per)
+    };
+    let cell_height = |per: f64| WHEN + OVER + per * radius + UNDER;
+    let fits =
+        |layout: &Layout, per: f64| layout.height(cell_height(per)) <= rows_that_fit(HEAD + BAR + FOOT, 1.0) as f64;
+    let (chosen, layout, cell_width, per) =
+        (2..=MOST).rev().map(laid).find(|(_, layout, _, per)| fits(layout, *per)).unwrap_or_else(|| laid(1));
+    let cell_height = cell_height(per);
+    let height = HEAD + BAR + layout.height(cell_height) + FOOT;
+    let range = scale(chosen.runs().flat_map(|(k, _)| &all[k]));
     let note = format!(
         "Half-sections to scale, {}; strip in the bushing: its oil. Not settings, so assumed: web, hub, sprocket and cover thickness, spaces. {}",
         scales::pair("°C", "°F"),
@@ -78,16 +133,16 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let when =
         if look.at.is_empty() { "at the hottest lining, at the stop and after it" } else { "at the times given" };
     let describe = format!(
-        "Half-sections of the clutch, to scale, one row for each run: motor block, shaft, carrier, shoe, lining, drum rim, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
+        "Half-sections of the clutch, to scale, for each run: motor block, shaft, carrier, shoe, lining, drum rim, web, sprocket, bushing with its oil, washer and cover, each coloured by its temperature {when}."
     );
     chosen.sheet(look, height, [&scales::marked(&part_findings::rested(record)), &note, &describe], |sheet| {
         colour_bar(sheet, range, HEAD)?;
-        for (place, (k, _)) in chosen.runs().enumerate() {
+        for ((k, _), (row, column, own)) in chosen.runs().zip(&layout.places) {
             let cells = &all[k];
-            let left = SIDE + (place % runs_across) as f64 * cells_across as f64 * cell_width;
-            let top = HEAD + BAR + (place / runs_across) as f64 * row_height;
+            let left = SIDE + *column as f64 * cell_width;
+            let top = HEAD + BAR + layout.top(*row, cell_height);
             let set = Type::HEADING;
-            let room = cells_across as f64 * cell_width - 12.0;
+            let room = *own as f64 * cell_width - 12.0;
             sheet.of(Some(k), || {
                 sheet.fitted(&chosen.name(k), (left, top + 0.5 * NAME), set, room)?;
                 if cells.is_empty() {
@@ -96,8 +151,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     sheet.fitted(words, (left, top + NAME + 30.0), set, room)?;
                 }
                 cells.iter().enumerate().try_for_each(|(j, cell)| {
-                    let from = left + (j % cells_across) as f64 * cell_width;
-                    let over = top + NAME + (j / cells_across) as f64 * (cell_height + 4.0);
+                    let from = left + (j % own) as f64 * cell_width;
+                    let over = top + NAME + (j / own) as f64 * (cell_height + 4.0);
                     let frame = Frame { left: from, top: over, right: from + cell_width, bottom: over + cell_height };
                     draw_cell(sheet, cell, frame, per, range)
                 })

@@ -67,13 +67,13 @@ pub(super) fn draw(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, floor: f
     let row = if springs.len() > MANY { CLOSE } else { ROW };
     for (k, foot) in feet.iter().enumerate() {
         let y = floor + 4.0 + row * (k as f64 + 0.5);
-        sheet.of(foot.spring.of, || one(sheet, foot, x, (floor, y)))?;
+        sheet.of(foot.spring.of, || one(sheet, foot, springs.len() > 1, x, (floor, y)))?;
     }
     Ok(())
 }
 
-/// The row of a clutch: its distance from the idle as a line, its name beside its foot, and where it locks.
-fn one(sheet: &Sheet<'_>, foot: &Foot<'_, '_>, x: &Axis, (floor, y): (f64, f64)) -> Result<(), DrawError> {
+/// The row of a clutch: its distance from the idle as a line, beside its foot its name if it is one of several, and where it locks.
+fn one(sheet: &Sheet<'_>, foot: &Foot<'_, '_>, named: bool, x: &Axis, (floor, y): (f64, f64)) -> Result<(), DrawError> {
     let hue = foot.spring.hue;
     let name = &foot.spring.run.variant;
     let at = x.within(foot.engages.or(foot.idle).unwrap_or(0.0));
@@ -83,16 +83,16 @@ fn one(sheet: &Sheet<'_>, foot: &Foot<'_, '_>, x: &Axis, (floor, y): (f64, f64))
     let said = format!("{name}: engages at {} rpm, {over}; {lock}", number(foot.engages.unwrap_or(0.0), 1.0));
     let set = Type::LABEL.ink(hue.ink);
     let lock_room = if sheet.narrow() { 0.0 } else { width_of(&lock, Type::TICK)? + APART };
-    let distance = width_of(&format!(", {over}"), set)?;
+    let distance = width_of(&if named { format!(", {over}") } else { over.clone() }, set)?;
     // A narrow sheet gives the rows its whole width.
     let (start, end) = if sheet.narrow() { (SIDE, sheet.width - SIDE) } else { (start, end) };
     let (right, left) = (end - lock_room - at - APART, at - APART - start);
     // Away from the idle where there is room for all of it, or else where there is more.
     let below = foot.engages.zip(foot.idle).is_some_and(|(engages, idle)| engages < idle);
     let [first, other] = if below { [(1, left), (-1, right)] } else { [(-1, right), (1, left)] };
-    let whole = width_of(name, set)? + distance;
+    let whole = if named { width_of(name, set)? + distance } else { distance };
     let (side, room) = if whole <= first.1 || first.1 >= other.1 { first } else { other };
-    let words = format!("{}, {over}", fit(name, set, (room - distance).max(24.0))?);
+    let words = if named { format!("{}, {over}", fit(name, set, (room - distance).max(24.0))?) } else { over };
     let place = if side < 0 { at + APART } else { at - APART };
     // The line to the idle stops where the name begins.
     let near = if below == (side > 0) { at } else { place - f64::from(side) * (width_of(&words, set)? + 4.0) };

@@ -3,7 +3,7 @@
 use crate::figures::rests::Times;
 use crate::sheet::hues;
 use crate::sheet::palette::colour;
-use crate::sheet::panel::Strip;
+use crate::sheet::strip::Strip;
 use slipsoak_engine::names::Happening;
 use slipsoak_engine::record::Run;
 

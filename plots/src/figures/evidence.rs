@@ -2,6 +2,7 @@
 
 use crate::figures::reading::clock;
 use crate::sheet::prelude::*;
+use crate::words::calibration::learned;
 use crate::words::reading::celsius;
 use crate::words::say::{temperature, turns};
 use slipsoak_engine::calibrate::{Evidence, Stated, Told};
@@ -50,13 +51,12 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
     if evidence.is_empty() {
         return Err(DrawError::Empty);
     }
-    let heading = format!("{}: measured, before and after", told.calibration.machine);
     let across = look.columns(evidence.len() > 1);
     let rows = evidence.len().div_ceil(across);
     let height = rows as f64 * HIGH + HEAD + FOOT;
     let note = look.under("Dots: readings less each clutch's own level, or the offset of thermocouple and clock; bars: 90 % of their scatter. Shade: 90 % band of the fitted curve. Dashed: before, with the values assumed. Estimates, on stated and assumed scatter.");
     let describe = "One panel for each quantity measured; across: running hours, launches or minutes; upward: the quantity; dots with bars: readings; dashed: before; solid with shade: fitted.";
-    sheet(look, height, [&heading, &note, describe], |sheet| {
+    sheet(look, height, [&learned(&told.calibration), &note, describe], |sheet| {
         let body = sheet.body();
         for (one, frame) in evidence.iter().zip(body.split(rows, across)) {
             let Shown { up, of, beside } = shown(one);

@@ -112,7 +112,8 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     if compared.is_empty() {
         return Err(DrawError::Empty);
     }
-    let across = look.columns(compared.len() > 1);
+    // Three are below one another, so that no place is empty.
+    let across = look.columns(compared.len() > 1 && compared.len() != 3);
     let (low, high) = extent(compared.iter().flat_map(|one| &one.ratios).map(|(ratio, _)| ratio.at()).chain([1.0]));
     let ticks = steps((low / 1.15, high * 1.15));
     let y = (ticks[0].0, ticks[ticks.len() - 1].0);

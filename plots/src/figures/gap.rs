@@ -13,8 +13,12 @@ use slipsoak_engine::units::HOUR;
 /// Height of the chart, px, and of a line of its labels.
 const CHART: f64 = 300.0;
 const LINE: f64 = 15.5;
+/// Most room for labels, px.
+const LABELS: f64 = 300.0;
 /// Difference of two gaps that is not seen, mm.
 const ALIKE: f64 = 0.05;
+/// Largest number of curves that are all named.
+const NAMED: usize = 6;
 /// Largest number of curves with a band.
 const BANDS: usize = 3;
 
@@ -61,6 +65,15 @@ fn chosen<'a>(record: &'a Record, look: &Look) -> Vec<(usize, &'a Run)> {
     }
 }
 
+/// Of many runs those with a name: the longest-lived, and those that wear the gap fastest and slowest.
+fn extremes(runs: &[(usize, &Run, Stack)]) -> [usize; 3] {
+    let rate = |run: &Run| face_worn(run, until(run)) / until(run);
+    let most = |of: &dyn Fn(&Run) -> f64| {
+        runs.iter().max_by(|a, b| of(a.1).total_cmp(&of(b.1))).map_or(usize::MAX, |(k, ..)| *k)
+    };
+    [most(&until), most(&rate), most(&|run| -rate(run))]
+}
+
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let runs = chosen(record, look);
     let one_for_all = runs.len() == 1 && record.runs.len() > 1 && look.of.is_empty();
@@ -74,7 +87,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         .collect();
     if let Some(curve) = curves.first_mut().filter(|_| one_for_all) {
         (curve.label, curve.of) = (format!("the same for all {}", record.runs.len()), None);
+        (curve.ink, curve.dash) = (TEXT, None);
         "gap".clone_into(&mut curve.said);
+    }
+    let named = extremes(&with);
+    if with.len() > NAMED {
+        let unnamed = curves.iter_mut().zip(&with).filter(|(_, (k, ..))| !named.contains(k));
+        unnamed.for_each(|(curve, _)| curve.said = std::mem::take(&mut curve.label));
     }
     let values = curves.iter().flat_map(|c| c.points.iter().chain(&c.beyond)).map(|p| p.1);
     let bands = curves.iter().flat_map(|c| c.band.iter().flat_map(|b| [b.1, b.2]));
@@ -89,7 +108,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     }
     let unit = if minutes { "minutes" } else { "hours" };
     let lines = LINE * curves.len() as f64 + 90.0;
-    let panel = Panel {
+    let mut panel = Panel {
         heading: "Gap left by wear".to_owned(),
         across: format!("time of running, {unit}"),
         up: "gap, mm (thou)".to_owned(),
@@ -100,21 +119,22 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             .into_iter()
             .collect(),
         stacked: look.narrow(),
-        room: 196.0,
         beside: Some(|mm| number(mm * THOU, 1.0)),
         at: Some(Box::new(move |time| say::time(HOUR * per * time))),
         curves,
         ..Panel::default()
     };
+    panel.room = panel.room_for_labels()?.min(LABELS);
     let chart = if look.narrow() { CHART + panel.below(look.width()) } else { CHART.max(lines) };
     let height = HEAD + SECTION + 20.0 + chart + FOOT;
+    let few = if with.len() > NAMED { " Named: the longest-lived, the fastest and the slowest worn." } else { "" };
     let note = "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Thick line: simulated; thin: extrapolated at its late rate until the first part is worn out. Shade, alike for every line: as far as tolerances (RSS) and the assumed wear constant leave it open.";
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing proud of it, washer, cover, with the gap and its tolerances. Below: gap left by wear over the time of running, mm and thou, one line for each run, or one if they are alike.";
     let part = match (runs.len(), record.runs.len()) {
         (some, all) if some < all && !one_for_all => format!(" ({some} of {all} runs shown)"),
         _ => String::new(),
     };
-    let note = look.note(record, note);
+    let note = look.note(record, &format!("{note}{few}"));
     sheet(look, height, [&format!("{}{part}", part_findings::gap(record)), &note, describe], |sheet| {
         let Some(stack) = &stack else {
             return sheet.text("the record lacks a size", (SIDE, HEAD + 20.0), Type::LABEL.ink(QUIET));

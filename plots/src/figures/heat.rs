@@ -20,13 +20,16 @@ const ROW: f64 = 24.0;
 const NARROW_ROW: f64 = 42.0;
 /// Height of a line of the key, px.
 const KEY: f64 = 18.0;
-/// Room for names and for sums, px.
-const NAMES: f64 = 210.0;
+/// Least and greatest room for names, and room for sums, px.
+const NAMES: (f64, f64) = (80.0, 290.0);
 const SUMS: f64 = 176.0;
 /// Height of a bar among many, px, and the number from which it holds; the largest number that has room on a page.
 const CLOSE: f64 = 19.0;
 const MANY: usize = 20;
 const MOST: usize = 32;
+/// Distance of the strokes of a hatched block, and how far they lean, px.
+const STROKES: f64 = 3.5;
+const LEAN: f64 = 3.0;
 /// Difference of a share that is not seen.
 const ALIKE: f64 = 0.005;
 
@@ -78,9 +81,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         _ => String::new(),
     };
     let heading = findings::heat(&known) + &part;
-    let others = if record.runs.len() > 1 { " Another run's flow: --of." } else { "" };
+    let others = if record.runs.len() > 1 { " Another run's flow:\u{a0}--of." } else { "" };
     let note = look.note(record, &format!("Heat of the whole run. Ribbons and bars: shares of it. Temperatures and colours: the highest of each part in the run. It is made at the slipping face; green: where bushing and washer rub. Inner parts: shoes, carrier, shaft. Drum: with web and sprocket.{others}"));
     let describe = "Above: half-section of the clutch of one run, its parts coloured by their highest temperatures, with ribbons as wide as the shares of the heat that leave the slipping face by each way. Below: for each run a bar of these shares with the heat in all, kJ (W h).";
+    let names = names(&rows)?;
     sheet(look, height, [&heading, &note, describe], |sheet| {
         if heat.whole <= 0.0 {
             let words = "no friction heat, or the record does not tell where it goes";
@@ -93,13 +97,17 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let (x, y) = (SIDE + at, top + BARS + KEY * (*line as f64 + 0.5));
             let (ink, strong) = way.map_or((QUIET, 0.2), Way::ink);
             let words = way.map_or("other", |way| way.names()[0]);
-            sheet.says(words, || sheet.block(Frame::between((x, y - 6.0), (x + 14.0, y + 6.0)), ink, strong))?;
+            let frame = Frame::between((x, y - 6.0), (x + 14.0, y + 6.0));
+            sheet.says(words, || {
+                sheet.block(frame, ink, strong)?;
+                if way == Some(Way::InnerAir) { hatch(sheet, (x, x + 14.0), (y, 6.0), ink) } else { Ok(()) }
+            })?;
             sheet.text(words, (x + 20.0, y), Type::TICK)?;
         }
         for (k, (of, name, heat)) in rows.iter().enumerate() {
             let over = top + BARS + lines + row * k as f64;
             let bold = rows.len() > 1 && *of == Some(index);
-            sheet.of(*of, || bar(sheet, (name, bold), (of.is_some(), heat), (over, row)))?;
+            sheet.of(*of, || bar(sheet, (name, bold, names), (of.is_some(), heat), (over, row)))?;
         }
         Ok(())
     })
@@ -127,6 +135,13 @@ fn ways(rows: &[(Option<usize>, String, Heat)]) -> Vec<Option<Way>> {
     Way::ALL.into_iter().filter(has).map(Some).chain(other.then_some(None)).collect()
 }
 
+/// Room for the names beside the bars, px.
+fn names(rows: &[(Option<usize>, String, Heat)]) -> Result<f64, DrawError> {
+    let widths = rows.iter().map(|row| width_of(&row.1, Type::LABEL.bold(true)));
+    let widest = widths.collect::<Result<Vec<_>, _>>()?.into_iter().fold(0.0, f64::max);
+    Ok((widest + 14.0).clamp(NAMES.0, NAMES.1))
+}
+
 /// Line and place across of each entry of the key, px.
 fn key(look: &Look, rows: &[(Option<usize>, String, Heat)]) -> Result<Vec<(usize, f64)>, DrawError> {
     let (mut line, mut at, mut all) = (0, 0.0, vec![]);
@@ -144,7 +159,7 @@ fn key(look: &Look, rows: &[(Option<usize>, String, Heat)]) -> Result<Vec<(usize
 /// The bar of a run's shares with its name and its heat in all.
 fn bar(
     sheet: &Sheet<'_>,
-    (name, bold): (&str, bool),
+    (name, bold, names): (&str, bool, f64),
     (of_one, heat): (bool, &Heat),
     (top, row): (f64, f64),
 ) -> Result<(), DrawError> {
@@ -157,30 +172,46 @@ fn bar(
         (SIDE, sheet.width - SIDE, top + 28.0)
     } else {
         let middle = top + 0.5 * row;
-        sheet.fitted(name, (SIDE, middle), set, NAMES - 10.0)?;
+        sheet.fitted(name, (SIDE, middle), set, names - 10.0)?;
         let right = sheet.width - SIDE - SUMS;
         sheet.text(&sum, (right + 10.0, middle), Type::LABEL)?;
-        (SIDE + NAMES, right, middle)
+        (SIDE + names, right, middle)
     };
     let (parts, left_over) = heat.parts();
     let high = 0.5 * row.min(24.0) - 3.0;
     let mut at = left;
-    let parts = parts.into_iter().map(|(way, share)| (way.names()[0], way.ink(), share));
-    for (words, (ink, strong), share) in parts.chain([("other", (QUIET, 0.2), left_over)]) {
+    for (way, share) in parts.into_iter().map(|(way, share)| (Some(way), share)).chain([(None, left_over)]) {
+        let words = way.map_or("other", |way| way.names()[0]);
+        let (ink, strong) = way.map_or((QUIET, 0.2), Way::ink);
         let end = at + share * (right - left);
         let whose = if of_one { format!("{name}, ") } else { String::new() };
         let said = format!("{whose}{words}: {}, {}", percent(share), energy(share * heat.whole));
         let words = percent(share);
-        let room = width_of(&words, Type::TICK)? + 6.0 < end - at;
+        let wide = width_of(&words, Type::TICK)? + 6.0;
+        let fits = wide < end - at;
         if end - at > 1.5 {
             sheet.says(&said, || {
                 sheet.block(Frame::between((at, middle - high), (end, middle + high)), ink, strong)?;
-                let at = (f64::midpoint(at, end), middle);
-                if room { sheet.text(&words, at, Type::TICK.side(0)) } else { Ok(()) }
+                let centre = f64::midpoint(at, end);
+                if way == Some(Way::InnerAir) {
+                    hatch(sheet, (at, end), (middle, high), ink)?;
+                    let free = if fits { 0.5 * bare_width(&words, Type::TICK)? + 2.0 } else { 0.0 };
+                    let patch = Frame::between((centre - free, middle - high), (centre + free, middle + high));
+                    sheet.block(patch, PAPER, 1.0)?;
+                    sheet.block(patch, ink, strong)?;
+                }
+                if fits { sheet.text(&words, (centre, middle), Type::TICK.side(0)) } else { Ok(()) }
             })?;
         }
         sheet.line(&[(end, middle - high), (end, middle + high)], PAPER, 1.4, None)?;
         at = end;
     }
     Ok(())
+}
+
+/// Strokes across a block, so that a grey print tells it from the other pale ones.
+fn hatch(sheet: &Sheet<'_>, (from, to): (f64, f64), (middle, high): (f64, f64), ink: Ink) -> Result<(), DrawError> {
+    let count = ((to - from - LEAN) / STROKES).floor().max(-1.0) as i32;
+    let mut strokes = (0..=count).map(|k| from + STROKES * f64::from(k));
+    strokes.try_for_each(|at| sheet.line(&[(at, middle + high), (at + LEAN, middle - high)], ink, 0.8, None))
 }

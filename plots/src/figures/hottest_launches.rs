@@ -93,5 +93,12 @@ pub(super) fn launches<'a>(record: &'a Record, look: &Look) -> Vec<Launch<'a>> {
             None => all.push(launch),
         }
     }
+    // One that stands for all runs has no run's colour.
+    if let [only] = &mut all[..]
+        && !only.alike.is_empty()
+        && only.alike.len() + 1 == record.runs.len()
+    {
+        only.hue = Hue { ink: TEXT, dash: None };
+    }
     if look.of.is_empty() { all } else { all.into_iter().map(|one| Launch { bold: true, ..one }).collect() }
 }

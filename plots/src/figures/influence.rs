@@ -110,7 +110,8 @@ impl Bars {
         let nominal = measure.of(&ranking.nominal, horizon).map(|v| self.shown(v));
         let Some(nominal) = nominal else {
             let words = "not known: repeat the duty so far, as in `.repeated(2000.hours)`";
-            return sheet.text(words, (left, top + ABOVE), Type::LABEL.ink(QUIET));
+            let set = Type::LABEL.ink(QUIET);
+            return sheet.lines(&wrapped(words, set, right - left)?, (left, top + ABOVE), set, 17.0);
         };
         let ranges: Vec<(f64, f64)> = sorted
             .iter()

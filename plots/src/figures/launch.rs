@@ -14,9 +14,8 @@ use slipsoak_engine::units::in_rpm;
 /// Heights of the three charts, px, and room below each on a narrow sheet.
 const CHARTS: [f64; 3] = [270.0, 230.0, 230.0];
 const BELOW: f64 = 34.0;
-/// Most room for labels, px, leader of a label and the space after it, and line spacing of the names of locks.
-const LABELS: f64 = 280.0;
-const LEADER: f64 = 34.0;
+/// Most room for labels, px, and line spacing of the names of locks.
+const LABELS: f64 = 310.0;
 const LINE: f64 = 15.0;
 /// Largest number of launches of which each is named.
 const NAMED: usize = 8;
@@ -28,7 +27,7 @@ fn finding(record: &Record, all: &[Launch<'_>]) -> String {
     let by = |a: &&Launch<'_>, b: &&Launch<'_>| a.energy.total_cmp(&b.energy);
     match (all.iter().min_by(by), all.iter().max_by(by)) {
         (Some(least), Some(most)) if all.len() > 1 && least.result() == most.result() => {
-            format!("One launch: heat of slip {} in all", least.result())
+            format!("One launch: alike in all, heat of slip {}", least.result())
         }
         (Some(least), Some(most)) if all.len() > 1 => format!(
             "One launch: least heat of slip with “{}” ({}), most with “{}” ({})",
@@ -106,9 +105,8 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> Result<[Panel; 3
             0.0,
         ),
     ];
-    let labels = panels.iter().flat_map(|panel| &panel.curves).map(|curve| &curve.label);
-    let widths = labels.map(|label| width_of(label, Type::LABEL.bold(true))).collect::<Result<Vec<_>, _>>()?;
-    let room = (widths.into_iter().fold(0.0, f64::max) + LEADER).min(LABELS);
+    let widths = panels.iter().map(Panel::room_for_labels).collect::<Result<Vec<_>, _>>()?;
+    let room = widths.into_iter().fold(0.0, f64::max).min(LABELS);
     for panel in &mut panels {
         panel.room = room;
     }

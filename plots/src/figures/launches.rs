@@ -3,13 +3,14 @@
 use crate::figures::moment::clock as clock_of;
 use crate::figures::reading::clock;
 use crate::sheet::prelude::*;
+use crate::words::retraced::found;
 use slipsoak_engine::retraced::Retraced;
 
 pub fn draw(of: &Retraced, look: &Look) -> Result<Drawing, DrawError> {
     if of.speeds.len() < 2 {
         return Err(DrawError::Empty);
     }
-    let heading = format!("{} on the {}", of.file, of.machine);
+    let heading = found(of);
     let note = look.under(
         "Slip energy of the lining from the clutch's engagement until it locks, or stops again. Dashed: the recording, cleaned. Estimates.",
     );

@@ -37,7 +37,7 @@ fn projected(part: &PartUse, from: Place, until: f64) -> Vec<Place> {
 /// Label of a curve's end.
 fn label(part: &PartUse, life: Option<f64>) -> String {
     match life {
-        Some(life) => format!("{} {}", brief(part.part), say::time(part.running.unwrap_or(life))),
+        Some(life) => format!("{} {}", brief(part.part), say::lasts(part.running.unwrap_or(life))),
         None if part.part == Part::Oil && part.used > 0.0 => "oil, no steady rate yet".to_owned(),
         None => brief(part.part).to_owned(),
     }
@@ -74,9 +74,10 @@ fn prints(run: &Run) -> Vec<f64> {
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let across = look.columns(record.runs.len() > 3);
     let high = if look.narrow() { PANEL + LABELS } else { PANEL };
-    let chosen = shown(record, look, across * rows_that_fit(HEAD + FOOT, high), prints, 1.0);
+    let most = look.columns(true) * rows_that_fit(HEAD + FOOT, high);
+    let chosen = shown(record, look, most, prints, 1.0);
+    let across = look.columns(chosen.len() > 3);
     let height = look.height().max(chosen.rows(across) as f64 * high + HEAD + FOOT);
     let note = "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.";
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
@@ -85,19 +86,27 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
             let first = end(run);
             let until = first.map_or(lasted, |end| end.calendar / HOUR).clamp(lasted, MOST);
+            let (per, unit) =
+                if until < say::YEARS * say::YEAR / HOUR { (1.0, "hours") } else { (say::YEAR / HOUR, "years") };
+            let in_unit = |points: &mut Vec<Place>| points.iter_mut().for_each(|point| point.0 /= per);
+            let mut curves = curves(run, until);
+            for curve in &mut curves {
+                in_unit(&mut curve.points);
+                in_unit(&mut curve.beyond);
+            }
             let panel = Panel {
                 heading: chosen.name(k),
                 verdict: first
                     .map_or_else(|| endless(run).to_owned(), |end| format!("{} after {}", end.what(), end.life())),
-                across: "hours of this duty, rests included".to_owned(),
+                across: format!("{unit} of this duty, rests included"),
                 up: "remaining life, %".to_owned(),
-                x: (0.0, until).into(),
+                x: (0.0, until / per).into(),
                 y: (0.0, 1.0),
-                curves: curves(run, until),
+                curves,
                 stacked: look.narrow(),
                 room: if across == 1 { 200.0 } else { 178.0 },
                 upward: Upward::Share,
-                at: Some(Box::new(|hours| say::time(HOUR * hours))),
+                at: Some(Box::new(move |time| say::calendar(HOUR * per * time))),
                 ..Panel::default()
             };
             panel.draw(sheet, frame)

@@ -1,5 +1,6 @@
 //! Lives of all runs on one axis of running hours: what is left of the weakest part, and a row for each life with its range.
 
+use crate::figures::chosen::bold_means;
 use crate::figures::part_mark;
 use crate::sheet::prelude::*;
 use crate::words::compared::{ALIKE, by_duty, longest_first};
@@ -114,16 +115,17 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let row = if narrow { TALL } else { ROW };
     let several = groups.iter().any(|group| group.duty.is_some());
     let count = groups.iter().map(|group| group.rows.len()).sum::<usize>();
-    let rows = row * count as f64 + if several { ROW * groups.len() as f64 } else { 0.0 };
-    let height = HEAD + ABOVE + CHART + BETWEEN + rows + BELOW + FOOT;
-    let ends = || groups.iter().flat_map(|group| &group.rows).filter_map(|row| end(row.run));
+    let high = row * count as f64 + if several { ROW * groups.len() as f64 } else { 0.0 };
+    let height = HEAD + ABOVE + CHART + BETWEEN + high + BELOW + FOOT;
+    let rows = || groups.iter().flat_map(|group| &group.rows);
+    let ends = || rows().filter_map(|row| end(row.run));
     let longest = ends().map(|end| end.running / HOUR).fold(0.0, f64::max);
     let lasted = record.runs.iter().map(|run| run.running_time / HOUR).fold(0.0, f64::max);
     let until = if longest > 0.0 { BEYOND * longest } else { lasted.max(1e-3) };
     let marks = part_mark::meaning(|part| ends().any(|end| end.part == part));
     let part =
         if count < record.runs.len() { format!(", {count} of {} runs", record.runs.len()) } else { String::new() };
-    let (soon, late) = extent(groups.iter().flat_map(|group| &group.rows).filter_map(|row| row.oil));
+    let (soon, late) = extent(rows().filter_map(|row| row.oil));
     let oil = if soon <= late && soon < until {
         format!(
             " Hollow: service due, every {} of running; only once where that is often.",
@@ -132,11 +134,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     } else {
         String::new()
     };
+    let shares = if rows().any(|row| row.words.contains('%')) { " Per cent: of the longest that fits." } else { "" };
     let note = format!(
-        "Mark: first part at its limit, oil apart ({marks}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate. Per cent: of the longest that fits. Bold: that one, and the reference.{oil}{}",
+        "Mark: first part at its limit, oil apart ({marks}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate.{shares}{}{oil}{}",
+        bold_means(rows().any(|row| row.bold)),
         if several { " Dashes: by duty." } else { "" }
     );
-    let widths = groups.iter().flat_map(|g| &g.rows).map(|row| width_of(&row.words, Type::LABEL.bold(row.bold)));
+    let widths = rows().map(|row| width_of(&row.words, Type::LABEL.bold(row.bold)));
     let words = widths.collect::<Result<Vec<_>, _>>()?.into_iter().fold(0.0, f64::max) + SIDE + 20.0;
     let words = words.clamp(WORDS.0, WORDS.1);
     let describe = "Running hours across, the same for all runs. Above: what is left of the weakest part of each run. Below: one row for each run, with a mark at its life and a line for the life's range.";
@@ -145,13 +149,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         let (start, end_at) = if narrow { (LEFT, sheet.width - SIDE - 8.0) } else { (NAMES, sheet.width - words) };
         let top = HEAD + ABOVE;
         let zero = top + CHART;
-        let floor = zero + BETWEEN + rows;
+        let floor = zero + BETWEEN + high;
         let x = Axis::linear((0.0, until), (start, end_at));
         let y = Axis::linear((0.0, 1.0), (zero, top));
         let up = [0.0, 0.25, 0.5, 0.75, 1.0].map(|share| (share, format!("{:.0}", 100.0 * share))).to_vec();
         ruler::below(sheet, &x, &apart(&x, Type::TICK, 7)?, floor + 4.0, Some(top), "hours the motor runs")?;
         ruler::beside(sheet, &y, &up, (start, end_at), ("left of the weakest part, %", 44.0))?;
-        for row in groups.iter().flat_map(|group| &group.rows) {
+        for row in rows() {
             let curve = Curve {
                 said: name(record, row.run),
                 beyond: beyond(row, until),

@@ -9,6 +9,8 @@ use slipsoak_engine::units::RPM;
 const MARGINS: [(f64, &str); 3] = [(0.0, "at idle"), (50.0, "+50"), (200.0, "+200 rpm")];
 /// Width of a cell that has room for a label beside its number, px.
 const ROOMY: f64 = 90.0;
+/// Largest distance of a label from the end of its line, px.
+const NEAR: f64 = 8.0;
 /// Number of points of each line.
 const STEPS: u32 = 64;
 
@@ -57,10 +59,12 @@ pub fn draw(sheet: &Sheet<'_>, (first, second): (&Varied, &Varied), frame: Frame
         sheet.line(&line, PAPER, 3.6, None)?;
         sheet.line(&line, ink, 1.4, dash)?;
         let set = Type::TICK.side(0);
-        let room = 0.5 * width_of(words, set)?;
-        if last.1 < frame.top + 4.0 && last.0 - room > free {
-            sheet.text(words, (last.0, frame.top - 9.0), set)?;
-            free = last.0 + room + 4.0;
+        let long = width_of(words, set)?;
+        // The first ends above its line, so that the next has room beside it.
+        let start = if free.is_finite() { (last.0 - 0.5 * long).max(free) } else { last.0 + 4.0 - long };
+        if last.1 < frame.top + 4.0 && start < last.0 + NEAR {
+            sheet.text(words, (start, frame.top - 9.0), set.side(-1))?;
+            free = start + long + 4.0;
         } else if last.0 > frame.right - 0.1 * wide && wide > ROOMY {
             sheet.on_paper(words, (last.0 - 4.0, last.1 - 9.0), set.side(1))?;
         }

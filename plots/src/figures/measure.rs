@@ -57,7 +57,12 @@ fn found(plan: &MeasurePlan) -> String {
         || format!("No measurement on the {} changes the choice enough", plan.machine),
         |best| {
             let [before, after] = [plan.prior.deviation, best.deviation].map(|d| figures(factor(d), 2));
-            format!("{}: × or ÷ {after} in place of {before}", measuring::act(best.method))
+            let act = measuring::act(best.method);
+            if before == after {
+                format!("{act}: it changes the advice in {:.0} of 100 cases", 100.0 * best.change)
+            } else {
+                format!("{act}: the answer is then known to × or ÷ {after} in place of {before}")
+            }
         },
     )
 }
@@ -106,7 +111,7 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
                 sheet.fitted(&bar.name, (left - 12.0, y), set.side(1), NAMES - 16.0)?;
             }
             let reach = |deviation: f64| (axis.within(1.0 / factor(deviation)), axis.within(factor(deviation)));
-            let ink = colour(0);
+            let ink = colour(hues::MOTOR);
             for (deviation, half, ink) in [(plan.prior.deviation, BARS.0, ink.tint(0.25)), (bar.deviation, BARS.1, ink)]
             {
                 let (from, until) = reach(deviation);

@@ -104,13 +104,20 @@ fn short(seconds: f64) -> String {
     if parts.is_empty() { format!("{} s", number(seconds, 0.1)) } else { parts.join(" ") }
 }
 
+/// A day, s, and the number of days from which a time is given in days.
+const DAY: f64 = 86400.0;
+const DAYS: f64 = 2.0;
+
 /// A time since the start in clock format.
 pub fn clock(seconds: f64) -> String {
     if !seconds.is_finite() {
         return String::new();
     }
     let minutes = (seconds / 60.0).floor();
-    if seconds < 7200.0 {
+    if seconds >= DAYS * DAY {
+        let days = (seconds / DAY).floor();
+        format!("{} d {:.0} h", number(days, 1.0), ((seconds - days * DAY) / 3600.0).floor())
+    } else if seconds < 7200.0 {
         format!("{} min {:.0} s", number(minutes, 1.0), (seconds - 60.0 * minutes).floor())
     } else {
         format!("{} h {:.0} min", number((minutes / 60.0).floor(), 1.0), minutes % 60.0)

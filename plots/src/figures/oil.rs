@@ -20,6 +20,9 @@ const LINE: f64 = 15.5;
 /// Height of the heading over the rows of drops, and of a usual row, px.
 const WAY: f64 = 34.0;
 const ROW: f64 = 60.0;
+/// Most room for labels, px, and largest number of runs with a row each.
+const LABELS: f64 = 300.0;
+const ROWS: usize = 6;
 /// Difference of two amounts of oil that is not seen, mg.
 const ALIKE: f64 = 0.05;
 
@@ -62,7 +65,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let lines =
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
     let chart = CHART.max(lines);
-    let (rows, part, rest) = rows(record, look, rows_that_fit(HEAD + chart + WAY + FOOT, ROW));
+    let (rows, part, rest) = rows(record, look, ROWS.min(rows_that_fit(HEAD + chart + WAY + FOOT, ROW)))?;
     let below = WAY + rows.height(look.width(), look.narrow());
     let height = HEAD + chart + below + FOOT;
     let leak = runs[0].setting(&settings::oiling::leak).map_or_else(
@@ -81,7 +84,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     );
     let service = runs[0].setting(&settings::limits::oil_service);
     let since = moment::since(look);
-    let panel = Panel {
+    let mut panel = Panel {
         heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
         across: match moment::since(look) {
             start if start.is_empty() => format!("time, {unit}"),
@@ -96,7 +99,6 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
             .collect(),
         stacked: look.narrow(),
-        room: 176.0,
         upward: Upward::Share,
         at: Some(Box::new(move |time| match moment::clock(per * time) {
             clock if since.is_empty() => clock,
@@ -104,6 +106,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         })),
         ..Panel::default()
     };
+    panel.room = panel.room_for_labels()?.min(LABELS);
+    panel.stacked = look.narrow() && panel.room > LEGEND;
     let kept: Vec<(usize, f64)> =
         runs.iter().enumerate().filter_map(|(k, run)| Some((k, Oil::of(run).kept()?))).collect();
     let heading = part_findings::drops(record, &kept);
@@ -119,7 +123,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 }
 
 /// The rows of drops, which of how many runs they are, and a sentence on them: all if there is room, one for all if they are alike.
-fn rows(record: &Record, look: &Look, most: usize) -> (Rows, String, String) {
+fn rows(record: &Record, look: &Look, most: usize) -> Result<(Rows, String, String), DrawError> {
     let prints = |run: &Run| {
         let oil = Oil::of(run);
         oil.gained.iter().chain([&oil.put_on, &oil.most_on_lining]).map(|kg| 1e6 * kg).collect::<Vec<_>>()
@@ -128,12 +132,12 @@ fn rows(record: &Record, look: &Look, most: usize) -> (Rows, String, String) {
     let runs = &record.runs;
     if look.of.is_empty() && runs.len() <= most && chosen.len() > 1 {
         let row = |(k, run)| Row::new(Some(k), name(record, run), run);
-        return (Rows::new(runs.iter().enumerate().map(row).collect()), String::new(), String::new());
+        return Ok((Rows::new(runs.iter().enumerate().map(row).collect())?, String::new(), String::new()));
     }
     let row = |(k, run): (usize, &Run)| Row::new(Some(k).filter(|_| chosen.len() > 1), chosen.name(k), run);
     let rest = match chosen.sentence() {
         nothing if nothing.is_empty() => nothing,
         which => format!(" Every run has a curve; {} rows of dots below.{which}", chosen.len()),
     };
-    (Rows::new(chosen.runs().map(row).collect()), chosen.part_shown(), rest)
+    Ok((Rows::new(chosen.runs().map(row).collect())?, chosen.part_shown(), rest))
 }

@@ -14,10 +14,12 @@ const HEADS: f64 = 44.0;
 const NARROW_HEADS: f64 = 54.0;
 const NUMBER: f64 = 20.0;
 const SPACE: f64 = 8.0;
-/// Least height of a row: its name and two lines below it, px.
+/// Least height of a row, its name in one line and two lines below it, and line spacing of a name, px.
 const LEAST: f64 = 52.0;
-/// Room for names, and for the grip, px.
-const NAMES: f64 = 196.0;
+const LINE: f64 = 16.0;
+/// Least and greatest room for names, the space after one, and room for the grip, px.
+const NAMES: (f64, f64) = (150.0, 250.0);
+const BESIDE: f64 = 14.0;
 const GRIP: f64 = 132.0;
 /// Height of a narrow row's name and of the line on its grip, px.
 const NARROW_NAME: f64 = 36.0;
@@ -50,20 +52,29 @@ pub struct Rows {
     pub each: f64,
     /// columns that some row has oil in
     columns: Vec<usize>,
+    /// room for their names, px
+    names: f64,
 }
 
 impl Rows {
-    pub fn new(rows: Vec<Row>) -> Self {
+    pub fn new(rows: Vec<Row>) -> Result<Self, DrawError> {
         let each = unit(rows.iter().map(Row::moved).fold(0.0, f64::max));
         let has = |k: &usize| *k < 5 || rows.iter().any(|row| row.oil.gained[*k].abs() > 0.05 * each * row.drop);
         let columns = (0..ENDINGS.len()).filter(has).collect();
-        Self { all: rows, each, columns }
+        let widths = rows.iter().map(|row| width_of(&row.name, Type::LABEL)).collect::<Result<Vec<_>, _>>()?;
+        let names = (widths.into_iter().fold(0.0, f64::max) + BESIDE).clamp(NAMES.0, NAMES.1);
+        Ok(Self { all: rows, each, columns, names })
     }
 
     /// Left end of the first column and width of each on a sheet of this width, px.
     fn cells(&self, width: f64, narrow: bool) -> (f64, f64) {
-        let [names, grip] = if narrow { [0.0, 0.0] } else { [NAMES, GRIP] };
+        let [names, grip] = if narrow { [0.0, 0.0] } else { [self.names, GRIP] };
         (SIDE + names, (width - 2.0 * SIDE - names - grip) / self.columns.len() as f64)
+    }
+
+    /// Lines of a row's name.
+    fn lines(&self, row: &Row) -> Vec<String> {
+        wrapped(&row.name, Type::LABEL, self.names - BESIDE).unwrap_or_else(|_| vec![row.name.clone()])
     }
 
     const fn heads(narrow: bool) -> f64 {
@@ -81,7 +92,11 @@ impl Rows {
         let given = row.oil.gained.map(|kg| ((-kg).max(0.0) / (self.each * row.drop)).round() as usize);
         let lines = gained.iter().chain(&given).map(|n| n.div_ceil(across)).max().unwrap_or(0);
         let dots = NUMBER + PITCH * lines as f64 + SPACE;
-        if narrow { NARROW_NAME + dots + NARROW_GRIP } else { dots.max(LEAST) }
+        if narrow {
+            NARROW_NAME + dots + NARROW_GRIP
+        } else {
+            dots.max(LEAST + LINE * (self.lines(row).len() - 1) as f64)
+        }
     }
 
     /// Height of all rows on a sheet of this width, px.
@@ -144,9 +159,11 @@ impl Rows {
             let words = if given.is_empty() { put_on } else { format!("{put_on}, {given}") };
             sheet.fitted(&words, (SIDE, top + 28.0), quiet, sheet.width - 2.0 * SIDE)?;
         } else {
-            sheet.fitted(&row.name, (SIDE, top + 12.0), Type::LABEL, NAMES - 14.0)?;
-            sheet.text(&put_on, (SIDE, top + 28.0), quiet)?;
-            sheet.text(&given, (SIDE, top + 43.0), quiet)?;
+            let name = self.lines(row);
+            let below = top + LINE * name.len() as f64;
+            sheet.lines(&name, (SIDE, top + 12.0), Type::LABEL, LINE)?;
+            sheet.text(&put_on, (SIDE, below + 12.0), quiet)?;
+            sheet.text(&given, (SIDE, below + 27.0), quiet)?;
         }
         let over = if narrow { top + NARROW_NAME } else { top };
         if oil.moved() <= 0.0 {

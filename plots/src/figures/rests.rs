@@ -2,7 +2,7 @@
 
 use crate::figures::reading::clock;
 use crate::sheet::axis::round_step;
-use crate::sheet::panel::Fold;
+use crate::sheet::strip::Fold;
 use crate::words::number::number;
 use slipsoak_engine::record::Run;
 use slipsoak_engine::units::HOUR;

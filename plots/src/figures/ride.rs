@@ -26,7 +26,7 @@ const UNDER: f64 = 26.0;
 const WORDS: f64 = 108.0;
 const LINE: f64 = 15.5;
 /// Number of shots whose width a single one has at most.
-const FEWEST: f64 = 5.0;
+const FEWEST: f64 = 4.0;
 /// Width of a shot on a narrow sheet, px.
 const NARROW_SHOT: f64 = 168.0;
 /// Density of motor oil, kg/m³: within 3 % of every usual grade (from memory), far finer than a dot.

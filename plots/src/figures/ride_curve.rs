@@ -60,6 +60,9 @@ pub fn panel(run: &Run, look: &Look, shots: &[Shot<'_>]) -> Option<RideCurve> {
         return None;
     }
     let longest = shown().map(|(start, end)| end - start).fold(0.0, f64::max);
+    if longest > ride.1 - ride.0 {
+        return None;
+    }
     let zero = if look.from.is_some() || look.to.is_some() { from } else { begins(run, first).max(from) };
     let (per, unit) = clock(to - from);
     let one = |words: &str, hue: usize, channel: Channel| {

@@ -13,10 +13,13 @@ use slipsoak_engine::season::{Event, Happened, Need, Outcome, SPARES, Season, sp
 const ROW: f64 = 17.0;
 const TICKS: f64 = 16.0;
 const DOWN: f64 = 74.0;
-const AROUND: f64 = 122.0;
-/// Width of the spares at the right, and height of a part's row there or, on a narrow sheet, below, px.
+const AROUND: f64 = 86.0;
+/// Least width of the spares at the right, and height of a part's row there or, on a narrow sheet, below, px.
 const SPARES_WIDE: f64 = 236.0;
 const SPARE: f64 = 46.0;
+/// Space left of the spares, and from their left to their words, px.
+const BESIDE: f64 = 24.0;
+const MARKED: f64 = 16.0;
 /// Most carts with a row of their own.
 const MOST: u64 = 24;
 
@@ -122,17 +125,27 @@ fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64
     sheet.on_paper("carts down: mean, and in one season of ten (pale)", (left + 6.0, top + 6.0), Type::TICK.ink(QUIET))
 }
 
+/// What to have of a part, and how many are enough in half of the seasons.
+fn stock(need: &Need) -> (&'static str, String) {
+    let name = if need.part == Part::Spring { "springs, sets" } else { need.part.name() };
+    let half = if need.half < need.nine_tenths { format!(" (half need {})", need.half) } else { String::new() };
+    (name, format!("{name}: have {}{half}", need.nine_tenths))
+}
+
+/// Width of the spares beside the carts with the space around them, px.
+fn spares_wide(season: &Season) -> Result<f64, DrawError> {
+    let needs = season.policies.iter().flat_map(|outcome| &outcome.needs);
+    let widths = needs.map(|need| width_of(&stock(need).1, Type::LABEL.bold(true)));
+    let widest = widths.collect::<Result<Vec<_>, _>>()?.into_iter().fold(0.0, f64::max);
+    Ok((widest + BESIDE + MARKED + SIDE).max(SPARES_WIDE))
+}
+
 /// The spares of one part: a square for each, filled to the median, half filled to 9 in 10, outlined to 19 in 20.
 fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Result<(), DrawError> {
     let ink = hues::of_part(need.part).ink;
-    let name = if need.part == Part::Spring { "springs, sets" } else { need.part.name() };
+    let (name, words) = stock(need);
     sheet.says(name, || part_mark::draw(sheet, need.part, (left + MARK, top)))?;
-    let half = if need.half < need.nine_tenths { format!(" (half need {})", need.half) } else { String::new() };
-    sheet.text(
-        &format!("{name}: have {}{half}", need.nine_tenths),
-        (left + 16.0, top),
-        Type::LABEL.bold(need.nine_tenths > 0),
-    )?;
+    sheet.text(&words, (left + MARKED, top), Type::LABEL.bold(need.nine_tenths > 0))?;
     let count = need.most.max(need.nine_tenths);
     let step = (width / count.max(1) as f64).min(13.0);
     for k in 0..count {
@@ -156,7 +169,7 @@ fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Res
 fn panel(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, frame: Frame, most: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
     let days = (season.question.last.0 - season.question.first.0 + 1) as f64;
-    let right = if narrow { frame.right - SIDE } else { frame.right - SPARES_WIDE };
+    let right = if narrow { frame.right - SIDE } else { frame.right - spares_wide(season)? };
     let x = Axis::linear((0.0, days), (frame.left + 52.0, right));
     let lines = heading(outcome, sheet.width)?;
     let top = frame.top + 32.0 + LINE * (lines.len() - 1) as f64;
@@ -171,7 +184,7 @@ fn panel(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, frame: Frame, mo
     carts(sheet, season, outcome, &x, top)?;
     down(sheet, outcome, &x, (end + 12.0, end + 12.0 + DOWN), most)?;
     ruler::below(sheet, &x, &thinned(&x, months, Type::TICK)?, end + 12.0 + DOWN, None, "")?;
-    let (left, mut at) = if narrow { (SIDE, end + DOWN + 58.0) } else { (right + 24.0, top + 12.0) };
+    let (left, mut at) = if narrow { (SIDE, end + DOWN + 58.0) } else { (right + BESIDE, top + 12.0) };
     sheet.text("spares for 9 in 10 seasons", (left, at), Type::LABEL.ink(QUIET))?;
     for need in &outcome.needs {
         at += if need == &outcome.needs[0] { 22.0 } else { SPARE - 6.0 };

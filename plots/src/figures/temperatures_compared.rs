@@ -42,11 +42,9 @@ static SHOWN: [Shown; 2] = [
 /// Height of both charts together, px.
 const CHARTS: f64 = 560.0;
 /// Width of the strip of the last quarter, and the most of the room for labels, px.
-const STRIP: f64 = 150.0;
+const STRIP: f64 = 138.0;
 const LABELS: f64 = 186.0;
 const FEWER_LABELS: f64 = 138.0;
-/// Leader of a label and the space after it, px.
-const LEADER: f64 = 34.0;
 /// Room below a narrow panel for its labels, px.
 const BELOW: f64 = 90.0;
 /// Longest running time shown in minutes, s.
@@ -141,14 +139,6 @@ fn range(record: &Record, shown: &Shown, look: &Look) -> (f64, f64) {
     rounded((low, top + 0.02 * (top - low)), 6.0)
 }
 
-/// Room that the widest label beside charts takes with its leader, px.
-fn widest<'a>(panels: impl Iterator<Item = &'a Panel>) -> Result<f64, DrawError> {
-    let labels = panels.flat_map(|p| p.curves.iter().map(|c| &c.label).chain(p.limits.iter().map(|l| &l.label)));
-    labels
-        .map(|label| width_of(label, Type::LABEL.bold(true)))
-        .try_fold(0.0, |most: f64, wide| Ok(most.max(wide? + LEADER)))
-}
-
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     moment::check_span(record, look)?;
     let narrow = look.narrow();
@@ -156,8 +146,6 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let columns = if narrow { 1 } else { charts.len() };
     let several = charts.len() > 1;
     let runs = charts.iter().map(|chart| chart.1.len()).max().unwrap_or(0);
-    let below = if narrow { BELOW + 18.0 * (runs / 2) as f64 } else { 0.0 };
-    let height = HEAD + (CHARTS + below * SHOWN.len() as f64) * (charts.len() / columns) as f64 + FOOT;
     let mut drawn: Vec<Vec<Panel>> = vec![];
     for shown in &SHOWN {
         let y = range(record, shown, look);
@@ -165,11 +153,15 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             |(k, chart)| panel((record, look), shown, chart, y, [narrow || k == 0, narrow || k + 1 == charts.len()]);
         drawn.push(charts.iter().enumerate().map(one).collect());
     }
-    let labels = widest(drawn.iter().flatten())?.min(if several { FEWER_LABELS } else { LABELS });
+    let widths = drawn.iter().flatten().map(Panel::room_for_labels).collect::<Result<Vec<_>, _>>()?;
+    let labels = widths.into_iter().fold(0.0, f64::max).min(if several { FEWER_LABELS } else { LABELS });
+    let stacked = narrow && labels > LEGEND;
+    let below = if stacked { BELOW + 18.0 * (runs / 2) as f64 } else { 0.0 };
+    let height = HEAD + (CHARTS + below * SHOWN.len() as f64) * (charts.len() / columns) as f64 + FOOT;
     let lead = if several && !narrow { LEAD } else { 0.0 };
     let wide = if narrow { look.width() } else { (look.width() - labels - lead) / columns as f64 };
     for (k, panel) in drawn.iter_mut().flat_map(|row| row.iter_mut().enumerate()) {
-        panel.stacked = narrow;
+        panel.stacked = stacked;
         panel.room = if narrow || k + 1 == charts.len() { labels } else { 0.0 };
         // A name of several lines would make its column's axis shorter than the others'.
         if several {
@@ -217,8 +209,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                         continue;
                     }
                     let (_, y) = panel.axes(frame);
-                    let ends =
-                        (right + if several { 2.0 } else { 16.0 }, right + beside - if several { 4.0 } else { SIDE });
+                    let ends = (right + 2.0, right + beside - if several { 4.0 } else { SIDE });
                     for limit in panel.limits.iter().filter(|limit| y.holds(limit.at)) {
                         sheet.line(&[(ends.0, y.at(limit.at)), (ends.1, y.at(limit.at))], QUIET, 1.0, LIMIT_DASH)?;
                     }

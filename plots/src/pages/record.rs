@@ -152,7 +152,7 @@ fn summary(record: &Record, one: &str) -> Table {
             Head::of("range", "").spare(12),
             of(&|end| end.factor.map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))),
         ),
-        (Head::of("by the calendar", "").spare(13), of(&|end| Cell::Number(say::time(end.calendar)))),
+        (Head::of("by the calendar", "").spare(13), of(&|end| Cell::Number(say::calendar(end.calendar)))),
         (Head::words("worn out first").spare(2), of(&|end| end.brief().into())),
     ];
     if !alike(record) {

@@ -91,7 +91,8 @@ fn element(svg: &str, name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::canvas::{Sheet, sheet};
+    use crate::sheet::canvas::Sheet;
+    use crate::sheet::composed::sheet;
     use crate::sheet::draw_error::DrawError;
     use crate::sheet::font::Face;
     use crate::sheet::frame::Frame;

@@ -8,7 +8,7 @@ use crate::sheet::palette::{Dash, Ink};
 /// Line spacing of labels, px.
 const LINE: f64 = 15.5;
 /// Distance from the curve's end to the label, px.
-const REACH: f64 = 14.0;
+pub const REACH: f64 = 14.0;
 
 /// Label of a curve, beside its end or in a legend.
 pub struct Label {

@@ -110,22 +110,23 @@ pub fn thinned(axis: &Axis, mut ticks: Vec<(f64, String)>, set: Type) -> Result<
     Ok(ticks)
 }
 
-/// Lines of a text, broken between words at a maximum width, px, but never beside an equals sign.
+/// Lines of a text, broken between words at a maximum width, px, but never beside an equals sign or after a number.
 pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
+    broken(words, width, |line| width_of(line, set))
+}
+
+/// The same of a text that a page may show with both scales of temperature.
+pub fn wrapped_in_both(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawError> {
+    broken(words, width, |line| width_of(&scales::both(line), set))
+}
+
+fn broken(words: &str, width: f64, wide: impl Fn(&str) -> Result<f64, DrawError>) -> Result<Vec<String>, DrawError> {
     let mut lines = vec![];
     for paragraph in words.lines().filter(|line| !line.is_empty()) {
         let mut line = String::new();
-        let mut words: Vec<String> = vec![];
-        for word in paragraph.split(' ').take(400) {
-            let signs = |word: &str| matches!(word, "=" | "≈");
-            match words.last_mut().filter(|last| signs(word) || last.ends_with(" =") || last.ends_with(" ≈")) {
-                Some(last) => *last = format!("{last} {word}"),
-                None => words.push(word.to_owned()),
-            }
-        }
-        for word in words {
+        for word in inseparable(paragraph) {
             let longer = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
-            if !line.is_empty() && width_of(&longer, set)? > width {
+            if !line.is_empty() && wide(&longer)? > width {
                 lines.push(std::mem::replace(&mut line, word));
             } else {
                 line = longer;
@@ -136,7 +137,48 @@ pub fn wrapped(words: &str, set: Type, width: f64) -> Result<Vec<String>, DrawEr
     Ok(lines)
 }
 
+/// Words of a paragraph, joined where no line may end: beside an equals sign, and between a number and what is counted.
+fn inseparable(paragraph: &str) -> Vec<String> {
+    let mut words: Vec<String> = vec![];
+    for word in scales::words(paragraph).take(400) {
+        let signs = |word: &str| matches!(word, "=" | "≈");
+        let counts = |last: &str| {
+            last.ends_with(|c: char| c.is_ascii_digit()) && word.starts_with(|c: char| c.is_alphabetic() || c == '×')
+        };
+        let joins =
+            |last: &&mut String| signs(word) || ["=", "≈", "×"].iter().any(|sign| last.ends_with(sign)) || counts(last);
+        match words.last_mut().filter(joins) {
+            Some(last) => *last = format!("{last} {word}"),
+            None => words.push(word.to_owned()),
+        }
+    }
+    words
+}
+
 /// Text without characters that XML does not allow.
 pub fn plain(words: &str) -> String {
     words.chars().map(|c| if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') { ' ' } else { c }).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_line_ends_within_a_temperature_or_after_a_number() {
+        let text = format!(
+            "The lining peaks at {}, over its limit in 2 of 6 runs",
+            scales::pair("146 to 295 °C", "295 to 563 °F")
+        );
+        for width in 60..600 {
+            let lines = wrapped_in_both(&text, Type::TITLE, f64::from(width)).expect("lines");
+            let shown: Vec<String> = lines.iter().map(|line| scales::shown(line)).collect();
+            assert!(
+                shown.iter().any(|line| line.contains("146 to 295 °C")) && !shown.concat().contains("°F"),
+                "{shown:?}"
+            );
+            assert!(shown.iter().all(|line| !line.ends_with(|c: char| c.is_ascii_digit())), "{shown:?}");
+            assert_eq!(lines.join(" "), text);
+        }
+    }
 }

@@ -3,6 +3,7 @@
 pub(crate) mod axis;
 pub(crate) mod canvas;
 pub(crate) mod colour_bar;
+pub(crate) mod composed;
 pub(crate) mod curve;
 pub(crate) mod draw_error;
 pub(crate) mod drawing;
@@ -23,6 +24,7 @@ pub(crate) mod ramp;
 pub(crate) mod raster;
 pub(crate) mod ruler;
 pub(crate) mod scales;
+pub(crate) mod strip;
 pub(crate) mod vector;
 pub(crate) mod when;
 pub(crate) mod whisker;

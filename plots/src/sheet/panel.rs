@@ -6,9 +6,10 @@ use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::frame::{Frame, Place};
 use crate::sheet::label::{self, Label};
-use crate::sheet::lettering::{Type, apart, bare_width, thinned, wrapped};
-use crate::sheet::palette::{FAINT, Ink, LIMIT_DASH, QUIET, TEXT};
+use crate::sheet::lettering::{Type, apart, bare_width, thinned, width_of, wrapped};
+use crate::sheet::palette::{LIMIT_DASH, QUIET, TEXT};
 use crate::sheet::ruler::{self, Ticks};
+use crate::sheet::strip::{self, Fold, Strip};
 use crate::sheet::{legend, scales};
 use crate::words::number::{figures, number};
 use crate::words::reading::fahrenheit;
@@ -19,31 +20,6 @@ pub struct Limit {
     pub at: f64,
 }
 
-/// Spans and moments in a row above the time axis.
-pub struct Strip {
-    pub name: &'static str,
-    pub ink: Ink,
-    pub spans: Vec<(f64, f64)>,
-    pub moments: Vec<f64>,
-}
-
-impl Strip {
-    /// Whether anything of it is within a range of the axis.
-    pub fn within(&self, (from, to): (f64, f64)) -> bool {
-        self.spans.iter().any(|span| span.0 <= to && span.1 >= from)
-            || self.moments.iter().any(|at| (from..=to).contains(at))
-    }
-}
-
-/// A section of the horizontal axis that represents a longer time.
-pub struct Fold {
-    pub from: f64,
-    pub to: f64,
-    pub words: String,
-}
-
-/// Height of a strip, px.
-const STRIP: f64 = 14.0;
 /// Width of an upright title, of a tick, and of the space around a tick label, px.
 const TITLED: f64 = 37.0;
 /// Distance from the frame's left to the chart's of a vertical axis without a title, px.
@@ -96,6 +72,9 @@ pub struct Panel {
     /// a horizontal value in words; else it has the words of the axis
     pub at: Option<Box<dyn Fn(f64) -> String>>,
 }
+
+/// Room for labels from which on a narrow sheet they are below the chart, px.
+pub const LEGEND: f64 = 112.0;
 
 /// Largest number of places of a chart, and of a curve, that say their values.
 const PLACES: usize = 24;
@@ -159,6 +138,15 @@ impl Panel {
         ticks.into_iter().map(label).collect()
     }
 
+    /// Room that its labels need beside the chart, px.
+    pub fn room_for_labels(&self) -> Result<f64, DrawError> {
+        let curves = self.curves.iter().map(|curve| (&curve.label, curve.bold));
+        let all = curves.chain(self.limits.iter().map(|limit| (&limit.label, false)));
+        let widths = all.filter(|(words, _)| !words.is_empty());
+        let widths = widths.map(|(words, bold)| width_of(words, Type::LABEL.bold(bold)));
+        widths.map(|wide| Ok((wide? + label::REACH).ceil())).try_fold(0.0, |most: f64, wide| Ok(most.max(wide?)))
+    }
+
     /// Height of the labels below the chart at this frame width, px.
     pub fn below(&self, width: f64) -> f64 {
         if self.stacked {
@@ -185,7 +173,7 @@ impl Panel {
     /// Horizontal and vertical scale of the chart in a frame.
     pub fn axes(&self, frame: Frame) -> (Axis, Axis) {
         let [left, end, top, bottom] = self.bounds(frame);
-        let floor = bottom - STRIP * self.strips.len() as f64;
+        let floor = bottom - strip::HIGH * self.strips.len() as f64;
         (self.x.between((left, end)), Axis::linear(self.y, (floor, top)))
     }
 
@@ -193,7 +181,7 @@ impl Panel {
     pub fn draw(&self, sheet: &Sheet<'_>, frame: Frame) -> Result<(), DrawError> {
         let [left, end, top, bottom] = self.bounds(frame);
         let right = if self.stacked { end } else { end + self.room };
-        let floor = bottom - STRIP * self.strips.len() as f64;
+        let floor = bottom - strip::HIGH * self.strips.len() as f64;
         let (x, y) = self.axes(frame);
         let from = if self.stacked { frame.left + SIDE } else { left };
         for (k, (line, set)) in self.heads(frame.wide()).iter().enumerate() {
@@ -215,8 +203,11 @@ impl Panel {
             let at = y.at(limit.at);
             sheet.line(&[(left, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
         }
-        self.folds(sheet, &x, (top, bottom))?;
-        self.strips(sheet, &x, floor, (end, right - end))?;
+        self.folds.iter().try_for_each(|fold| fold.draw(sheet, &x, (top, bottom)))?;
+        for (k, one) in self.strips.iter().enumerate() {
+            let middle = floor + strip::HIGH * (k as f64 + 0.5) + 1.0;
+            one.draw(sheet, &x, middle, (!self.stacked).then_some(right - end))?;
+        }
         // The first curve is solid and normally drawn first, so it shows through the gaps of dashed ones.
         let (first, rest) = self.curves.split_at(self.curves.len().min(1));
         let [under, over] = if self.first_over { [rest, first] } else { [first, rest] };
@@ -281,41 +272,6 @@ impl Panel {
         }
     }
 
-    fn strips(&self, sheet: &Sheet<'_>, x: &Axis, floor: f64, (end, room): (f64, f64)) -> Result<(), DrawError> {
-        for (k, strip) in self.strips.iter().enumerate() {
-            let middle = floor + STRIP * (k as f64 + 0.5) + 1.0;
-            let ink = strip.ink;
-            sheet.line(&[(x.ends().0, middle - 0.5 * STRIP), (end, middle - 0.5 * STRIP)], FAINT, 0.6, None)?;
-            let spans = || {
-                let seen = |span: &&(f64, f64)| x.value(x.ends().0) <= span.1 && x.value(x.ends().1) >= span.0;
-                for (from, to) in strip.spans.iter().filter(seen) {
-                    let (from, to) = (x.within(*from), x.within(*to));
-                    sheet.bar((from, middle - 2.6), (to.max(from + 0.8), middle + 2.6), ink)?;
-                }
-                let mut moments = strip.moments.iter().filter(|at| x.holds(**at));
-                moments.try_for_each(|at| sheet.dot((x.at(*at), middle), 3.2, ink))
-            };
-            sheet.says(strip.name, spans)?;
-            if self.stacked {
-                continue;
-            }
-            let set = Type::TICK.ink(QUIET);
-            sheet.fitted(strip.name, (end + 14.0, middle), set, (room - 14.0).max(40.0))?;
-        }
-        Ok(())
-    }
-
-    fn folds(&self, sheet: &Sheet<'_>, x: &Axis, (top, bottom): (f64, f64)) -> Result<(), DrawError> {
-        for fold in &self.folds {
-            let (from, to) = (x.at(fold.from), x.at(fold.to));
-            sheet.bar((from, top), (to, bottom), FAINT)?;
-            let set = Type::TICK.ink(QUIET).upright();
-            let at = (0.5 * (from + to), 0.5 * (top + bottom));
-            sheet.fitted(&fold.words, at, set, bottom - top)?;
-        }
-        Ok(())
-    }
-
     fn marks(&self, sheet: &Sheet<'_>, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {
         for (k, (at, words)) in self.marks.iter().filter(|mark| x.holds(mark.0)).enumerate() {
             let at = x.at(*at);
@@ -329,7 +285,7 @@ impl Panel {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::canvas::sheet;
+    use crate::sheet::composed::sheet;
     use crate::sheet::look::Look;
 
     #[test]

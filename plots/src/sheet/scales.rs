@@ -41,6 +41,15 @@ pub fn marked(text: &str) -> String {
     format!("{before}{}{}", pair(c, f), marked(after))
 }
 
+/// Words of a text; a temperature in two scales is one of them.
+pub fn words(text: &str) -> impl Iterator<Item = &str> {
+    let mut inside = false;
+    text.split(move |letter| {
+        inside = letter == OPEN || (inside && letter != CLOSE);
+        letter == ' ' && !inside
+    })
+}
+
 /// Pieces of the first marked text: text before it, °C, °F, whether °F is in brackets, text after it.
 fn first(text: &str) -> Option<(&str, &str, &str, bool, &str)> {
     let (before, rest) = text.split_once(OPEN)?;

@@ -53,6 +53,17 @@ pub fn answer(told: &Told) -> Vec<Words> {
     said
 }
 
+/// The finding of the figure of the evidence: the first constant learned, with its range, and what was assumed of it.
+pub(crate) fn learned(c: &Calibration) -> String {
+    let Some(first) = c.constants.first() else { return format!("{}: measured, before and after", c.machine) };
+    let more = match c.constants.len() {
+        1 => String::new(),
+        many => format!(", and {} more learned", many - 1),
+    };
+    let (now, before) = (range(first, first.value, first.factor), value(first, first.before));
+    format!("Measured on the {}: {} is {now}; before, {before}{more}", c.machine, in_words(&first.path))
+}
+
 /// A time and its 90 % interval, s.
 pub(crate) fn delay(value: f64, error: f64) -> String {
     let shown = |v: f64| format!("{v:.1}").replace('-', "−");

@@ -2,7 +2,7 @@
 
 use crate::words::number::figures;
 use crate::words::reading::{ends, off};
-use crate::words::say::{percent, road_speed, road_speeds, temperature, time, times, turns};
+use crate::words::say::{self, percent, road_speed, road_speeds, temperature, time, times, turns};
 use crate::words::text::Words;
 use crate::words::warnings::said;
 use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
@@ -345,6 +345,17 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
         )
     }));
     say
+}
+
+/// Which spring fits, and how long it lasts.
+pub(crate) fn found(choice: &Choice) -> String {
+    let Some(best) = choice.best.as_ref().and_then(|name| choice.spring(name)) else {
+        return format!("No spring of this stock fits the {}", choice.machine);
+    };
+    let warned = if best.verdict == Verdict::Warned { ", with warnings" } else { "" };
+    let life = best.found.as_ref().and_then(|found| found.life);
+    let lasts = life.map_or_else(String::new, |life| format!("; it lasts about {}", say::lasts(life)));
+    format!("The {} spring fits the {}{warned}{lasts}", best.name, choice.machine)
 }
 
 /// The warnings of a spring.

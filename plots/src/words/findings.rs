@@ -43,7 +43,8 @@ pub(crate) fn longest(record: &Record) -> String {
             None => String::new(),
         };
         if alike(life(long), life(short)) {
-            return format!("Under all {} duties it lasts alike, about {}{unfit}", all.len(), lasts(short));
+            let duties = if all.len() == 2 { "both".to_owned() } else { format!("all {}", all.len()) };
+            return format!("Under {duties} duties it lasts alike, about {}{unfit}", lasts(short));
         }
         let (long_name, short_name) = (name(record, long), name(record, short));
         return format!("It lasts {} under “{short_name}”, {} under “{long_name}”{unfit}", lasts(short), lasts(long));

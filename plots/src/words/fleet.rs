@@ -41,7 +41,7 @@ fn lasts(words: Words, fleet: &Fleet) -> Words {
         return words.strong(format!("more than {} of running", say::time(followed(fleet))));
     };
     let calendar = milestone(&fleet.end, Quantile::B10).estimate.filter(|calendar| *calendar > 1.1 * running);
-    let calendar = calendar.map(|calendar| format!("{} by the calendar", say::time(calendar)));
+    let calendar = calendar.map(|calendar| format!("{} by the calendar", say::calendar(calendar)));
     let spread = bounds(&b).unwrap_or_else(|| "too few clutches for bounds".to_owned());
     let spread = std::iter::once(spread).chain(calendar).collect::<Vec<_>>().join("; ");
     words.strong(format!("{} of running", say::time(running))).plain(format!(" ({spread})"))

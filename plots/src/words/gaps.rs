@@ -144,11 +144,14 @@ fn worn(c: &Course) -> Vec<String> {
 
 /// From when the washer is to be measured: after what the shortest-lived of sampled assemblies last.
 pub(crate) fn washer_found(g: &Gaps) -> String {
-    let said = |course: &Course| {
-        let from = course.washer_due.early.or(course.washer_due.time);
-        from.map(|from| format!("from {} of riding {}", time(from), course.name))
+    let from = |course: &Course| course.washer_due.early.or(course.washer_due.time);
+    let known =
+        g.courses.iter().filter(|course| course.holds()).filter_map(|course| Some((from(course)?, &course.name)));
+    let said = |(k, (from, name))| {
+        let riding = if k == 0 { " of riding" } else { "" };
+        format!("from {}{riding} on if {name}", time(from))
     };
-    let all: Vec<String> = g.courses.iter().filter(|course| course.holds()).filter_map(said).collect();
+    let all: Vec<String> = known.enumerate().map(said).collect();
     if all.is_empty() {
         return "The washer is not due within the hours computed".to_owned();
     }

@@ -112,7 +112,9 @@ pub(crate) fn most(measure: Measure, ranking: &Ranking) -> String {
     let swing = |influence: &&Influence| influence.swing(measure, ranking.horizon);
     let first = ranking.influences.iter().max_by(|a, b| swing(a).total_cmp(&swing(b)));
     let Some(first) = first.filter(|first| swing(first) > 0.0) else {
-        return format!("{what} depends on no setting that was tried");
+        let known = measure.of(&ranking.nominal, ranking.horizon).is_some();
+        let found = if known { "depends on no setting that was tried" } else { "is not known" };
+        return format!("{what} {found}");
     };
     let range = if measure == Measure::LiningPeak {
         String::new()

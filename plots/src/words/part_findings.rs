@@ -86,9 +86,9 @@ pub(crate) fn first_worn(record: &Record) -> String {
     let said: Vec<String> = parts
         .iter()
         .enumerate()
-        .map(|(k, (part, count))| match (k, all) {
-            (0, _) => format!("{} first{}", ends(*part), among(*count, all)),
-            _ => format!("{} in {count}", ends(*part)),
+        .map(|(k, (part, count))| match k {
+            0 => format!("{} first{}", ends(*part), among(*count, all)),
+            _ => format!("in {count} {}", ends(*part)),
         })
         .collect();
     let missing: Vec<&Run> = record.runs.iter().filter(|run| end(run).is_none()).collect();
@@ -147,7 +147,7 @@ pub(crate) fn gap(record: &Record) -> String {
     let open = match off(Part::Washer, run.lining_kind) {
         Some(_) if taken >= gap => ", if its assumed constant holds".to_owned(),
         Some(factor) => {
-            format!(", {} to {} mm as its constant is open", mm(taken / factor), mm(taken * factor))
+            format!(", {} to {} mm as far as its constant is known", mm(taken / factor), mm(taken * factor))
         }
         None => String::new(),
     };

@@ -39,6 +39,18 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
     said
 }
 
+/// The finding of its figure: how many launches, and what each cost.
+pub(crate) fn found(r: &Retraced) -> String {
+    let energies = || r.launches.iter().map(|l| l.energy);
+    let (least, most) = (energies().fold(f64::INFINITY, f64::min), energies().fold(0.0, f64::max));
+    let launches = match r.launches.len() {
+        0 => "no launch from standstill".to_owned(),
+        1 => format!("one launch of {} of slip energy", kj(most)),
+        n => format!("{n} launches of {} to {} of slip energy each", three(least / 1e3), kj(most)),
+    };
+    format!("{} on the {}: {launches}", r.file, r.machine)
+}
+
 /// How sure the answer is.
 pub const SURE: &str = "Energies follow from masses, gearing and how the rider follows the recording; temperatures depend on contacts that are assumed within a factor of two.";
 

@@ -32,10 +32,13 @@ pub fn time(seconds: f64) -> String {
 /// ```
 /// use slipsoak_plots::words::say::times;
 /// assert_eq!(times(297.0 * 3600.0, 2329.0 * 3600.0), "300 to 2300\u{a0}h");
+/// assert_eq!(times(910.1 * 3600.0, 910.4 * 3600.0), "910\u{a0}h");
 /// assert_eq!(times(1320.0, 7200.0), "22\u{a0}min to 2\u{a0}h");
 /// ```
 pub fn times(low: f64, high: f64) -> String {
-    if unit(low).1 == unit(high).1 {
+    if time(low) == time(high) {
+        time(high)
+    } else if unit(low).1 == unit(high).1 {
         format!("{} to {}", figures(low / unit(low).0, 2), time(high))
     } else {
         format!("{} to {}", time(low), time(high))
@@ -56,17 +59,34 @@ pub fn lasts(seconds: f64) -> String {
     if seconds > LONG { format!("over {}", time(LONG)) } else { time(seconds) }
 }
 
-/// A life: running hours, and calendar hours if they differ by more than a tenth.
+/// A time by the calendar: in years from two years on.
+///
+/// ```
+/// use slipsoak_plots::words::say::calendar;
+/// assert_eq!(calendar(27_951.0 * 3600.0), "3.2\u{a0}years");
+/// assert_eq!(calendar(1900.0 * 3600.0), "1900\u{a0}h");
+/// ```
+pub fn calendar(seconds: f64) -> String {
+    let years = seconds / YEAR;
+    if years < YEARS { time(seconds) } else { format!("{}{GAP}years", figures(years, 2)) }
+}
+
+/// A year, s.
+pub const YEAR: f64 = 8766.0 * 3600.0;
+/// Number of years from which a time by the calendar is said in years.
+pub const YEARS: f64 = 2.0;
+
+/// A life: running hours, and the time by the calendar if it is longer by more than a tenth.
 ///
 /// ```
 /// use slipsoak_plots::words::say::life;
-/// assert_eq!(life(650.0 * 3600.0, 27_951.0 * 3600.0), "650\u{a0}h of running (28\u{a0}000\u{a0}h by the calendar)");
+/// assert_eq!(life(650.0 * 3600.0, 27_951.0 * 3600.0), "650\u{a0}h of running (3.2\u{a0}years by the calendar)");
 /// assert_eq!(life(1320.0, 1330.0), "22\u{a0}min of running");
 /// ```
 pub fn life(running: f64, calendar: f64) -> String {
     let whole = format!("{} of running", lasts(running));
     if calendar > 1.1 * running && running <= LONG {
-        format!("{whole} ({} by the calendar)", time(calendar))
+        format!("{whole} ({} by the calendar)", self::calendar(calendar))
     } else {
         whole
     }

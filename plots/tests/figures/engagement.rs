@@ -10,7 +10,7 @@ fn runs_of_one_machine_share_a_clutch_even_if_its_springs_settle_differently() {
     let settled = slipsoak_engine::record::Engagement { settled: Some(150.0), ..two.runs[0].engagement.clone() };
     two.runs[1].engagement = settled;
     let svg = draw(Figure::Engagement, &two, Size::default()).expect("it draws").svg;
-    assert_eq!(svg.matches("\ncart, 200 rpm below idle\n").count(), 1);
+    assert_eq!(svg.matches("\n200 rpm below idle\n").count(), 1);
 }
 
 /// Places across of the ends of horizontal lines, px.

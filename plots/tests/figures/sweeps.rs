@@ -137,5 +137,5 @@ fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
         "running hours, two figures"
     );
     let html = slipsoak_plots::page::Page::of(&sweep.into()).html();
-    assert!(html.contains("1200\u{a0}h of running (37\u{a0}000\u{a0}h by the calendar)"), "both hours in the table");
+    assert!(html.contains("1200\u{a0}h of running (4.2\u{a0}years by the calendar)"), "both hours in the table");
 }
