@@ -309,6 +309,22 @@ fn what_a_shop_reads_is_short() {
     }
 }
 
+#[test]
+#[ignore = "needs chromium and pdftotext; .ci/run runs it"]
+fn what_a_shop_reads_of_a_choice_is_short() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("out");
+    let mut command = assert_cmd::Command::new(env!("CARGO_BIN_EXE_slipsoak"));
+    command
+        .args(["choose", "orchard-cart", "--use", "rental", "--report", "--no-pictures", "--quiet", "--out"])
+        .arg(&out);
+    command.assert().success();
+    let copy = Copy::of(&fs::read_to_string(out.join("report.html")).expect("a report"));
+    let screens = copy.seen(&[])["screens"].as_f64().expect("a number");
+    assert!((1.0..=4.0).contains(&screens), "{screens} screens");
+    assert!(copy.pages("open") <= 6, "{} pages", copy.pages("open"));
+}
+
 fn every_figure() -> usize {
     slipsoak_plots::Figure::of(slipsoak_engine::document::Kind::Record).count()
 }

@@ -13,6 +13,9 @@ const ALL: usize = 3;
 /// Largest number of duties of one machine that are all drawn bold.
 const FEW: usize = 8;
 
+/// Most letters of a heading that names the runs with the same panel.
+const LONG: usize = 44;
+
 /// A panel: a run with its index, and the runs that it also stands for.
 struct Place<'a> {
     index: usize,
@@ -55,11 +58,11 @@ impl<'a> Shown<'a> {
         match place.alike.len() {
             0 => own,
             others if others + 1 == all => format!("the same for all {all}"),
-            1..=3 => {
-                let others: Vec<String> = place.alike.iter().map(|run| name(self.record, run)).collect();
-                format!("{own}; the same for {}", listed(&others))
+            others => {
+                let names: Vec<String> = place.alike.iter().map(|run| name(self.record, run)).collect();
+                let whole = format!("{own}; the same for {}", listed(&names));
+                if others <= 3 && whole.chars().count() <= LONG { whole } else { format!("{own}, {others} more alike") }
             }
-            others => format!("{own}; the same for {others} more"),
         }
     }
 

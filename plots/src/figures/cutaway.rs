@@ -233,3 +233,19 @@ fn leaders(
     }
     Ok(())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn runs_with_few_moments_share_a_row_and_three_stand_side_by_side() {
+        let layout = Layout::of(&[4, 2, 2], 4);
+        assert_eq!((layout.places, layout.deep, layout.wide), (vec![(0, 0, 4), (1, 0, 2), (1, 2, 2)], vec![1, 1], 4));
+        let three = Layout::of(&[2, 2, 2], 4);
+        assert_eq!((three.places, three.deep, three.wide), (vec![(0, 0, 1), (0, 1, 1), (0, 2, 1)], vec![2], 3));
+        // A printed column has one below another, as many as the run has.
+        let narrow = Layout::of(&[2], 1);
+        assert_eq!((narrow.places, narrow.deep, narrow.wide), (vec![(0, 0, 1)], vec![2], 1));
+    }
+}

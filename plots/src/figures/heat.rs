@@ -27,9 +27,10 @@ const SUMS: f64 = 176.0;
 const CLOSE: f64 = 19.0;
 const MANY: usize = 20;
 const MOST: usize = 32;
-/// Distance of the strokes of a hatched block, and how far they lean, px.
+/// Distance of the strokes of a hatched block, how far they lean, and their width, px.
 const STROKES: f64 = 3.5;
 const LEAN: f64 = 3.0;
+const THICK: f64 = 0.9;
 /// Difference of a share that is not seen.
 const ALIKE: f64 = 0.005;
 
@@ -117,7 +118,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 fn flow(sheet: &Sheet<'_>, record: &Record, (run, heat): (&Run, &Heat)) -> Result<(), DrawError> {
     let set = Type::HEADING;
     let share = percent(heat.slip / heat.whole);
-    let sum = format!(": {}, {share} of it from slip", energy(heat.whole));
+    let all = energy(heat.whole);
+    let sum = if sheet.narrow() {
+        format!(": {}, {share} from slip", all.split(" (").next().unwrap_or(&all))
+    } else {
+        format!(": {all}, {share} of it from slip")
+    };
     let room = sheet.width - 2.0 * SIDE - width_of(&sum, set)?;
     sheet.text(&format!("{}{sum}", fit(&name(record, run), set, room)?), (SIDE, HEAD + 13.0), set)?;
     let moment = Moment { what: MomentOf::Asked, time: 0.0, values: run.overall.most.clone() };
@@ -209,9 +215,11 @@ fn bar(
     Ok(())
 }
 
-/// Strokes across a block, so that a grey print tells it from the other pale ones.
+/// Strokes across a block, so that a grey print tells it from the other pale ones: one shape, a comb whose back has no width.
 fn hatch(sheet: &Sheet<'_>, (from, to): (f64, f64), (middle, high): (f64, f64), ink: Ink) -> Result<(), DrawError> {
     let count = ((to - from - LEAN) / STROKES).floor().max(-1.0) as i32;
-    let mut strokes = (0..=count).map(|k| from + STROKES * f64::from(k));
-    strokes.try_for_each(|at| sheet.line(&[(at, middle + high), (at + LEAN, middle - high)], ink, 0.8, None))
+    let strokes = (0..=count).map(|k| from + STROKES * f64::from(k));
+    let (top, bottom) = (middle - high, middle + high);
+    let comb = strokes.flat_map(|at| [(at, bottom), (at + LEAN, top), (at + LEAN + THICK, top), (at + THICK, bottom)]);
+    sheet.shape(&comb.collect::<Vec<Place>>(), ink, 1.0)
 }

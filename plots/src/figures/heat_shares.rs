@@ -117,3 +117,34 @@ pub fn energy(joules: f64) -> String {
     let three = |value: f64| number(value, 10f64.powf(value.abs().max(1e-3).log10().floor() - 2.0).min(1.0));
     format!("{} {unit} ({} {name})", three(joules / size), three(joules / large))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sheet::palette::{Theme, resolved};
+
+    /// Lightness of a way on paper in a grey print, 0 to 255 (weights of ITU-R BT.601).
+    fn grey(way: Way) -> f64 {
+        let (ink, strong) = way.ink();
+        let [red, green, blue] = resolved(ink.pigment(), Theme::Light).map(f64::from);
+        255.0 - strong * (255.0 - 0.299 * red - 0.587 * green - 0.114 * blue)
+    }
+
+    #[test]
+    fn a_grey_print_tells_neighbours_apart_and_all_that_are_not_hatched() {
+        for pair in Way::ALL.windows(2) {
+            assert!((grey(pair[0]) - grey(pair[1])).abs() >= 12.0, "{pair:?}");
+        }
+        let plain: Vec<Way> = Way::ALL.into_iter().filter(|way| *way != Way::InnerAir).collect();
+        for (k, way) in plain.iter().enumerate() {
+            for other in &plain[..k] {
+                assert!(
+                    (grey(*way) - grey(*other)).abs() >= 12.0,
+                    "{way:?} and {other:?}: {} {}",
+                    grey(*way),
+                    grey(*other)
+                );
+            }
+        }
+    }
+}

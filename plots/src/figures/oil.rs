@@ -66,7 +66,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
     let chart = CHART.max(lines);
     let (rows, part, rest) = rows(record, look, ROWS.min(rows_that_fit(HEAD + chart + WAY + FOOT, ROW)))?;
-    let below = WAY + rows.height(look.width(), look.narrow());
+    let words = format!("Where each drop ended (a dot: {}){part}", rows.dot());
+    let words = wrapped(&words, Type::HEADING, look.width() - 2.0 * SIDE)?;
+    let way = WAY + LINE * (words.len() - 1) as f64;
+    let below = way + rows.height(look.width(), look.narrow());
     let height = HEAD + chart + below + FOOT;
     let leak = runs[0].setting(&settings::oiling::leak).map_or_else(
         || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
@@ -116,9 +119,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     sheet(look, height, [&heading, &note, &describe], |sheet| {
         let foot = sheet.height - FOOT;
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;
-        let words = format!("Where each drop ended (a dot: {}){part}", rows.dot());
-        sheet.text(&words, (SIDE, foot - below + 16.0), Type::HEADING)?;
-        rows.draw(sheet, foot - below + WAY)
+        sheet.lines(&words, (SIDE, foot - below + 16.0), Type::HEADING, LINE)?;
+        rows.draw(sheet, foot - below + way)
     })
 }
 

@@ -17,6 +17,8 @@ const AROUND: f64 = 86.0;
 /// Least width of the spares at the right, and height of a part's row there or, on a narrow sheet, below, px.
 const SPARES_WIDE: f64 = 236.0;
 const SPARE: f64 = 46.0;
+/// Least width of a square for a spare, px.
+const LEAST: f64 = 3.0;
 /// Space left of the spares, and from their left to their words, px.
 const BESIDE: f64 = 24.0;
 const MARKED: f64 = 16.0;
@@ -148,15 +150,22 @@ fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Res
     sheet.text(&words, (left + MARKED, top), Type::LABEL.bold(need.nine_tenths > 0))?;
     let count = need.most.max(need.nine_tenths);
     let step = (width / count.max(1) as f64).min(13.0);
-    for k in 0..count {
-        let (x, y) = (left + step * k as f64, top + 11.0);
-        let square = Frame { left: x, top: y, right: x + 0.8 * step, bottom: y + 11.0 };
-        let (enough, filled) = match k {
+    // Very many are one block for each share of the seasons.
+    let blocks = if step < LEAST {
+        let ends = [0, need.half, need.nine_tenths, count];
+        ends.windows(2).map(|pair| (pair[0], pair[1])).filter(|(from, to)| from < to).collect::<Vec<_>>()
+    } else {
+        (0..count).map(|k| (k, k + 1)).collect()
+    };
+    for (from, to) in blocks {
+        let (x, y) = (left + step * from as f64, top + 11.0);
+        let square = Frame { left: x, top: y, right: left + step * to as f64 - 0.2 * step, bottom: y + 11.0 };
+        let (enough, filled) = match from {
             k if k < need.half => ("half", 1.0),
             k if k < need.nine_tenths => ("9 in 10", 0.45),
             _ => ("19 in 20", 0.0),
         };
-        sheet.says(&format!("{name} {}: enough in {enough} of the seasons", k + 1), || {
+        sheet.says(&format!("{name} {to}: enough in {enough} of the seasons"), || {
             if filled > 0.0 {
                 sheet.block(square, ink, filled)?;
             }

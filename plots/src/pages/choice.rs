@@ -18,7 +18,7 @@ impl Page {
             pictures(figures),
             why,
             Section::new("The springs", springs(choice)),
-            Section::new("Why each spring fits or not", reasons(choice)),
+            Section::new("Why each spring fits or not", reasons(choice)).folded(),
             assumed(granted::clauses(&choice.assumed)),
         ];
         sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));

@@ -13,6 +13,7 @@ mod oil;
 mod panels;
 mod rankings;
 mod record;
+mod room;
 mod sweeps;
 mod sweeps_and_rankings;
 mod temperatures;
