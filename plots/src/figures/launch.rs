@@ -15,7 +15,7 @@ use slipsoak_engine::units::in_rpm;
 const CHARTS: [f64; 3] = [270.0, 230.0, 230.0];
 const BELOW: f64 = 34.0;
 /// Most room for labels, px, and line spacing of the names of locks.
-const LABELS: f64 = 310.0;
+const LABELS: f64 = 340.0;
 const LINE: f64 = 15.0;
 /// Largest number of launches of which each is named.
 const NAMED: usize = 8;
@@ -55,6 +55,11 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> Result<[Panel; 3
         ..Curve::in_hue(label, Hue { dash, ..launch.hue }, points)
     };
     let label = |launch: &Launch<'_>, words: String| if labelled(launch) { words } else { String::new() };
+    // A launch that stands for all runs has the name of none.
+    let numbered = |launch: &Launch<'_>, number: &str| match launch.alike.len() + 1 {
+        runs if runs > 1 && runs == record.runs.len() => number.to_owned(),
+        _ => format!("{number}, {}", name(record, launch.run)),
+    };
     let speeds = all.iter().flat_map(|launch| {
         let of = |channel| points(launch.close_up, channel, in_rpm);
         [
@@ -67,17 +72,12 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> Result<[Panel; 3
     });
     let heat = all.iter().map(|launch| {
         let kw = points(launch.close_up, Channel::SlipPower, |w| 1e-3 * w);
-        curve(
-            launch,
-            label(launch, format!("{}, {}", kilojoules(launch.energy), name(record, launch.run))),
-            launch.hue.dash,
-            kw,
-        )
+        curve(launch, label(launch, numbered(launch, &kilojoules(launch.energy))), launch.hue.dash, kw)
     });
     let rise = all.iter().map(|launch| {
         let points = launch.rise();
         let peak = points.iter().filter(|p| p.0 <= span.1).map(|p| p.1).fold(0.0, f64::max);
-        curve(launch, label(launch, format!("+{peak:.0} K, {}", name(record, launch.run))), launch.hue.dash, points)
+        curve(launch, label(launch, numbered(launch, &format!("+{peak:.0} K"))), launch.hue.dash, points)
     });
     let of = |heading: &str, up: &str, across: &str, curves: Vec<Curve>, from: f64| {
         let seen = curves.iter().flat_map(|curve| &curve.points).filter(|p| p.0 >= span.0 && p.0 <= span.1);
@@ -124,7 +124,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         let others: Vec<String> = launch.alike.iter().map(|run| format!("“{}”", name(record, run))).collect();
         format!(" “{}” stands for {} too.", name(record, launch.run), listed(&others))
     };
-    let few = all.iter().filter(|launch| (1..=3).contains(&launch.alike.len()));
+    let few =
+        all.iter().filter(|launch| (1..=3).contains(&launch.alike.len()) && launch.alike.len() + 1 < record.runs.len());
     let alike: String = few.map(stands_for).collect();
     let note = format!(
         "Each run's launch with the hottest lining, at the steps of the computation. Upright lines: the clutch locks.{heavy}{alike}"

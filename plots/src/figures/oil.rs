@@ -86,6 +86,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         rows.dot()
     );
     let service = runs[0].setting(&settings::limits::oil_service);
+    let due = if look.narrow() { "due" } else { "service due" };
     let since = moment::since(look);
     let mut panel = Panel {
         heading: "Oil in the pores, share of a full bushing by mass".to_owned(),
@@ -97,10 +98,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         x: (0.0, lasts / per).into(),
         y: range(runs, look, fill, service),
         curves: curves(record, look, fill, per),
-        limits: service
-            .into_iter()
-            .map(|at| Limit { label: format!("service due at {:.0} %", 100.0 * at), at })
-            .collect(),
+        limits: service.into_iter().map(|at| Limit { label: format!("{due} at {:.0} %", 100.0 * at), at }).collect(),
         stacked: look.narrow(),
         upward: Upward::Share,
         at: Some(Box::new(move |time| match moment::clock(per * time) {

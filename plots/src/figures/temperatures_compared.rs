@@ -103,7 +103,11 @@ fn panel(
         Curve { bold: heavy, of: Some(*k), said: called, ..Curve::in_hue(label, hue, line.collect()) }
     });
     let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[runs[0]], p, words));
-    let named = |limit: Limit| if last { limit } else { Limit { label: String::new(), ..limit } };
+    let named = |Limit { label, at }: Limit| match (last, look.narrow()) {
+        (false, _) => Limit { label: String::new(), at },
+        (true, true) => Limit { label: label.replace("steady limit", "steady"), at },
+        (true, false) => Limit { label, at },
+    };
     let from = moment::since(look);
     let from = if from.is_empty() { from } else { format!(" from “{from}”") };
     let bare = Axis::from(y).ticks(7).into_iter().map(|tick| (tick.0, String::new())).collect();
