@@ -134,29 +134,46 @@ fn oil(report: &Report, all: &[&Fleet]) -> Words {
     }
     let several = report.fleets.len() > 1;
     let mut words = Words::from("Oil service is due ");
-    for (k, fleet) in named.iter().enumerate() {
+    for (k, (due, fleets)) in alike(&named, due).into_iter().enumerate() {
         words = words.plain(if k > 0 { "; " } else { "" });
         if several {
-            words = words.plain("with ").strong(format!("“{}”", name(report, fleet))).plain(" ");
+            words = words.plain("with ").strong(names(report, &fleets)).plain(" ");
         }
-        words = due(words, fleet);
+        words = words.and(due);
     }
     words.plain(".")
 }
 
-/// Time at which the oil of a fleet is due, to follow "due".
-fn due(words: Words, fleet: &Fleet) -> Words {
+/// Fleets of which the same is said, in the order of the first of each.
+fn alike<'a, T: PartialEq>(fleets: &[&'a Fleet], said: impl Fn(&Fleet) -> T) -> Vec<(T, Vec<&'a Fleet>)> {
+    let mut groups: Vec<(T, Vec<&Fleet>)> = vec![];
+    for fleet in fleets {
+        let said = said(fleet);
+        match groups.iter_mut().find(|group| group.0 == said) {
+            Some(group) => group.1.push(fleet),
+            None => groups.push((said, vec![fleet])),
+        }
+    }
+    groups
+}
+
+/// Names of fleets as a list.
+fn names(report: &Report, fleets: &[&Fleet]) -> String {
+    listed(&fleets.iter().map(|fleet| format!("“{}”", name(report, fleet))).collect::<Vec<_>>())
+}
+
+/// Time at which the oil of a fleet is due, to follow “due with” its name.
+fn due(fleet: &Fleet) -> Words {
     let [tenth, half] = [Quantile::B10, Quantile::B50].map(|name| milestone(&fleet.service_running, name));
     let Some(time) = tenth.estimate else {
         let due = fleet.outcomes.iter().filter(|o| o.service_due.is_some()).count();
-        return words.plain(format!("in {due} of {} clutches by the end", fleet.outcomes.len()));
+        return format!("in {due} of {} clutches by the end", fleet.outcomes.len()).into();
     };
     let spread = bounds(&tenth).map_or_else(String::new, |b| format!(" ({b})"));
     let half = half
         .estimate
         .map_or_else(|| "not in half by the end".to_owned(), |t| format!("in half after {}", say::time(t)));
-    words
-        .plain("in a tenth of the clutches after ")
+    Words::from("in a tenth of the clutches after ")
         .strong(format!("{} of running", say::time(time)))
         .plain(format!("{spread}, {half}"))
 }
@@ -191,20 +208,23 @@ pub(crate) fn shortest<'a>(fleets: impl Iterator<Item = &'a Fleet>) -> String {
 fn shares_worn(report: &Report, all: &[&Fleet]) -> Words {
     let mut words =
         Words::from("Within ").strong(shortest(all.iter().copied())).plain(" a part is worn out, oil set apart, in ");
-    for (k, fleet) in all.iter().enumerate() {
+    let share = |fleet: &Fleet| {
         let none = fleet.first.iter().find(|s| s.part.is_none());
         let (low, high) = none.map_or((1.0, 1.0), |s| (1.0 - s.high, 1.0 - s.low));
-        words = words.plain(if k > 0 { ", " } else { "" }).strong(whole(worn_share(fleet))).plain(format!(
-            " ({} to {}) of the clutches",
-            whole(low.max(0.0)),
-            whole(high)
-        ));
+        let bounds = format!(" ({} to {}) of the clutches", whole(low.max(0.0)), whole(high));
+        Words::default().strong(whole(worn_share(fleet))).plain(bounds)
+    };
+    let since = |fleet: &Fleet| match b10(fleet).estimate {
+        Some(_) => lasts(Words::from(", in a tenth of them after "), fleet),
+        None => Words::default(),
+    };
+    for (k, (alike, fleets)) in alike(all, |fleet| [share(fleet), since(fleet)]).into_iter().enumerate() {
+        let [share, since] = alike;
+        words = words.plain(if k > 0 { ", " } else { "" }).and(share);
         if report.fleets.len() > 1 {
-            words = words.plain(" with ").strong(format!("“{}”", name(report, fleet)));
+            words = words.plain(" with ").strong(names(report, &fleets));
         }
-        if b10(fleet).estimate.is_some() {
-            words = lasts(words.plain(", in a tenth of them after "), fleet);
-        }
+        words = words.and(since);
     }
     words.plain(if all.len() == 1 { ": fewer than 1 in 10." } else { "." })
 }

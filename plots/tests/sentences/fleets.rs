@@ -15,6 +15,8 @@ pub fn of_fleets() -> Vec<Said> {
     let several = words::fleet::answer(&report);
     let one = words::fleet::answer(&fleets(&[("1900 rpm", 145.0, 2.0)]));
     let long = words::fleet::answer(&fleets(&[("1900 rpm", 1e6, 2.0), ("2000 rpm", 1e6, 2.0)]));
+    let habits = [("after each weekend", 1e6, 2.0), ("after each ride", 1e6, 2.0), ("never", 1000.0, 1.2)];
+    let alike = words::fleet::answer(&fleets(&habits));
     let mut hot = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
     hot.fleets[1].beyond = Some((2, 800.0));
     let some_hot = words::fleet::answer(&hot);
@@ -46,6 +48,7 @@ pub fn of_fleets() -> Vec<Said> {
         sentences("fleets that are beyond the model", &all_hot),
         sentences("a fleet", &one),
         sentences("fleets that last", &long),
+        sentences("fleets of which two last alike", &alike),
         clauses("a fleet against another", &gains),
         Said { clauses: true, ..sentences("distribution of a fleet", &distributions) },
     ]
