@@ -145,7 +145,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "Above: half-section of the clutch at the moment that matters most, its parts coloured by temperature. Middle: the same at moments of the ride and of the rest after it, each with a sentence. Below: temperatures of lining and bushing over the ride, numbered dots at these moments.";
     let heading = finding(run, &shots);
     let title = if record.runs.len() > 1 {
-        format!("{heading} ({}, 1 of {} runs)", name(record, run), record.runs.len())
+        format!("{heading} (“{}”, one of {} runs)", name(record, run), record.runs.len())
     } else {
         heading
     };

@@ -107,7 +107,11 @@ pub(crate) fn coolest(record: &Record) -> String {
     }
     let each = by_duty(record).into_iter().filter_map(|(_, runs)| runs.into_iter().min_by(by_heat));
     match distinct(each.map(|run| run.variant.as_str())).as_slice() {
-        [one] => format!("The lining stays coolest with “{one}”; {beyond}"),
+        [one] => {
+            let fault = record.runs.iter().filter(|run| run.variant == *one).find_map(|run| unfit(record, run));
+            let but = fault.map_or_else(String::new, |fault| format!(", which does not fit ({})", fault.brief()));
+            format!("The lining stays coolest with “{one}”{but}; {beyond}")
+        }
         _ => format!("The duty decides with which of them the lining stays coolest; {beyond}"),
     }
 }
