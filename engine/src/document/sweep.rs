@@ -99,6 +99,10 @@ pub struct Summary {
     /// idle speed of the motor, rad/s; none in results of earlier versions
     #[serde(default)]
     pub idle: Option<f64>,
+    /// engagement speed at its lowest: hot in the run, or relaxed for 300 h at its highest temperature, rad/s; none in results
+    /// of earlier versions
+    #[serde(default)]
+    pub settled: Option<f64>,
     /// highest temperature of the bushing, K
     pub bushing_peak: f64,
     /// slip power averaged over the running time, W
@@ -127,6 +131,7 @@ impl Summary {
         let last = run.windows.mean.last().unwrap_or(&run.overall.mean);
         let heat = run.ledgers.heat.inward.get(&Entry::SlipHeat).copied().unwrap_or(0.0);
         let first = run.first_worn();
+        let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| *w > 0.0).unwrap_or(f64::INFINITY);
         let mut warnings: Vec<Warned> = run.warnings.iter().map(|w| w.kind).collect();
         warnings.dedup();
         Self {
@@ -136,6 +141,7 @@ impl Summary {
             lining_limit: run.setting(&settings::limits::lining_most),
             engagement: run.engages(),
             idle: run.setting(&settings::motor::idle),
+            settled: run.engagement.settled.map(|late| late.min(hot)),
             bushing_peak: Channel::Bushing.of(&run.overall.most),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),

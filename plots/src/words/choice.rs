@@ -354,7 +354,7 @@ pub(crate) fn found(choice: &Choice) -> String {
     };
     let warned = if best.verdict == Verdict::Warned { ", with warnings" } else { "" };
     let life = best.found.as_ref().and_then(|found| found.life);
-    let lasts = life.map_or_else(String::new, |life| format!("; it lasts about {}", say::lasts(life)));
+    let lasts = life.map_or_else(String::new, |life| format!("; it lasts {}", say::about(life)));
     format!("The {} spring fits the {}{warned}{lasts}", best.name, choice.machine)
 }
 

@@ -148,13 +148,17 @@ pub(crate) fn kind_of_variants(record: &Record) -> [&'static str; 2] {
 
 /// Text of a life as in the answer.
 pub(crate) fn about(end: &End, with_part: bool) -> String {
-    let range = end.factor.map(|f| say::times(end.running / f, end.running * f));
+    let long = end.running > say::LONG;
+    let range = end.factor.map(|f| match end.running / f {
+        least if long => format!("{} or more", say::lasts(least)),
+        least => say::times(least, end.running * f),
+    });
     let part = with_part.then(|| end.brief().to_owned());
     let beside: Vec<String> = range.into_iter().chain(part).collect();
-    let life = end.life();
+    let life = if long { end.life() } else { format!("about {}", end.life()) };
     match (beside.is_empty(), life.strip_suffix(')')) {
-        (true, _) => format!("about {life}"),
-        (false, None) => format!("about {life} ({})", beside.join(", ")),
-        (false, Some(open)) => format!("about {open}; {})", beside.join(", ")),
+        (true, _) => life,
+        (false, None) => format!("{life} ({})", beside.join(", ")),
+        (false, Some(open)) => format!("{open}; {})", beside.join(", ")),
     }
 }

@@ -22,13 +22,14 @@ fn machines(record: &Record) -> usize {
 /// Which run lasts longest, and how long.
 pub(crate) fn longest(record: &Record) -> String {
     let lasts = |run: &Run| end(run).map_or_else(String::new, |end| say::lasts(end.running));
+    let about = |run: &Run| end(run).map_or_else(String::new, |end| say::about(end.running));
     let all: Vec<&Run> = record.runs.iter().collect();
     if let [run] = all[..] {
         return end(run).map_or_else(
             || "No part wears measurably".to_owned(),
             |end| match unfit(record, run) {
-                Some(fault) => format!("It is unfit ({}); it lasts about {}", fault.brief(), say::lasts(end.running)),
-                None => format!("It lasts about {}, until {}", say::lasts(end.running), end.what()),
+                Some(fault) => format!("It is unfit ({}); it lasts {}", fault.brief(), say::about(end.running)),
+                None => format!("It lasts {}, until {}", say::about(end.running), end.what()),
             },
         );
     }
@@ -44,7 +45,7 @@ pub(crate) fn longest(record: &Record) -> String {
         };
         if alike(life(long), life(short)) {
             let duties = if all.len() == 2 { "both".to_owned() } else { format!("all {}", all.len()) };
-            return format!("Under {duties} duties it lasts alike, about {}{unfit}", lasts(short));
+            return format!("Under {duties} duties it lasts alike, {}{unfit}", about(short));
         }
         let (long_name, short_name) = (name(record, long), name(record, short));
         return format!("It lasts {} under “{short_name}”, {} under “{long_name}”{unfit}", lasts(short), lasts(long));
@@ -75,16 +76,16 @@ pub(crate) fn longest(record: &Record) -> String {
     let group: Vec<&Run> =
         all.iter().copied().filter(|run| unfit(record, run).is_none() && alike(life(run), life(first))).collect();
     if group.len() > 1 {
-        return format!("{} last alike, about {}", quoted(&group, |run| name(record, run)), lasts(first));
+        return format!("{} last alike, {}", quoted(&group, |run| name(record, run)), about(first));
     }
     if all.iter().filter(|run| unfit(record, run).is_none()).count() == 1 {
-        return format!("Only “{}” fits; it lasts about {}", name(record, first), lasts(first));
+        return format!("Only “{}” fits; it lasts {}", name(record, first), about(first));
     }
     let usual = all.iter().copied().find(|run| reference(record, run) && !std::ptr::eq(*run, *first));
     let against = usual
         .filter(|run| end(run).is_some())
         .map_or_else(String::new, |run| format!(", “{}” {}", name(record, run), lasts(run)));
-    format!("Of the {many} that fit “{}” lasts longest, about {}{against}", name(record, first), lasts(first))
+    format!("Of the {many} that fit “{}” lasts longest, {}{against}", name(record, first), about(first))
 }
 
 /// Which machine keeps the lining coolest, or under which duty it is hottest, and how many runs exceed its limit.

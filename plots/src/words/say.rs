@@ -46,7 +46,7 @@ pub fn times(low: f64, high: f64) -> String {
 }
 
 /// Longest life that is given in numbers, s.
-const LONG: f64 = 1e5 * 3600.0;
+pub(super) const LONG: f64 = 1e5 * 3600.0;
 
 /// A life; one of more than 100 000 h, in which hardly anything wears, is not given in numbers.
 ///
@@ -57,6 +57,17 @@ const LONG: f64 = 1e5 * 3600.0;
 /// ```
 pub fn lasts(seconds: f64) -> String {
     if seconds > LONG { format!("over {}", time(LONG)) } else { time(seconds) }
+}
+
+/// A life as estimated: about so long.
+///
+/// ```
+/// use slipsoak_plots::words::say::about;
+/// assert_eq!(about(832.0 * 3600.0), "about 830\u{a0}h");
+/// assert_eq!(about(7.9e10 * 3600.0), "over 100\u{a0}000\u{a0}h");
+/// ```
+pub fn about(seconds: f64) -> String {
+    if seconds > LONG { lasts(seconds) } else { format!("about {}", lasts(seconds)) }
 }
 
 /// A time by the calendar: in years from two years on.

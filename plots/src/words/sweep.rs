@@ -169,7 +169,7 @@ impl<'a> Nearness<'a> {
     /// Whether a combination keeps that margin, at the middle idle if it is varied: an idle is measured, not chosen.
     fn clear(&self, row: &Row) -> bool {
         let middle = self.idles.is_none_or(|axis| row.place[axis] == self.sweep.axes[axis].values.len() / 2);
-        let known = row.summary.engagement.zip(row.summary.idle);
+        let known = row.summary.settled.or(row.summary.engagement).zip(row.summary.idle);
         middle && known.is_none_or(|(engages, idle)| engages - idle >= Self::needed(engages, idle))
     }
 
@@ -192,7 +192,7 @@ impl<'a> Nearness<'a> {
         let needed = Self::needed(most(|s| s.engagement), most(|s| s.idle));
         Words::from("Fit no spring that engages less than ")
             .strong(format!("about {}\u{a0}rpm", figures(in_rpm(needed), 2)))
-            .plain(" above the idle, cold: the idle's variation and the tolerances of springs and tachometer need that much (assumed), and heat and relaxation need more; a spring that engages nearer may drag, however cool the lining is here.")
+            .plain(" above the idle once it is hot and relaxed (300 h at its hottest here): the idle's variation and the tolerances of springs and tachometer need that much (assumed). A spring that engages nearer may drag, however cool the lining is here.")
     }
 }
 

@@ -76,6 +76,13 @@ fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     assert!(said[2].contains(below), "{said:?}");
     // At the middle idle of 1700 rpm only the spring of 1900 rpm keeps that margin.
     assert!(said[3].contains("At an idle of 1700 rpm, engagement speed 1900 rpm lasts longest"), "{said:?}");
+    // Hot and relaxed the same spring engages 50 rpm lower, within that margin, and nothing is recommended.
+    let mut sagging = crossed();
+    for row in &mut sagging.rows {
+        row.summary.settled = row.summary.engagement.map(|engages| engages - slipsoak_engine::units::rpm(50.0));
+    }
+    let said = slipsoak_plots::words::sweep::answer(&sagging);
+    assert!(said.iter().any(|text| text.text().contains("none can be recommended")), "{said:?}");
     // With a weak spring the first shoe engages 100 rpm lower, within the margin needed, and nothing is recommended.
     let mut weak = crossed();
     for row in &mut weak.rows {
