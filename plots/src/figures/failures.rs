@@ -1,4 +1,4 @@
-//! A row of a fleet's failed clutches over time: a mark for each, or stacked bars if they are many, and below it hollow
+//! A row of a fleet's failed clutches over time: a mark for each, or stacked bars if they are too many, and below it hollow
 //! marks where oil was first due.
 
 use crate::figures::part_mark::{self, MARK};
@@ -6,13 +6,12 @@ use crate::sheet::prelude::*;
 use crate::words::clock::Clock;
 use crate::words::reading::brief;
 use slipsoak_engine::fleet::Fleet;
-use slipsoak_engine::names::{Part, distinct};
+use slipsoak_engine::names::Part;
 
-/// Largest number of clutches of which each has a mark.
-const FEW: usize = 60;
-/// Height of one level of marks, largest number of levels, and height of the ticks of oil, px.
+/// Height of one level of marks, largest number of levels, largest number of services of a row, and height of their ticks, px.
 const LEVEL: f64 = 10.0;
 const LEVELS: usize = 5;
+const SERVICES: usize = 120;
 const TICK: f64 = 9.0;
 /// Width of a bar, and the greatest height of those of failures and of oil, px.
 const BAR: f64 = 12.0;
@@ -28,94 +27,155 @@ fn failures(fleet: &Fleet, clock: &Clock) -> Vec<(f64, Part)> {
     all
 }
 
-/// Level of each failure, so that marks at one level do not overlap.
-fn levels(fleet: &Fleet, clock: &Clock, x: &Axis) -> Vec<usize> {
+/// Level of each failure, so that marks at one level do not overlap; none if they need more levels than there are.
+fn levels(fleet: &Fleet, clock: &Clock, x: &Axis) -> Option<Vec<usize>> {
     let mut free = [f64::NEG_INFINITY; LEVELS];
     let place = |(time, _): (f64, Part)| {
         let at = x.within(time);
-        let level = free.iter().position(|end| at - end >= 2.0 * MARK).unwrap_or(LEVELS - 1);
+        let level = free.iter().position(|end| at - end >= 2.0 * MARK)?;
         free[level] = at;
-        level
+        Some(level)
     };
     failures(fleet, clock).into_iter().map(place).collect()
 }
 
-/// Whether each clutch of these fleets has a mark of its own.
-fn few(fleets: &[(usize, &Fleet)]) -> bool {
-    fleets.iter().all(|(_, fleet)| fleet.outcomes.len() <= FEW)
+/// Times at which oil was first due.
+fn due<'a>(fleet: &'a Fleet, clock: &'a Clock) -> impl Iterator<Item = f64> + 'a {
+    fleet.outcomes.iter().filter_map(|o| clock.due(o))
 }
 
-/// Height of every row, px.
-pub fn height(fleets: &[(usize, &Fleet)], clock: &Clock, x: &Axis, narrow: bool) -> f64 {
-    let marks = if few(fleets) {
-        let most = fleets.iter().flat_map(|(_, fleet)| levels(fleet, clock, x)).max().unwrap_or(0);
-        LEVEL * (most + 1) as f64 + TICK + 18.0
-    } else {
-        TALL + LOW + 26.0
-    };
-    marks + if narrow { WORDS } else { 0.0 }
+/// Bars of an axis.
+struct Bins {
+    start: f64,
+    wide: f64,
+    count: usize,
 }
 
-/// Draws the row of a fleet between a top and a height.
-pub fn draw(
+impl Bins {
+    fn of(x: &Axis) -> Self {
+        let (start, stop) = x.ends();
+        let count = ((stop - start) / BAR).floor().max(1.0) as usize;
+        Self { start, wide: (stop - start) / count as f64, count }
+    }
+
+    /// How many of these times are in each.
+    fn counts(&self, x: &Axis, times: impl Iterator<Item = f64>) -> Vec<f64> {
+        let mut all = vec![0.0; self.count];
+        times.for_each(|time| all[(((x.within(time) - self.start) / self.wide) as usize).min(self.count - 1)] += 1.0);
+        all
+    }
+
+    fn ends(&self, k: usize) -> (f64, f64) {
+        (self.start + self.wide * k as f64 + 1.0, self.start + self.wide * (k + 1) as f64 - 1.0)
+    }
+}
+
+/// How the rows of some fleets show their failures, the same for all.
+pub enum Rows {
+    /// a mark each, at most at so many levels
+    Marks(usize),
+    /// bars, with the greatest number of failures and of services in one
+    Bars(f64, f64),
+}
+
+impl Rows {
+    /// Marks where no two would overlap, else bars.
+    pub fn of(fleets: &[(usize, &Fleet)], clock: &Clock, x: &Axis) -> Self {
+        let levels: Option<Vec<Vec<usize>>> = fleets.iter().map(|(_, fleet)| levels(fleet, clock, x)).collect();
+        let few = fleets.iter().all(|(_, fleet)| due(fleet, clock).count() <= SERVICES);
+        if let Some(levels) = levels.filter(|_| few) {
+            return Self::Marks(levels.into_iter().flatten().max().unwrap_or(0) + 1);
+        }
+        let bins = Bins::of(x);
+        let most = |times: &dyn Fn(&Fleet) -> Vec<f64>| {
+            let counts = fleets.iter().flat_map(|(_, fleet)| bins.counts(x, times(fleet).into_iter()));
+            counts.fold(1.0, f64::max)
+        };
+        Self::Bars(
+            most(&|fleet| failures(fleet, clock).into_iter().map(|failure| failure.0).collect()),
+            most(&|fleet| due(fleet, clock).collect()),
+        )
+    }
+
+    /// Height of a row, px.
+    pub fn height(&self, narrow: bool) -> f64 {
+        let marks = match self {
+            Self::Marks(levels) => LEVEL * *levels as f64 + TICK + 18.0,
+            Self::Bars(..) => TALL + LOW + 26.0,
+        };
+        marks + if narrow { WORDS } else { 0.0 }
+    }
+
+    /// What stands for these parts.
+    pub fn meaning(&self, ends: impl Fn(Part) -> bool) -> String {
+        match self {
+            Self::Marks(_) => part_mark::meaning(ends),
+            Self::Bars(..) => part_mark::stacked(ends),
+        }
+    }
+
+    /// Draws the row of a fleet between a top and a height.
+    pub fn draw(
+        &self,
+        sheet: &Sheet<'_>,
+        (fleet, clock): (&Fleet, &Clock),
+        x: &Axis,
+        (top, high): (f64, f64),
+    ) -> Result<(), DrawError> {
+        let below = if matches!(self, Self::Marks(_)) { TICK + 9.0 } else { LOW + 6.0 };
+        let base = top + high - below;
+        let (start, stop) = x.ends();
+        sheet.line(&[(start, base), (stop, base)], FAINT, 0.8, None)?;
+        if let Self::Bars(most, wet) = self {
+            return bars(sheet, (fleet, clock), x, base, (*most, *wet));
+        }
+        for time in due(fleet, clock) {
+            let at = (x.within(time), base + 0.5 * TICK + 1.0);
+            sheet.says(&format!("service due, {}", clock.say(time)), || part_mark::service(sheet, at, TICK))?;
+        }
+        for ((time, part), level) in failures(fleet, clock).into_iter().zip(levels(fleet, clock, x).unwrap_or_default())
+        {
+            let at = (x.within(time), base - LEVEL * (level as f64 + 0.5) - 1.0);
+            sheet.says(&format!("{}, {}", brief(part), clock.say(time)), || part_mark::draw(sheet, part, at))?;
+        }
+        Ok(())
+    }
+}
+
+/// Stacked bars of the failures upward, and hollow ones of the oil downward, each to a scale that all rows share.
+fn bars(
     sheet: &Sheet<'_>,
-    fleet: &Fleet,
-    clock: &Clock,
+    (fleet, clock): (&Fleet, &Clock),
     x: &Axis,
-    (top, high): (f64, f64),
+    base: f64,
+    (most, wet): (f64, f64),
 ) -> Result<(), DrawError> {
-    let due = || fleet.outcomes.iter().filter_map(|o| clock.due(o));
-    let few = few(&[(0, fleet)]);
-    let base = top + high - if few { TICK + 9.0 } else { LOW + 6.0 };
-    let (start, stop) = x.ends();
-    sheet.line(&[(start, base), (stop, base)], FAINT, 0.8, None)?;
-    if !few {
-        return bars(sheet, &failures(fleet, clock), &due().collect::<Vec<_>>(), x, base);
-    }
-    for time in due() {
-        let at = (x.within(time), base + 0.5 * TICK + 1.0);
-        sheet.says(&format!("service due, {}", clock.say(time)), || part_mark::service(sheet, at, TICK))?;
-    }
-    for ((time, part), level) in failures(fleet, clock).into_iter().zip(levels(fleet, clock, x)) {
-        let at = (x.within(time), base - LEVEL * (level as f64 + 0.5) - 1.0);
-        sheet.says(&format!("{}, {}", brief(part), clock.say(time)), || part_mark::draw(sheet, part, at))?;
-    }
-    Ok(())
-}
-
-/// Stacked bars of the failures upward, and hollow ones of the oil downward, each to its own scale.
-fn bars(sheet: &Sheet<'_>, failures: &[(f64, Part)], due: &[f64], x: &Axis, base: f64) -> Result<(), DrawError> {
-    let (start, stop) = x.ends();
-    let count = ((stop - start) / BAR).floor().max(1.0) as usize;
-    let wide = (stop - start) / count as f64;
-    let bin = |time: f64| (((x.within(time) - start) / wide) as usize).min(count - 1);
-    let parts: Vec<Part> = distinct(failures.iter().map(|failure| failure.1));
-    let of = |k: usize, part: Part| failures.iter().filter(|f| f.1 == part && bin(f.0) == k).count() as f64;
-    let all = |k: usize| parts.iter().map(|part| of(k, *part)).sum::<f64>();
-    let oil = |k: usize| due.iter().filter(|time| bin(**time) == k).count() as f64;
-    let most = (0..count).map(all).fold(1.0, f64::max);
-    let wet = (0..count).map(oil).fold(1.0, f64::max);
-    for k in 0..count {
-        let (left, right) = (start + wide * k as f64 + 1.0, start + wide * (k + 1) as f64 - 1.0);
-        let mut floor = base;
-        for part in &parts {
-            let tall = TALL * of(k, *part) / most;
-            if tall > 0.0 {
-                let said = format!("{} {}", brief(*part), of(k, *part));
-                let ink = hues::of_part(*part).ink;
-                sheet.says(&said, || sheet.bar((left, floor - tall), (right, floor), ink))?;
-                floor -= tall;
-            }
-        }
-        let low = LOW * oil(k) / wet;
-        if low > 0.0 {
-            let corners = [(left, base), (right, base), (right, base + low), (left, base + low)];
-            let ink = hues::of_part(Part::Oil).ink;
-            sheet.says(&format!("service due {}", oil(k)), || sheet.outline(&corners, ink, 0.9))?;
+    let bins = Bins::of(x);
+    let failures = failures(fleet, clock);
+    let mut floors = vec![base; bins.count];
+    for part in part_mark::ORDER {
+        let own = failures.iter().filter(|failure| failure.1 == part).map(|failure| failure.0);
+        for (k, count) in bins.counts(x, own).into_iter().enumerate().filter(|(_, count)| *count > 0.0) {
+            let (left, right) = bins.ends(k);
+            let over = floors[k] - TALL * count / most;
+            let ink = hues::of_part(part).ink;
+            sheet.says(&format!("{} {count}", brief(part)), || {
+                sheet.bar((left, over), (right, floors[k]), ink)?;
+                sheet.line(&[(left, over), (right, over)], PAPER, 0.8, None)
+            })?;
+            floors[k] = over;
         }
     }
-    let peak = (0..count).find(|k| all(*k) == most && !failures.is_empty());
-    let Some(peak) = peak else { return Ok(()) };
-    let at = (start + wide * (peak as f64 + 0.5), base - TALL - 8.0);
-    sheet.text(&format!("{most:.0}"), at, Type::TICK.ink(QUIET).side(0))
+    for (k, count) in bins.counts(x, due(fleet, clock)).into_iter().enumerate().filter(|(_, count)| *count > 0.0) {
+        let ((left, right), low) = (bins.ends(k), base + LOW * count / wet);
+        let corners = [(left, base), (right, base), (right, low), (left, low)];
+        let ink = hues::of_part(Part::Oil).ink;
+        sheet.says(&format!("service due {count}"), || sheet.outline(&corners, ink, 0.9))?;
+    }
+    let all = bins.counts(x, failures.iter().map(|failure| failure.0));
+    let highest = all.iter().copied().fold(0.0, f64::max);
+    let Some(peak) = all.iter().position(|count| *count == highest && highest > 0.0) else { return Ok(()) };
+    let (left, right) = bins.ends(peak);
+    let at = (f64::midpoint(left, right), floors[peak] - 8.0);
+    sheet.text(&format!("{highest:.0}"), at, Type::TICK.ink(QUIET).side(0))
 }

@@ -1,6 +1,7 @@
 //! Marks of the parts that end a life: a shape and a colour for each.
 
 use crate::sheet::prelude::*;
+use crate::words::reading::brief;
 use slipsoak_engine::names::Part;
 
 /// Radius of a mark, px.
@@ -21,6 +22,16 @@ const MARKS: [(Part, &str); 7] = [
 pub fn meaning(ends: impl Fn(Part) -> bool) -> String {
     let known: Vec<&str> = MARKS.iter().filter(|(part, _)| ends(*part)).map(|(_, words)| *words).collect();
     if known.is_empty() { "none".to_owned() } else { known.join(", ") }
+}
+
+/// Parts in the order of stacked bars, from below.
+pub const ORDER: [Part; 7] =
+    [Part::Lining, Part::Washer, Part::Charring, Part::Bushing, Part::Seized, Part::Spring, Part::CoverGap];
+
+/// The order of these parts in stacked bars, from below; what becomes of a part has its colour.
+pub fn stacked(ends: impl Fn(Part) -> bool) -> String {
+    let known: Vec<&str> = ORDER.into_iter().filter(|part| ends(*part)).map(brief).collect();
+    if known.is_empty() { "none".to_owned() } else { format!("bars, from below: {}", known.join(", ")) }
 }
 
 /// Corners of a part's mark at a position; none for a dot or a cross.

@@ -1,8 +1,9 @@
 //! Clutches still running of all, over time: a step line for each fleet, a row of the failed ones below it, and the spares
 //! that they need.
 
+use crate::figures::failures::Rows;
 use crate::figures::fleet::shown;
-use crate::figures::{failures, part_mark, spares};
+use crate::figures::spares;
 use crate::sheet::prelude::*;
 use crate::words::clock::Clock;
 use crate::words::clutches::{name, ranked, reference};
@@ -80,15 +81,15 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
     let plan = Plan::of(report, fleets);
     let across = if narrow { (LEFT, look.width() - SIDE - 8.0) } else { (NAMES, look.width() - LABELS) };
     let x = Axis::linear((0.0, plan.until), across);
-    let rows = failures::height(&plan.fleets, &plan.clock, &x, narrow) * plan.fleets.len() as f64;
+    let shown = Rows::of(&plan.fleets, &plan.clock, &x);
+    let rows = shown.height(narrow) * plan.fleets.len() as f64;
     let chart = if plan.lasting() { 0.0 } else { ABOVE + CHART + BETWEEN };
     let counted: Vec<(usize, &Fleet)> = plan.fleets.iter().copied().filter(|(k, _)| plan.heavy.contains(k)).collect();
     let spares = spares::Strip::of(&counted, &plan.clock, &x, (plan.until, look))?;
     let height = HEAD + chart + rows + AXIS + spares.height() + FOOT;
     let hot = report.fleets.iter().any(|fleet| fleet.beyond.is_some());
-    let marks = part_mark::meaning(|part| {
-        plan.fleets.iter().any(|(_, fleet)| fleet.outcomes.iter().any(|o| o.ended_by == Some(part)))
-    });
+    let marks = shown
+        .meaning(|part| plan.fleets.iter().any(|(_, fleet)| fleet.outcomes.iter().any(|o| o.ended_by == Some(part))));
     let note = format!(
         "A clutch fails with its first part worn out, charred or seized, oil apart.{} Rows: failed clutches ({marks}); hollow: service due for the first time.{}{} Depends on the spreads of assumed constants.{left_out}",
         if chart > 0.0 { " Shade: 90 % bounds at each time (Wilson's score)." } else { "" },
@@ -116,7 +117,7 @@ pub fn draw(report: &Report, look: &Look) -> Result<Drawing, DrawError> {
             let at = first + high * row as f64;
             sheet.of(Some(*k), || {
                 words(sheet, &plan, (*k, fleet), &x, (at, high))?;
-                failures::draw(sheet, fleet, &plan.clock, &x, (at, high))
+                shown.draw(sheet, (fleet, &plan.clock), &x, (at, high))
             })?;
         }
         spares.draw(sheet, &x, floor + AXIS, |k| (name(report, &report.fleets[k]), plan.hues[k].ink))

@@ -101,8 +101,32 @@ fn a_fleet_of_many_clutches_is_compared_by_its_first_tenth_and_drawn_in_bars() {
     let svg = Figure::StillRunning.draw(&report, &Look::default()).expect("it draws").svg;
     assert!(svg.contains("a tenth failed, 50") && svg.contains("A tenth of 500 fail after"), "the level");
     assert_eq!(svg.matches("<circle").count(), 0, "no mark for each");
+    assert!(svg.contains("bars, from below: "), "the order tells parts apart in a grey print");
     let gains = Figure::Gains.draw(&report, &Look::default()).expect("it draws").svg;
     assert!(gains.contains("500 of 500 last longer"));
+}
+
+#[test]
+fn where_few_of_many_clutches_fail_each_has_its_part_s_mark() {
+    let mut report = fleets(&[("A", 300.0, 2.0), ("B", 500.0, 2.0)]);
+    for fleet in &mut report.fleets {
+        let whole = |o: &Outcome| Outcome {
+            end: None,
+            running: None,
+            ended_by: None,
+            service_due: None,
+            service_running: None,
+            ..o.clone()
+        };
+        let many = (1..25)
+            .flat_map(|copy| fleet.outcomes.iter().map(move |o| Outcome { clutch: 20 * copy + o.clutch, ..whole(o) }));
+        let all = fleet.outcomes.iter().cloned().chain(many).collect();
+        *fleet = slipsoak_engine::fleet::report(&fleet.variant, "rounds", fleet.horizon, &[], all);
+    }
+    report.clutches = 500;
+    report.pairs = slipsoak_engine::fleet::paired(&report.fleets, None);
+    let svg = Figure::StillRunning.draw(&report, &Look::default()).expect("it draws").svg;
+    assert!(svg.contains(": lining") && !svg.contains("from below"), "marks");
 }
 
 #[test]
