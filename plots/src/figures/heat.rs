@@ -27,10 +27,8 @@ const SUMS: f64 = 176.0;
 const CLOSE: f64 = 19.0;
 const MANY: usize = 20;
 const MOST: usize = 32;
-/// Distance of the strokes of a hatched block, how far they lean, and their width, px.
+/// Width of a stroke of a hatched block, px.
 const STROKES: f64 = 3.5;
-const LEAN: f64 = 3.0;
-const THICK: f64 = 0.9;
 /// Difference of a share that is not seen.
 const ALIKE: f64 = 0.005;
 
@@ -215,11 +213,10 @@ fn bar(
     Ok(())
 }
 
-/// Strokes across a block, so that a grey print tells it from the other pale ones: one shape, a comb whose back has no width.
+/// Strokes to and fro across a block, so that a grey print tells it from the other pale ones.
 fn hatch(sheet: &Sheet<'_>, (from, to): (f64, f64), (middle, high): (f64, f64), ink: Ink) -> Result<(), DrawError> {
-    let count = ((to - from - LEAN) / STROKES).floor().max(-1.0) as i32;
-    let strokes = (0..=count).map(|k| from + STROKES * f64::from(k));
-    let (top, bottom) = (middle - high, middle + high);
-    let comb = strokes.flat_map(|at| [(at, bottom), (at + LEAN, top), (at + LEAN + THICK, top), (at + THICK, bottom)]);
-    sheet.shape(&comb.collect::<Vec<Place>>(), ink, 1.0)
+    let count = ((to - from) / STROKES).floor().max(0.0) as i32;
+    let height = |k: i32| if k % 2 == 0 { middle + high } else { middle - high };
+    let strokes = (0..=count).map(|k| (from + STROKES * f64::from(k), height(k)));
+    sheet.line(&strokes.collect::<Vec<Place>>(), ink, 0.8, None)
 }
