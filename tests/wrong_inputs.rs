@@ -37,6 +37,89 @@ const FILES: &[(&str, &str)] = &[
 type Refused = (&'static [&'static str], &'static [&'static str]);
 
 const COMMANDS: &[Refused] = &[
+    (&["season", "--from=2027-05-01", "--to=2027-05-20", "--lead", "3"], &["--lead", "3 has no unit", "\"3 days\""]),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--lead", "1000 days"],
+        &["--lead is 1000 days", "between 0 s and 400 days"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--learned", "springs.json"],
+        &["springs.json, line 1", "holds a machine or a stock", "give the calibration.json", "--out DIR"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--learned", "record.json"],
+        &["record.json", "`record`, not `calibration`", "slipsoak calibrate SCRIPT --inspections"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--learned", "ride.csv"],
+        &["ride.csv", "saved as JSON is wanted", "this is a table"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--temperatures", "warm"],
+        &["--temperatures", "`warm` does not begin with a number", "\"8, 12, 18 °C\""],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--temperatures", "8, 12"],
+        &["--temperatures", "`8, 12` has no unit", "\"8, 12, 18 °C\""],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--temperatures", "200 °C"],
+        &["--temperatures: 200 °C", "between -40 °C and 60 °C"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--oil-every", "0"],
+        &["--oil-every: `0`", "between 1 and 365", "\"14 days\""],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--oil-on", "Tuesdy"],
+        &["--oil-on: `Tuesdy`", "did you mean `tuesday`"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--oil-when", "night"],
+        &["--oil-when: `night`", "\"before opening\" nor \"after closing\""],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--days", "Wedn-Sun"],
+        &["--days: `Wedn`", "did you mean `wed`"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--hours", "30"],
+        &["--hours is 30 h", "between 1 min and 1 day"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--against", "4 drops"],
+        &["--against: `4 drops` is no rule", "\"4 drops on Mon\""],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--used", "wheels 4 h"],
+        &["--used", "no spare part `wheels`", "washer, lining, bushing, spring"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--stock", "five washers"],
+        &["--stock: `five washers`", "\"5 washers, 2 linings\""],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--prices", "washer -3"],
+        &["--prices: `washer -3`", "0 or more", "\"washer 3, lining 45"],
+    ),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--prices", "washer 3 €"],
+        &["--prices: `washer 3 €`", "without a currency"],
+    ),
+    (&["season", "--from=2027-05-20", "--to=2027-05-01"], &["--to: 2027-05-01 is before", "exchange the two"]),
+    (&["season", "--from=2020-05-01", "--to=2027-05-01"], &["2557 days", "at most 1100", "one after another"]),
+    (&["measure", "--season", "100"], &["--season: 100 has no unit", "\"100 h\""]),
+    (&["measure", "--season", "10 years"], &["--season: `years` is no unit", "days"]),
+    (&["measure", "--learned", "springs.json"], &["springs.json, line 1", "give the calibration.json"]),
+    (&["measure", "--riding", "3 days"], &["--riding is 3 days", "between 5 min and 1 day"]),
+    (&["compare", "saved"], &["<SECOND>", "name two results"]),
+    (
+        &["compare", "saved", "cart.json"],
+        &["cart.json is not a result", "holds a machine or a stock", "slipsoak run SCRIPT --out DIR"],
+    ),
+    (&["calibrate", "ok.rhai"], &["nothing to learn from", "--inspections FILE.csv"]),
+    (&["calibrate", "ok.rhai", "--inspections", "few.json"], &["few.json", "cannot be read"]),
+    (&["calibrate", "cart.json", "--inspections", "ride.csv"], &["a script is wanted here", "this is a machine"]),
     (&["choose", "--idle", "1,700"], &["--idle", "`1,700`", "decimal point and nothing between thousands", "\"1700\""]),
     (&["choose", "--idle", "1.700 rpm"], &["--idle is 1.7 rpm", "between 800 rpm and 4000 rpm", "write \"1700 rpm\""]),
     (&["choose", "--idle", "abc"], &["--idle", "`abc`", "write for example \"1700 rpm\""]),

@@ -9,7 +9,7 @@ use crate::life::Pair;
 use crate::names::{Channel, Decision, Quantity};
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation, Tolerance, settled};
-use crate::spread::{Uncertain, machine_at};
+use crate::spread::machine_at;
 use crate::spring_choice::Spring;
 use crate::units::{HOUR, RPM, ZERO_C};
 
@@ -112,8 +112,8 @@ fn shown(machine: &Machine, worn: &Worn) -> Shown {
 
 impl Trial {
     /// The machine of the wish with its uncertain settings at these deviates, put through the use.
-    pub fn of(wish: &Wish, uncertain: &[Uncertain], deviate: &dyn Fn(&str) -> Option<f64>) -> Result<Self, Failure> {
-        let machine = machine_at(&wish.machine, uncertain, deviate);
+    pub fn of(wish: &Wish, deviate: &dyn Fn(&str) -> Option<f64>) -> Result<Self, Failure> {
+        let machine = machine_at(&wish.machine, &wish.uncertain, deviate);
         let sim = Simulation::new(machine.clone(), Options::UNRECORDED)?;
         let (new, full, air) = (sim.standing().worn, sim.full_mass(), sim.reading(Channel::Band));
         let fills = [1.0, 0.5 * (1.0 + machine.limits.oil_service), machine.limits.oil_service];
@@ -131,7 +131,7 @@ impl Trial {
             Decision::Life | Decision::Spring | Decision::Season => life(&machine, &oiled.change),
         };
         let fitted = |spring: &Spring| {
-            let machine = machine_at(&with_spring(&wish.machine, spring), uncertain, deviate);
+            let machine = machine_at(&with_spring(&wish.machine, spring), &wish.uncertain, deviate);
             alive(wish, &machine)
         };
         let lives = match wish.decision {

@@ -2,6 +2,7 @@
 
 use crate::names::Decision;
 use crate::parts::Machine;
+use crate::spread::{Uncertain, assumed};
 use crate::spring_choice::Spring;
 use crate::units::HOUR;
 use crate::usage::Usage;
@@ -15,6 +16,8 @@ const SEASON: f64 = 500.0 * HOUR;
 pub struct Wish {
     /// the machine
     pub machine: Machine,
+    /// what is not known of it: constants assumed, or what a calibration leaves of them
+    pub uncertain: Vec<Uncertain>,
     /// its use, in which it is measured
     pub usage: Usage,
     /// riding of one outing, s
@@ -39,8 +42,10 @@ impl Wish {
     /// Default question: outings of 40 min, one a day, 96 samples.
     pub fn new(machine: Machine, usage: Usage, decision: Decision) -> Self {
         let (riding, day) = (2400.0, 86400.0);
+        let uncertain = assumed(&machine).map(|(p, spread)| Uncertain::alone(p.path, *spread)).collect();
         Self {
             machine,
+            uncertain,
             usage,
             riding,
             rest: day - riding,

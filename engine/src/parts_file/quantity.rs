@@ -273,5 +273,7 @@ fn unit_near(value: f64, dimension: Dimension, usual: Option<f64>) -> Option<&'s
     let usual = usual.filter(|usual| *usual != 0.0)?;
     let away = |u: &&Unit| (u.si(value) / usual).abs().ln().abs();
     let units = UNITS.iter().filter(|u| u.dimension == dimension);
-    units.min_by(|a, b| away(a).total_cmp(&away(b))).map(|u| u.texts[0])
+    let unit = units.min_by(|a, b| away(a).total_cmp(&away(b)))?;
+    let plural = unit.texts.iter().find(|text| value.abs() != 1.0 && text.strip_suffix('s') == Some(unit.texts[0]));
+    Some(plural.unwrap_or(&unit.texts[0]))
 }

@@ -102,6 +102,18 @@ impl Bank {
     }
 }
 
+impl Bank {
+    /// The answers that these readings let expect, by the regression on all samples; `rows` are the bank's own readings.
+    #[cfg(test)]
+    pub fn expected(&self, rows: &[Vec<f64>], readings: &[Vec<f64>]) -> Vec<f64> {
+        let each = rows.len() / self.answers.len();
+        let features = features(&[rows, readings].concat());
+        let own: Vec<usize> = (0..rows.len()).collect();
+        let fitted = fit(&features, &own, 1, |row| std::iter::once(self.answers[row / each]));
+        features[rows.len()..].iter().map(|x| fitted[0].iter().zip(x).map(|(a, b)| a * b).sum()).collect()
+    }
+}
+
 /// Columns of readings as normal scores: that of the rank.
 fn scores(rows: &[Vec<f64>]) -> Vec<Vec<f64>> {
     let n = rows.len();

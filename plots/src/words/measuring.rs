@@ -94,7 +94,7 @@ fn advised(plan: &MeasurePlan) -> String {
             format!("look at lining, washer and bushing every {} of riding at the latest", time(*interval))
         }
         (Decision::Season, Some(Action::Stock(parts))) => {
-            format!("count on {parts} of them, shared out as `slipsoak season` says")
+            format!("count on {parts} linings, bushings and washers in all (`slipsoak season` says how many of each)")
         }
         (Decision::Oiling | Decision::Life | Decision::Season, _) => {
             "oil as often as `slipsoak oiling` says".to_owned()

@@ -21,7 +21,22 @@ pub fn seasons() -> Vec<Said> {
         }
         season.pairs[0].cost = Some(Difference { mean: -210.0, error: 20.0, first_less: 0.1, other_less: 0.9 });
     };
+    // Bushing after bushing by the rule asked for, and so many by another.
+    let again = |daily: u64| {
+        with(&|season| {
+            let often = Oiling { drops: 4.0, on: ServiceDays::Every(1), before_opening: false };
+            let mut other = season.policies[0].clone();
+            other.policy = Policy { oiling: Some(often), preventive: None };
+            season.policies.push(other);
+            for (outcome, half) in season.policies.iter_mut().zip([20, 20, daily]) {
+                outcome.needs[2].half = half;
+            }
+        })
+    };
     vec![
+        sentences("season, bushing after bushing, and another rule mends it", &again(2)),
+        sentences("season, bushing after bushing, and another rule lessens it", &again(10)),
+        sentences("season, bushing after bushing, and no rule mends it", &again(19)),
         sentences("season, a weekly service", &with(&|_| {})),
         sentences(
             "season, few parts in stock that are reordered, at prices, and another rule is better",

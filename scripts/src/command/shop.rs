@@ -148,7 +148,7 @@ impl Shop {
                 }
                 Form::Learned => {
                     let (file, text) = file::named(Path::new(text), file::Kind::Result)?;
-                    given.learned = Some(calibration::read(&file, &text)?);
+                    given.learn(&mut machine, &calibration::read(&file, &text)?);
                 }
                 Form::Switch => drop(given.switches.insert(option.name)),
                 Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),
@@ -206,8 +206,13 @@ fn within(option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
 fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
     let near = read(option.usual, option.dimension).ok();
     let (value, note) = speed(text, option.dimension, near).map_err(|mut source| {
-        if let QuantityError::Number { example, .. } = &mut source {
-            option.usual.clone_into(example);
+        match &mut source {
+            QuantityError::Number { example, .. } => option.usual.clone_into(example),
+            QuantityError::Missing { value, unit, .. } if value.abs() != 1.0 => {
+                let usual = option.usual.split_once(' ').map_or(unit.as_str(), |(_, usual)| usual);
+                *unit = usual.to_owned();
+            }
+            _ => {}
         }
         Refusal::new(format!("{}: {source}", typed(option)))
     })?;

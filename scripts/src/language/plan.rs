@@ -4,6 +4,7 @@ use crate::shop::Question;
 use crate::shop::options::Given;
 use rhai::{FnPtr, Position};
 use serde::Serialize;
+use slipsoak_engine::calibrate::Learned;
 use slipsoak_engine::fleet::{Uncertain, assumed};
 use slipsoak_engine::parts::{Machine, Parameter, settings};
 
@@ -16,6 +17,8 @@ pub struct Variant {
     pub machine: Machine,
     /// spreads of settings defined in the script
     pub spreads: Vec<Uncertain>,
+    /// constants that a calibration learned
+    pub learned: Vec<Learned>,
     /// settings varied over a list, with this machine's values, SI
     pub varied: Vec<(&'static Parameter, f64)>,
     /// name of the machine whose settings were varied
@@ -35,10 +38,16 @@ impl Variant {
     pub fn forget(&mut self, settings: &[&Parameter]) {
         for p in settings {
             self.spreads.retain(|u| u.path != p.path);
+            self.learned.retain(|one| one.path != p.path);
             for other in &mut self.spreads {
                 other.correlated.remove(p.path);
             }
         }
+    }
+
+    /// Spreads that the script defines itself, none learned.
+    pub fn own_spreads(&self) -> impl Iterator<Item = &Uncertain> {
+        self.spreads.iter().filter(|u| self.learned.iter().all(|one| one.path != u.path))
     }
 
     /// Whether it is the same machine with the same name.

@@ -3,11 +3,12 @@
 use crate::read::refusal::Refusal;
 use crate::read::saved;
 use crate::read::units::{maybe, nearest};
-use slipsoak_engine::calibrate::{Calibration, learnable, setting};
-use slipsoak_engine::fleet::mixture;
+use slipsoak_engine::calibrate::{Calibration, Learned, learnable, setting};
+use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
+use slipsoak_engine::parts::{Machine, parameter};
 
 /// What a file of another form should be.
-const FORM: &str = "`slipsoak calibrate` writes such files, `slipsoak schema calibration` describes them";
+const FORM: &str = "give the calibration.json that `slipsoak calibrate SCRIPT --inspections FILE.csv --out DIR` writes into DIR; `slipsoak schema calibration` describes it";
 
 /// Reads a calibration; `file` is its name for messages.
 pub fn read(file: &str, text: &str) -> Result<Calibration, Refusal> {
@@ -43,4 +44,28 @@ pub fn read(file: &str, text: &str) -> Result<Calibration, Refusal> {
         ));
     }
     Ok(made)
+}
+
+/// Puts the constants that a calibration learned into a machine.
+pub fn apply(machine: &mut Machine, calibration: &Calibration) {
+    machine.idle_kind = calibration.idle_kind.unwrap_or(machine.idle_kind);
+    for (p, value) in calibration.constants.iter().filter_map(|one| Some((parameter(&one.path)?, one.value))) {
+        machine.change(|machine| (p.put)(machine, value));
+    }
+}
+
+/// What a calibration leaves open of its constants, but for those of `own`, whose spreads are defined elsewhere.
+///
+/// The spread between clutches is assumed independent from constant to constant; only the share of the error is correlated.
+pub fn spreads(calibration: &Calibration, own: &[String]) -> Vec<Uncertain> {
+    let share = |c: &Learned| if c.spread > 1.0 { c.factor.ln() / c.spread.ln() } else { 0.0 };
+    let known = || calibration.constants.iter().enumerate().filter(|(_, c)| !own.contains(&c.path));
+    let one = |(k, c): (usize, &Learned)| {
+        let of = |(j, other): (usize, &Learned)| {
+            (other.path.clone(), calibration.correlation[k][j] * share(c) * share(other))
+        };
+        let correlated = known().take_while(|(j, _)| *j < k).map(of).filter(|(_, r)| *r != 0.0).collect();
+        Uncertain { correlated, ..Uncertain::alone(&c.path, Spread::Factor(c.spread)) }
+    };
+    known().map(one).collect()
 }

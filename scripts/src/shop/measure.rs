@@ -1,7 +1,7 @@
 //! What to measure for a decision.
 
 use super::caller::{GEARS, LINING, MASS, OIL, WHEEL};
-use super::options::{Form, USE, named, quantity};
+use super::options::{Form, LEARNED, USE, named, quantity};
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
 use crate::read::units::show;
@@ -38,6 +38,7 @@ pub(super) static MEASURE: Question = Question {
         named("stock", Form::Stock, "FILE").help(
             "the springs to choose from, a JSON file [default: our own, invented]; the four next above the idle count",
         ),
+        LEARNED,
         quantity("samples", (32.0, 2000.0), D::Ratio, "96")
             .form(Form::Count(2000), "N")
             .help("number of clutches to sample"),
@@ -54,6 +55,9 @@ pub(super) static MEASURE: Question = Question {
 fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let decision = given.words.get("for").and_then(|name| Decision::named(name)).unwrap_or(Decision::Oiling);
     let mut wish = Wish::new(machine, usage, decision);
+    let own = |path: &str| given.spreads.iter().any(|u| u.path == path);
+    wish.uncertain.retain(|u| !own(&u.path));
+    wish.uncertain.extend(given.spreads.iter().cloned());
     if let Some(riding) = given.quantity("riding") {
         (wish.riding, wish.rest) = (riding, (DAY - riding).max(0.0));
     }

@@ -1,8 +1,10 @@
 //! Options of the shop's questions: each is one row, for the command line and for scripts.
 
+use crate::read::calibration::{apply, spreads};
 use crate::read::refusal::Refusal;
 use crate::read::stock::shipped;
-use slipsoak_engine::calibrate::Calibration;
+use slipsoak_engine::calibrate::{Calibration, Learned};
+use slipsoak_engine::fleet::Uncertain;
 use slipsoak_engine::parts::{Dimension as D, Machine, Parameter};
 use slipsoak_engine::spring_choice::Spring;
 use std::collections::{BTreeMap, BTreeSet};
@@ -79,6 +81,10 @@ pub(crate) const TOLERANCE: (f64, f64) = (0.0, 5e-3);
 pub(crate) const USE: ShopOption =
     ShopOption { usual: "moderate", ..named("use", Form::Use, "NAME").help("what it is used for") };
 
+/// What was learned, for the questions that sample machines.
+pub(crate) const LEARNED: ShopOption = named("learned", Form::Learned, "FILE")
+    .help("what `slipsoak calibrate` learned, a calibration.json: its constants in place of those assumed");
+
 /// An option that is a quantity; its dimension names its value.
 pub(crate) const fn quantity(name: &'static str, range: (f64, f64), dimension: D, usual: &'static str) -> ShopOption {
     let value = match dimension {
@@ -126,8 +132,10 @@ pub struct Given {
     pub words: BTreeMap<&'static str, String>,
     /// the springs to choose from
     pub springs: Vec<Spring>,
-    /// what was learned from measurements
-    pub learned: Option<Calibration>,
+    /// constants that a calibration learned, which the machine has already
+    pub learned: Vec<Learned>,
+    /// spreads of settings in place of those assumed
+    pub spreads: Vec<Uncertain>,
     /// switches that are on
     pub switches: BTreeSet<&'static str>,
 }
@@ -137,6 +145,12 @@ impl Given {
     pub(crate) fn nothing(options: &[ShopOption]) -> Result<Self, Refusal> {
         let chosen = options.iter().any(|option| matches!(option.form, Form::Stock));
         Ok(Self { springs: if chosen { shipped()? } else { vec![] }, ..Self::default() })
+    }
+
+    /// Takes what a calibration learned of a machine.
+    pub(crate) fn learn(&mut self, machine: &mut Machine, calibration: &Calibration) {
+        apply(machine, calibration);
+        (self.learned, self.spreads) = (calibration.constants.clone(), spreads(calibration, &[]));
     }
 
     /// A quantity, if given, SI.

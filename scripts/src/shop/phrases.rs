@@ -1,6 +1,6 @@
 //! What somebody says of a season: dates, weekdays, temperatures, rules of oiling, parts and prices.
 
-use crate::read::quantity::read;
+use crate::read::quantity::{QuantityError, read};
 use crate::read::refusal::Refusal;
 use crate::read::units::{maybe, nearest, show};
 use slipsoak_engine::calendar::Date;
@@ -42,7 +42,10 @@ pub(super) fn dates(from: Option<&str>, to: Option<&str>) -> Result<(Date, Date)
     }
     let days = last.0 - first.0 + 1;
     if days > LONGEST {
-        return refused("to", format!("from {first} to {last} are {days} days; a season has at most {LONGEST}"));
+        return refused(
+            "to",
+            format!("from {first} to {last} are {days} days; a season has at most {LONGEST}: ask of one after another"),
+        );
     }
     Ok((first, last))
 }
@@ -75,7 +78,7 @@ pub(super) fn weekdays(text: &str) -> Result<[bool; 7], Refusal> {
     };
     let mut days = [false; 7];
     for one in text.split([',', ';']) {
-        if let Some((from, to)) = one.split_once(['-', '–']) {
+        if let Some((from, to)) = one.split_once(['-', '–']).or_else(|| one.split_once(" to ")) {
             let (from, to) = (weekday("days", from)?, weekday("days", to)?);
             // "Sat-Mon" goes over the end of the week.
             let length = (to + 7 - from) % 7;
@@ -115,7 +118,12 @@ pub(super) fn temperatures(text: &str, dates: (Date, Date)) -> Result<Vec<(u64, 
         let plain = part.replace('−', "-");
         let bare = plain.parse::<f64>().is_ok();
         let whole = if bare { format!("{plain} {unit}") } else { plain };
-        let kelvin = read(&whole, Dimension::Temperature).map_err(|why| Refusal::new(format!("{option}: {why}")))?;
+        let kelvin = read(&whole, Dimension::Temperature).map_err(|mut why| {
+            if let QuantityError::Number { example, .. } = &mut why {
+                "8, 12, 18 °C".clone_into(example);
+            }
+            Refusal::new(format!("{option}: {why}"))
+        })?;
         if (AMBIENT.0..=AMBIENT.1).contains(&kelvin) {
             return Ok(kelvin);
         }
@@ -272,7 +280,7 @@ pub(super) fn prices(text: &str) -> Result<Prices, Refusal> {
             return refused(
                 "prices",
                 format!(
-                    "`{clause}`: write a name and a number, such as \"washer 3, lining 45, work 15, oiling 2, day 60\""
+                    "`{clause}`: write a name and a number, 0 or more and without a currency, such as \"washer 3, lining 45, work 15, oiling 2, day 60\""
                 ),
             );
         };
@@ -309,6 +317,7 @@ mod tests {
         };
         assert_eq!(of("Wed-Sun"), [2, 3, 4, 5, 6]);
         assert_eq!(of("Sat-Mon"), [0, 5, 6]);
+        assert_eq!(of("Sat to Mon"), [0, 5, 6]);
         assert_eq!(of("mondays, Fri."), [0, 4]);
         assert!(
             said(weekdays("Wedn-Sun")).contains("`Wedn` is no weekday; did you mean `wed`?"),

@@ -1,11 +1,11 @@
 //! A season of a shop's carts: parts, dates, and policies of service.
 
 use super::caller::{GEARS, MASS, OIL, WHEEL};
-use super::options::{Form, USE, named, quantity};
+use super::options::{Form, LEARNED, USE, named, quantity};
 use super::phrases::{before_opening, dates, every, on, policy, prices, stock, temperatures, used, weekdays};
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
-use slipsoak_engine::parts::{Dimension as D, Machine, parameter};
+use slipsoak_engine::parts::{Dimension as D, Machine};
 use slipsoak_engine::season::{CLUTCHES, Oiling, Policy, ServiceDays, Wish, plan, trials};
 use slipsoak_engine::units::{DAY, HOUR};
 
@@ -50,8 +50,7 @@ pub(super) static SEASON: Question = Question {
             .help("time until a reordered part arrives, such as \"5 days\" [default: nothing is reordered]"),
         named("prices", Form::Text, "LIST")
             .help("prices, such as \"washer 3, lining 45, work 15, oiling 2, day 60\"; day: a cart that cannot be let"),
-        named("learned", Form::Learned, "FILE")
-            .help("what `slipsoak calibrate` learned, a calibration.json: its constants in place of those assumed"),
+        LEARNED,
         named("direct", Form::Switch, "").help(
             "simulate three carts of a season launch by launch too, and say how well the answer agrees (minutes)",
         ),
@@ -73,14 +72,7 @@ const fn shop_use() -> super::options::ShopOption {
     super::options::ShopOption { usual: "rental", ..USE }
 }
 
-fn of(Case { mut machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
-    let learned = given.learned.clone().map_or(vec![], |known| {
-        machine.idle_kind = known.idle_kind.unwrap_or(machine.idle_kind);
-        known.constants
-    });
-    for (p, value) in learned.iter().filter_map(|one| Some((parameter(&one.path)?, one.value))) {
-        machine.change(|machine| (p.put)(machine, value));
-    }
+fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let text = |name: &str| given.text(name);
     let dates = dates(text("from"), text("to"))?;
     let default = |machine: &Machine| vec![(dates.0.month() as u64, machine.surroundings.ambient)];
@@ -124,7 +116,7 @@ fn of(Case { mut machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
         stock: text("stock").map_or(Ok(vec![]), stock)?,
         lead: given.quantity("lead").map(|lead| (lead / DAY).ceil() as u64),
         prices: text("prices").map(prices).transpose()?,
-        learned,
+        learned: given.learned.clone(),
         direct: given.switches.contains("direct"),
         samples: SAMPLES,
         clutches: CLUTCHES,

@@ -1,6 +1,6 @@
 //! What to have, how to service, and when the first cart stops.
 
-use super::amounts::{millilitres, pieces, plural};
+use super::amounts::{hours, millilitres, pieces, plural};
 use super::calendar::{after, day, week};
 use super::rule::{on, policy};
 use crate::words::choice::briefly;
@@ -10,11 +10,8 @@ use crate::words::text::{Words, listed};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Need, Outcome, Season};
 
-/// Parts of one kind for each cart in a season from which the use is called wrong.
-const OFTEN: u64 = 2;
-
-/// Bushings for each cart in a season from which no number of parts is an answer.
-const MANY: u64 = 4;
+/// Share of a need down to which another rule lessens it by enough to be named.
+const LESSENED: f64 = 0.8;
 
 /// Bushings that grab their shafts in a season, on the mean, from which that is said.
 pub(super) const GRABS: f64 = 0.05;
@@ -106,27 +103,44 @@ pub(super) fn unfit(season: &Season) -> Words {
     ))
 }
 
-/// What comes before all numbers where every cart needs bushing after bushing.
-pub(super) fn hopeless(season: &Season, outcome: &Outcome) -> Option<String> {
-    let need = outcome.needs.iter().find(|need| need.part == Part::Bushing).filter(|_| season.against.is_empty())?;
-    let each = need.half / season.question.carts.max(1);
-    (each >= MANY).then(|| {
-        format!(
-            "The use or the service is wrong, not the stock: half of the seasons take {} or more for each cart. Oil more often, or fit another spring (`slipsoak choose`), before you buy parts.",
-            pieces(Part::Bushing, each)
-        )
-    })
+/// The part of which half of the seasons take more than one for each cart, if there is one: that of the largest need.
+fn again(season: &Season, outcome: &Outcome) -> Option<Need> {
+    let most = outcome.needs.iter().max_by_key(|need| need.half)?;
+    (season.against.is_empty() && most.half > season.question.carts).then_some(*most)
 }
 
-/// Advice where every cart needs a part again and again: no stock cures that.
-pub(super) fn wrong_use(season: &Season, outcome: &Outcome) -> Option<String> {
-    let most =
-        outcome.needs.iter().max_by_key(|need| need.half).filter(|need| need.half >= OFTEN * season.question.carts)?;
-    let each = most.half as f64 / season.question.carts as f64;
-    Some(format!(
-        "Each cart needs {} in half of the seasons: not the stock but the use or the service is wrong. Ride cooler, with fewer stops or a spring nearer to the idle, or oil more often.",
-        pieces(most.part, each.round() as u64)
-    ))
+/// What comes before all numbers where carts need a part again and again: no stock cures that, but perhaps another rule of oiling.
+pub(super) fn wrong_use(season: &Season, outcome: &Outcome) -> Option<Words> {
+    let need = again(season, outcome)?;
+    let carts = season.question.carts.max(1);
+    let each = figures(need.half as f64 / carts as f64, 2);
+    let all = pieces(need.part, need.half);
+    let taken = if carts == 1 { all } else { format!("{all}, {each} for each cart") };
+    let running = hours(season.question.hours * season.question.days as f64);
+    Some(Words::default().strong("The use or the service is wrong, not the stock").plain(format!(
+        ": half of the seasons take {taken} or more, in {running} of riding. {}",
+        remedy(season, outcome, &need)
+    )))
+}
+
+/// What to change where a part is needed again and again: another of the rules of oiling if that mends or lessens it, the spring and
+/// the slip otherwise.
+fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
+    let of = |other: &Outcome| other.needs.iter().find(|one| one.part == need.part).map_or(u64::MAX, |one| one.half);
+    let oiled = season.policies.iter().filter(|other| other.policy.oiling.is_some() && other.policy != outcome.policy);
+    let best = oiled.min_by_key(|other| of(other));
+    let choose = "Compare springs (`slipsoak choose`: one nearer to the idle slips less), stop and start less often, or ride with less load";
+    let (by, name) = best.map_or((u64::MAX, String::new()), |best| (of(best), policy(&best.policy)));
+    let left = || pieces(need.part, by);
+    if by <= season.question.carts {
+        format!("Another service mends it: with “{name}” half of the seasons need at most {}.", left())
+    } else if by as f64 <= LESSENED * need.half as f64 {
+        format!("“{name}” lessens it to {}, which is not enough. {choose}, before you buy parts.", left())
+    } else if best.is_some() {
+        format!("None of the rules of oiling asked for mends it. {choose}, before you buy parts.")
+    } else {
+        format!("{choose}, or oil more often (`--against` compares rules), before you buy parts.")
+    }
 }
 
 /// When the first cart stops.

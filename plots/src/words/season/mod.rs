@@ -10,7 +10,7 @@ mod rule;
 
 use crate::words::say::temperature;
 use crate::words::text::Words;
-use advice::{GRABS, beginning, first, have, hopeless, lost, needed, oil, service, unfit, wide, wrong_use};
+use advice::{GRABS, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, near_idle, reasons};
 use calendar::weekdays;
@@ -46,7 +46,7 @@ pub fn given(season: &Season) -> String {
 pub fn statement(season: &Season) -> Vec<Words> {
     let advised = advised(season);
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
-    let mut said: Vec<Words> = hopeless(season, outcome).map(Words::from).into_iter().collect();
+    let mut said: Vec<Words> = wrong_use(season, outcome).into_iter().collect();
     if season.against.is_empty() {
         said.push(have(season, outcome));
         said.extend(wide(outcome).then(|| {
@@ -61,11 +61,6 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let oiled = oil(season, outcome).map(Words::from);
     said.extend(oiled.clone().filter(|_| danger));
     said.push(first(season, outcome));
-    said.extend(
-        wrong_use(season, outcome)
-            .filter(|_| season.against.is_empty() && hopeless(season, outcome).is_none())
-            .map(Words::from),
-    );
     said.extend(compared(season).into_iter().map(Words::from));
     said.extend(shelf(season, outcome).map(Words::from));
     said.extend(oiled.filter(|_| !danger));
@@ -83,7 +78,7 @@ pub fn found(season: &Season) -> String {
     if !season.against.is_empty() {
         return "These carts do not fit this use".to_owned();
     }
-    if outcome.is_some_and(|outcome| hopeless(season, outcome).is_some()) {
+    if outcome.is_some_and(|outcome| wrong_use(season, outcome).is_some()) {
         return "The use or the service is wrong, not the stock".to_owned();
     }
     let needed = outcome.and_then(|outcome| match beginning(outcome) {

@@ -1,5 +1,6 @@
 //! The shop's questions as words of a script. They are stored in the plan and answered once it is complete.
 
+use crate::language::calibrated::applied;
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
@@ -27,7 +28,7 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
-        "measure(machine, use) or (machine, use, options): asks what is worth measuring for a decision; options: for (\"oiling\", \"life\", \"spring\" or \"season\"), riding, rest, carts, season, stock, samples, seed",
+        "measure(machine, use) or (machine, use, options): asks what is worth measuring for a decision; options: for (\"oiling\", \"life\", \"spring\" or \"season\"), riding, rest, carts, season, stock, learned, samples, seed",
         r#"measure(machine("orchard-cart"), "rental", #{ "for": "oiling", riding: 40.min });"#,
         asks,
     ),
@@ -57,6 +58,9 @@ fn asks(to: Registry) {
             .into());
         }
         let asked = asked(question, variant, usage, options, &own.parts)?;
+        if let Some(note) = set_aside(&asked) {
+            own.print(note);
+        }
         own.plan.borrow_mut().requests.push(ShopRequest { position: context.call_position(), ..asked });
         Ok(())
     };
@@ -67,6 +71,19 @@ fn asks(to: Registry) {
     to.engine.register_fn(word, move |context: NativeCallContext, variant: Variant, usage: Dynamic, options: Map| {
         ask(&context, variant, usage, &options)
     });
+}
+
+/// What a question that samples no machines leaves out of its machine's spreads.
+fn set_aside(asked: &ShopRequest) -> Option<String> {
+    let samples = asked.question.options.iter().any(|option| matches!(option.form, Form::Learned));
+    let own: Vec<&str> = asked.variant.spreads.iter().map(|u| u.path.as_str()).collect();
+    (!samples && !own.is_empty()).then(|| {
+        format!(
+            "note: `{}` takes the values of {}, and for its ranges the spreads that are assumed, not those of this script; `measure` and `season` take what was learned",
+            asked.question.word,
+            own.join(", ")
+        )
+    })
 }
 
 fn asked(
@@ -86,6 +103,7 @@ fn asked(
         })?),
     };
     let mut given = Given::nothing(question.options)?;
+    let mut variant = variant;
     for (name, value) in options {
         let Some(option) = question.option(name).filter(|option| option.form.in_scripts()) else {
             let known = question.options.iter().filter(|option| option.form.in_scripts());
@@ -105,7 +123,13 @@ fn asked(
                 let not = |kind| format!("`{word}` needs the name of a calibration in quotes, not a {kind}");
                 let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
                 let file = format!("{}.json", file.trim_end_matches(".json"));
-                given.learned = Some(calibration::read(&file, &parts.read("calibration", &file, ".json")?)?);
+                if !variant.learned.is_empty() {
+                    return Err(WordError::new(format!(
+                        "`{word}` was given `learned`, and a machine that is calibrated already: give one of the two"
+                    )));
+                }
+                let known = calibration::read(&file, &parts.read("calibration", &file, ".json")?)?;
+                variant = applied(&variant, &known);
             }
             Form::Switch => {
                 let not = |kind| format!("`{name}` of `{word}` is true or false, not a {kind}");
@@ -143,6 +167,15 @@ fn asked(
                 "`choose` sketches a torque curve from `power`, at the speed `rated`: give `power` too",
             ));
         }
+    }
+    (given.learned, given.spreads) = (variant.learned.clone(), variant.spreads.clone());
+    if word == "season"
+        && let Some(own) = variant.own_spreads().next()
+    {
+        return Err(WordError::new(format!(
+            "`season` samples what is assumed or learned, part of it common to all carts; the spread of `{}`, which this script gives, is neither: ask `season` of the machine without it, or sample it with `fleet(…)`",
+            own.path
+        )));
     }
     Ok(ShopRequest { question, variant, usage, given, position: Position::NONE })
 }

@@ -44,7 +44,7 @@ pub(crate) const WORDS: &[Word] = &[
             to.engine.register_fn(to.word, move |name: &str| -> Answer<Variant> {
                 let machine = machine(&to.own, name)?;
                 let (name, family) = (machine.name.clone(), machine.name.clone());
-                Ok(Variant { name, machine, spreads: vec![], varied: vec![], family })
+                Ok(Variant { name, machine, spreads: vec![], learned: vec![], varied: vec![], family })
             });
         },
     ),
