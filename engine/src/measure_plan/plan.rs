@@ -289,27 +289,19 @@ mod tests {
         within as f64 / expected.len() as f64
     }
 
-    /// Sixteen to twenty of twenty, as that many of 90 % may be by chance.
-    fn trusted(machine: &str, decision: Decision, samples: u64, fresh: u64) {
-        let share = held(machine, decision, samples, fresh);
-        assert!((0.8..0.99).contains(&share), "{decision}: {share}");
-    }
-
     const ORCHARD: &str = include_str!("../../../scripts/parts/orchard-cart.json");
     const TRAIL: &str = include_str!("../../../scripts/parts/trail-cart.json");
 
     #[test]
-    fn nine_in_ten_fresh_machines_live_for_what_the_best_measurement_lets_expect() {
-        trusted(ORCHARD, Decision::Life, 48, 40);
-    }
-
-    #[test]
     #[ignore = "a thousand machines in their use: three minutes on two cores"]
     fn nine_in_ten_fresh_machines_lie_within_the_ranges_stated_for_oil_lives_and_seasons() {
-        for machine in [ORCHARD, TRAIL] {
-            for decision in [Decision::Life, Decision::Oiling, Decision::Season] {
-                trusted(machine, decision, 96, 100);
-            }
-        }
+        let of = |machine: &str| {
+            [Decision::Life, Decision::Oiling, Decision::Season].map(|decision| held(machine, decision, 96, 100))
+        };
+        let all: Vec<f64> = [ORCHARD, TRAIL].into_iter().flat_map(of).collect();
+        // Sixteen to twenty of twenty each; together two standard errors of 600 machines about 0.9.
+        assert!(all.iter().all(|share| (0.8..1.0).contains(share)), "{all:?}");
+        let mean = all.iter().sum::<f64>() / all.len() as f64;
+        assert!((0.875..0.945).contains(&mean), "{mean}: {all:?}");
     }
 }

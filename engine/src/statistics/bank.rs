@@ -56,7 +56,9 @@ impl Bank {
     /// What readings are worth. `rows` are simulated readings, the same number for each sample, one sample after the other.
     ///
     /// Answer and losses are regressed on the readings: straight between bends at their quantiles, in normal scores, with products of
-    /// columns. The spread that a regression leaves is the expected deviation; the action is that of the least fitted loss. Each eighth
+    /// columns. The spread that a regression leaves is the expected deviation, its mean square raised by its standard error: a bank knows it
+    /// only so well, and of several times to read the narrowest is chosen; without that 86 in place of 90 % of fresh machines lay within
+    /// the ranges. The action is that of the least fitted loss. Each eighth
     /// of the samples is judged by a regression on the others, so that chance in the bank gains nothing: the gain is too small rather
     /// than too large, as the regression is not the best possible one. Source of the method: M. Strong, J. E. Oakley, A. Brennan,
     /// P. Breeze, Medical Decision Making 35 (2015) 570, with held-back samples in place of their correction.
@@ -73,8 +75,8 @@ impl Bank {
             let sample = row / each;
             std::iter::once(self.answers[sample]).chain(self.losses[sample].iter().copied())
         };
-        let mut saved = vec![0.0; samples];
-        let (mut square, mut changes) = (0.0, 0.0);
+        let (mut saved, mut squares) = (vec![0.0; samples], vec![0.0; samples]);
+        let mut changes = 0.0;
         for part in 0..PARTS {
             let own = |row: &usize| (row / each) % PARTS == part;
             let others: Vec<usize> = (0..rows.len()).filter(|row| !own(row)).collect();
@@ -82,22 +84,20 @@ impl Bank {
             for row in (0..rows.len()).filter(own) {
                 let shown = |k: usize| fitted[k].iter().zip(&features[row]).map(|(a, b)| a * b).sum::<f64>();
                 let sample = row / each;
-                square += (shown(0) - self.answers[sample]).powi(2);
+                squares[sample] += (shown(0) - self.answers[sample]).powi(2) / each as f64;
                 let then = (0..actions).map(|k| (k, shown(k + 1))).min_by(|a, b| a.1.total_cmp(&b.1));
                 let then = then.map_or(now, |(k, _)| k);
                 saved[sample] += (self.losses[sample][now] - self.losses[sample][then]) / each as f64;
                 changes += f64::from(u8::from(then != now));
             }
         }
-        let n = samples as f64;
-        let gain = saved.iter().sum::<f64>() / n;
-        let spread = saved.iter().map(|s| (s - gain).powi(2)).sum::<f64>() / (n - 1.0).max(1.0);
-        let rows = rows.len() as f64;
+        let (gain, error) = mean(&saved);
+        let (square, doubt) = mean(&squares);
         Worth {
-            deviation: (square / rows).sqrt().min(self.deviation()),
+            deviation: (square + doubt).sqrt().min(self.deviation()),
             gain,
-            error: (spread / n).sqrt(),
-            change: changes / rows,
+            error,
+            change: changes / rows.len() as f64,
         }
     }
 }
@@ -112,6 +112,14 @@ impl Bank {
         let fitted = fit(&features, &own, 1, |row| std::iter::once(self.answers[row / each]));
         features[rows.len()..].iter().map(|x| fitted[0].iter().zip(x).map(|(a, b)| a * b).sum()).collect()
     }
+}
+
+/// Mean and its standard error.
+fn mean(values: &[f64]) -> (f64, f64) {
+    let n = values.len() as f64;
+    let mean = values.iter().sum::<f64>() / n;
+    let spread = values.iter().map(|value| (value - mean).powi(2)).sum::<f64>() / (n - 1.0).max(1.0);
+    (mean, (spread / n).sqrt())
 }
 
 /// Columns of readings as normal scores: that of the rank.
