@@ -23,6 +23,7 @@ struct Says {
     kind: Option<serde_json::Value>,
     about: Option<IgnoredAny>,
     vehicle: Option<IgnoredAny>,
+    springs: Option<IgnoredAny>,
 }
 
 /// Reason why a text is not a result of a known kind.
@@ -41,7 +42,7 @@ pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, KindError>> {
     let says: Says = serde_json::from_str(text)?;
     let Some(said) = says.kind else {
         let earlier = "it does not say its kind, so it is of an earlier version: run its script again".to_owned();
-        let part = says.about.or(says.vehicle).is_some();
+        let part = says.about.or(says.vehicle).or(says.springs).is_some();
         return Ok(Err(if part { KindError::APart } else { KindError::Unknown(earlier) }));
     };
     let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();

@@ -114,16 +114,18 @@ pub(super) fn wrong_use(season: &Season, outcome: &Outcome) -> Option<Words> {
     let need = again(season, outcome)?;
     let carts = season.question.carts.max(1);
     let each = figures(need.half as f64 / carts as f64, 2);
-    let all = pieces(need.part, need.half);
+    let all = format!("{} or more", pieces(need.part, need.half));
     let taken = if carts == 1 { all } else { format!("{all}, {each} for each cart") };
-    let running = hours(season.question.hours * season.question.days as f64);
-    Some(Words::default().strong("The use or the service is wrong, not the stock").plain(format!(
-        ": half of the seasons take {taken} or more, in {running} of riding. {}",
+    let riding = season.question.hours * season.question.days as f64 * carts as f64 / need.half as f64;
+    let found = format!(
+        ": half of the seasons take {taken}, one in {} of riding. {}",
+        hours(riding),
         remedy(season, outcome, &need)
-    )))
+    );
+    Some(Words::default().strong("The use or the service is wrong, not the stock").plain(found))
 }
 
-/// What to change where a part is needed again and again: another of the rules of oiling if that mends or lessens it, the spring and
+/// What to change where a part is needed again and again: another rule of oiling if that mends or lessens it, the spring and
 /// the slip otherwise.
 fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
     let of = |other: &Outcome| other.needs.iter().find(|one| one.part == need.part).map_or(u64::MAX, |one| one.half);
@@ -137,7 +139,7 @@ fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
     } else if by as f64 <= LESSENED * need.half as f64 {
         format!("“{name}” lessens it to {}, which is not enough. {choose}, before you buy parts.", left())
     } else if best.is_some() {
-        format!("None of the rules of oiling asked for mends it. {choose}, before you buy parts.")
+        format!("No rule of oiling compared here mends it. {choose}, before you buy parts.")
     } else {
         format!("{choose}, or oil more often (`--against` compares rules), before you buy parts.")
     }
