@@ -14,10 +14,12 @@ impl Page {
     /// The page of the answer on which spring to fit.
     pub(crate) fn of_choice(choice: &Choice, figures: Drawn) -> Self {
         let (answer, why) = parted(words::choice::statement(choice));
+        let [lasting, starting] = springs(choice);
         let mut sections = vec![
             pictures(figures),
             why,
-            Section::new("The springs", springs(choice)),
+            Section::new("The springs", vec![lasting]),
+            Section::new("Starting and locking", vec![starting]).only(Reach::Details).folded(),
             Section::new("Why each spring fits or not", reasons(choice)).folded(),
             assumed(granted::clauses(&choice.assumed)),
         ];
@@ -70,7 +72,7 @@ fn reasons(choice: &Choice) -> Vec<Block> {
     in_full.iter().flat_map(whole).chain(others).collect()
 }
 
-fn springs(choice: &Choice) -> Vec<Block> {
+fn springs(choice: &Choice) -> [Block; 2] {
     let all = &choice.springs;
     let numbers = |digits, of: &dyn Fn(&Found) -> Option<f64>| {
         Cell::numbers(all.iter().map(|s| s.found.as_ref().and_then(of).unwrap_or(f64::NAN)), digits)
@@ -119,8 +121,8 @@ fn springs(choice: &Choice) -> Vec<Block> {
     );
     let start = "Launch and slip energy: once at full throttle on the slope. Steepest launch: from cold, locked up within half a minute.";
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";
-    vec![
+    [
         Block::Table(table(caption, lasting).note(peaks)),
-        Block::Table(table("How each starts and locks", starting).note(start)).only(Reach::Details),
+        Block::Table(table("How each starts and locks", starting).note(start)),
     ]
 }
