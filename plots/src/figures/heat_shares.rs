@@ -57,11 +57,11 @@ impl Way {
     /// Its colour, and how strong: dark and pale alternate for a grey print, and letters on each can be read.
     pub const fn ink(self) -> (Ink, f64) {
         match self {
-            Self::DrumAir => (colour(hues::OUTSIDE), 0.62),
-            Self::Radiated => (colour(hues::DRUM), 0.26),
-            Self::InnerAir => (colour(hues::OUTSIDE), 0.2),
-            Self::Motor => (colour(hues::MOTOR), 0.5),
-            Self::Kept => (colour(hues::SHOES), 0.5),
+            Self::DrumAir => (colour(hues::OUTSIDE), 0.5),
+            Self::Radiated => (colour(hues::DRUM), 0.24),
+            Self::InnerAir => (colour(hues::OUTSIDE), 0.15),
+            Self::Motor => (colour(hues::MOTOR), 0.41),
+            Self::Kept => (colour(hues::SHOES), 0.44),
         }
     }
 }
