@@ -322,3 +322,20 @@ fleet(4, 11);
     assert_eq!(pairs, [["weak", "one", "usual", "one"], ["weak", "two", "usual", "two"]]);
     assert_eq!(said.matches("Against usual").count(), 2, "{said}");
 }
+
+/// An idle of 1700 rpm between springs of 1600 and 2000 rpm.
+#[test]
+fn every_clutch_whose_idle_lies_above_its_spring_is_counted_as_dragging_and_its_fleet_as_unfit() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let script = SCRIPT
+        .replace("spring(1900.rpm)", "having(\"motor.idle\", 1700.rpm).spring(1600.rpm).called(\"1600 rpm\")")
+        .replace("2100", "2000");
+    fs::write(folder.path().join("fleet.rhai"), script).expect("written");
+    let said = slipsoak(folder.path(), &["run", "fleet.rhai", "--set", "clutches=3", "--out", "out"]).assert().code(0);
+    let text = String::from_utf8_lossy(&said.get_output().stdout).replace("\n  ", " ");
+    assert!(text.contains("Do not fit “1600 rpm”: 3 of 3 clutches drag at idle"), "{text}");
+    let table = fs::read_to_string(folder.path().join("out/clutches.csv")).expect("written");
+    let drags = |name: &str| table.lines().filter(|l| l.starts_with(name)).map(|l| l.contains(",yes,")).collect();
+    let all: [Vec<bool>; 2] = ["1600", "2000"].map(drags);
+    assert_eq!(all, [vec![true; 3], vec![false; 3]]);
+}

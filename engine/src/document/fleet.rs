@@ -34,6 +34,8 @@ pub struct Outcome {
     /// for each part, the times at which three quarters, half, a quarter and nothing of its life first remained, whole
     /// s, as far as simulated
     pub reached: Vec<Vec<f64>>,
+    /// whether it dragged at idle, new or relaxed, or a shoe of it did
+    pub drags: bool,
     /// number of launches until the end
     pub launches: u64,
     /// blocks run in full and skipped
@@ -124,7 +126,20 @@ pub struct Fleet {
     pub outcomes: Vec<Outcome>,
 }
 
+/// Share of clutches that may drag at idle in a fleet that is recommended: 19 of 20 stay clear, as for the margin of one spring.
+const DRAGGING: f64 = 0.05;
+
 impl Fleet {
+    /// Number of clutches that dragged at idle.
+    pub fn dragging(&self) -> usize {
+        self.outcomes.iter().filter(|o| o.drags).count()
+    }
+
+    /// Whether more of its clutches drag at idle than may.
+    pub fn drags(&self) -> bool {
+        self.dragging() as f64 > DRAGGING * self.outcomes.len() as f64
+    }
+
     /// Whether all clutches are beyond the model, so that nothing is known of their lives.
     pub fn unknown(&self) -> bool {
         self.beyond.is_some() && self.outcomes.is_empty()

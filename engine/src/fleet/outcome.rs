@@ -13,7 +13,8 @@ impl Outcome {
     pub fn of_run(clutch: u64, run: &Run, horizon: f64) -> Self {
         let way = run.horizon.clone().unwrap_or_default();
         let beyond = run.warned(Warned::Beyond).map(|warning| warning.value);
-        Self { beyond, ..Self::of(clutch, run.launches, &way, horizon) }
+        let drags = [Warned::Drag, Warned::WeakShoe, Warned::Creep].iter().any(|kind| run.warned(*kind).is_some());
+        Self { drags, beyond, ..Self::of(clutch, run.launches, &way, horizon) }
     }
 
     /// The outcome of a run whose block was repeated up to a horizon, s.
@@ -64,6 +65,7 @@ impl Outcome {
                     LEVELS.iter().map_while(at).collect()
                 })
                 .collect(),
+            drags: false,
             launches,
             blocks: (way.blocks_run, way.blocks_skipped),
             beyond: None,

@@ -78,8 +78,8 @@ impl Noticed {
         }
     }
 
-    pub fn segment(&mut self, task: TaskName, extremes: &Extremes, events: &Events, start: f64) {
-        let slip = Channel::SlipPower.of(&extremes.mean);
+    /// Notes a task that ended, with its mean slip power, W, and the time at which it began, s.
+    pub fn segment(&mut self, task: TaskName, slip: f64, events: &Events, start: f64) {
         if matches!(task, TaskName::Idle | TaskName::FastIdle) && slip > 1.0 {
             self.drag = Some(self.drag.unwrap_or(0.0).max(slip));
         }

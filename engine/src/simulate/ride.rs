@@ -10,7 +10,7 @@ use crate::integrate::{Ended, Stuck};
 use crate::laws::bearing::SEIZED;
 use crate::laws::margin::SEASON;
 use crate::life;
-use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, called, guard, slow, state};
+use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, called, counter, guard, slow, state};
 use crate::names::{Channel, Happening, Part, Supply, TaskName};
 use crate::observe::warnings::Rubbed;
 use crate::observe::{Watch, channels};
@@ -70,7 +70,7 @@ impl Simulation {
         // A machine whose bushing has seized stands still until it gets a new one.
         let stands = (Task::Off, End::After(standing(task, end)));
         let (task, end) = if self.y[state::SCORE] >= SEIZED { (&stands.0, &stands.1) } else { (task, end) };
-        let start = self.time;
+        let (start, slipped) = (self.time, self.y[counter::SLIP]);
         let name = TaskName::from(task);
         self.noticed.task(task, || lock_up_speed(&self.assembly.machine));
         if let Task::Follow(trace) = task {
@@ -84,7 +84,9 @@ impl Simulation {
         }
         self.watch.listen(&mut self.assembly);
         let extremes = self.watch.recorder.close_segment();
-        self.noticed.segment(name, &extremes, &self.watch.events, start);
+        // By the counter, since a run that is not recorded has no extremes.
+        let slip = (self.y[counter::SLIP] - slipped) / (self.time - start);
+        self.noticed.segment(name, slip, &self.watch.events, start);
         if self.segments.len() < MOST_SEGMENTS {
             self.segments.push(SegmentSummary { task: name, start, end: self.time, extremes });
         } else {

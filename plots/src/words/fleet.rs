@@ -63,6 +63,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
         return said;
     }
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
+    said.extend(dragging(report, &all));
     said.push(if all.iter().all(|fleet| worn_share(fleet) == 0.0) {
         nothing_wears_out(report)
     } else if all.iter().any(|fleet| b10(fleet).estimate.is_none()) {
@@ -107,6 +108,29 @@ fn beyond(report: &Report, fleet: &Fleet) -> Option<Words> {
     );
     let words = Words::from(words).temperature(hottest);
     Some(words.plain(": no life is given for them, and the machine is not recommended for this duty."))
+}
+
+/// Sentence on the fleets too many of whose clutches drag at idle; none if there are none.
+fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let of = |fleet: &Fleet| format!("{} of {}", fleet.dragging(), fleet.outcomes.len());
+    let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.drags()).collect();
+    let counts = listed(&unfit.iter().map(|fleet| of(fleet)).collect::<Vec<_>>());
+    let danger = "clutches drag at idle, new or relaxed: the machine may creep";
+    match unfit.len() {
+        0 => None,
+        _ if report.fleets.len() == 1 => {
+            Some(Words::default().strong("Do not use it so: ").plain(format!("{counts} {danger}.")))
+        }
+        n if n == report.fleets.len() => {
+            let words = Words::default().strong("None can be recommended: ");
+            let each = format!("of {} {counts} {danger}. What follows only compares them.", names(report, &unfit));
+            Some(words.plain(each))
+        }
+        _ => {
+            let words = Words::default().strong(format!("Do not fit {}: ", names(report, &unfit)));
+            Some(words.plain(format!("{counts} {danger}.")))
+        }
+    }
 }
 
 /// How sure the answer is.

@@ -30,6 +30,7 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                         times.take_while(|t| part % 2 == 0 && *t < horizon * HOUR).collect()
                     })
                     .collect(),
+                drags: false,
                 launches: 1000,
                 blocks: (10, 990),
                 beyond: None,

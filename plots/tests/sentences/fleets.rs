@@ -17,6 +17,15 @@ pub fn of_fleets() -> Vec<Said> {
     let long = words::fleet::answer(&fleets(&[("1900 rpm", 1e6, 2.0), ("2000 rpm", 1e6, 2.0)]));
     let habits = [("after each weekend", 1e6, 2.0), ("after each ride", 1e6, 2.0), ("never", 1000.0, 1.2)];
     let alike = words::fleet::answer(&fleets(&habits));
+    let dragging = |several: bool, all: bool| {
+        let mut report = fleets(&[("1750 rpm", 1000.0, 2.0), ("1800 rpm", 900.0, 2.0), ("1900 rpm", 800.0, 2.0)]);
+        report.fleets.truncate(if several { 3 } else { 1 });
+        let fleets = report.fleets.iter_mut().filter(|fleet| all || fleet.variant != "1900 rpm");
+        for (fleet, most) in fleets.zip([12, 7, 3]) {
+            fleet.outcomes.iter_mut().take(most).for_each(|outcome| outcome.drags = true);
+        }
+        words::fleet::answer(&report)
+    };
     let mut hot = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
     hot.fleets[1].beyond = Some((2, 800.0));
     let some_hot = words::fleet::answer(&hot);
@@ -49,6 +58,9 @@ pub fn of_fleets() -> Vec<Said> {
         sentences("a fleet", &one),
         sentences("fleets that last", &long),
         sentences("fleets of which two last alike", &alike),
+        sentences("fleets of which some drag at idle", &dragging(true, false)),
+        sentences("fleets that drag at idle", &dragging(true, true)),
+        sentences("a fleet that drags at idle", &dragging(false, true)),
         clauses("a fleet against another", &gains),
         Said { clauses: true, ..sentences("distribution of a fleet", &distributions) },
     ]
