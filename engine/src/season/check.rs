@@ -40,7 +40,7 @@ impl Shop<'_> {
     pub fn errors(&self) -> [MapError; 2] {
         let one = |(machine, normals, probe): &(Machine, Vec<f64>, Probe)| {
             let [lost, bore] = Clutch::followed(self.map, machine, normals, probe).ok()?;
-            Some([(lost / probe.lost - 1.0).abs(), (bore / probe.bore - 1.0).abs()])
+            Some([lost / probe.lost - 1.0, bore / probe.bore - 1.0])
         };
         let all: Vec<[f64; 2]> = self.map.held_back.iter().filter_map(one).collect();
         let of = |k: usize| all.iter().map(|errors| errors[k]).collect();

@@ -106,7 +106,7 @@ pub fn checked(rate: Rate, points: &[(&[f64], f64)], logarithm: bool) -> (Surfac
     let surface = Surface::fitted(&kept.iter().map(|(x, y)| (x.as_slice(), *y)).collect::<Vec<_>>());
     let error = |(x, y): &(Vec<f64>, f64)| {
         let by = surface.at(x) - y;
-        if logarithm { libm::expm1(by).abs() } else { by.abs() }
+        if logarithm { libm::expm1(by) } else { by }
     };
     let error = error_of(rate, back.iter().map(error).collect());
     (surface, error)
@@ -117,11 +117,12 @@ pub fn held_back(number: usize) -> bool {
     number % HELD_BACK == HELD_BACK - 1
 }
 
-/// Errors of a rate in two numbers.
+/// Errors of a rate, too high counted positive, in three numbers.
 pub fn error_of(rate: Rate, errors: Vec<f64>) -> MapError {
-    let errors: Vec<Option<f64>> = errors.into_iter().map(Some).collect();
+    let low = errors.iter().filter(|error| **error < 0.0).count() as f64 / (errors.len() as f64).max(1.0);
+    let errors: Vec<Option<f64>> = errors.into_iter().map(|error| Some(error.abs())).collect();
     let quantile = |share| percentile(&errors, share, 0.9).estimate.unwrap_or(0.0);
-    MapError { rate, median: quantile(0.5), most: quantile(0.95) }
+    MapError { rate, median: quantile(0.5), most: quantile(0.95), low }
 }
 
 #[cfg(test)]

@@ -57,7 +57,7 @@ impl Bank {
     ///
     /// Answer and losses are regressed on the readings: straight between bends at their quantiles, in normal scores, with products of
     /// columns. The spread that a regression leaves is the expected deviation, its mean square raised by its standard error: a bank knows it
-    /// only so well, and of several times to read the narrowest is chosen; without that 86 in place of 90 % of fresh machines lay within
+    /// only so well, and of several times to read the narrowest is chosen; without that 87 in place of 90 % of fresh machines lay within
     /// the ranges. The action is that of the least fitted loss. Each eighth
     /// of the samples is judged by a regression on the others, so that chance in the bank gains nothing: the gain is too small rather
     /// than too large, as the regression is not the best possible one. Source of the method: M. Strong, J. E. Oakley, A. Brennan,

@@ -102,12 +102,13 @@ fn weeks(season: &Season) -> Table {
 
 /// Errors of the map.
 fn map(season: &Season) -> Table {
-    let heads = Head::row("rate | error, half of the clutches [%] | 19 in 20 [%]");
+    let heads = Head::row("rate | error, half of the clutches [%] | 19 in 20 [%] | too low in [%]");
     let one = |error: &MapError| {
         [
             rate(error.rate).into(),
             Cell::Number(figures(100.0 * error.median, 2)),
             Cell::Number(figures(100.0 * error.most, 2)),
+            Cell::Number(figures(100.0 * error.low, 2)),
         ]
     };
     Table::new("Rates of clutches held back, against the map", heads, season.map.errors.iter().map(one))

@@ -1,7 +1,7 @@
 //! A season of a shop's carts.
 
 use crate::made_up::shop;
-use crate::said::{Said, sentences};
+use crate::said::{HOUR, Said, sentences};
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Warned, Warning};
@@ -133,4 +133,17 @@ pub fn seasons() -> Vec<Said> {
             }),
         ),
     ]
+}
+
+#[test]
+fn linings_worn_out_in_hundreds_of_hours_are_no_wrong_use_but_in_a_hundred_they_are() {
+    let said = |lasts: f64| {
+        let mut season = shop::season();
+        (season.question.hours, season.question.days) = (6.0 * HOUR, 200);
+        let need = season.policies[0].needs.iter_mut().find(|need| need.part == Part::Lining).expect("a lining");
+        need.half = (1200.0 / lasts * season.question.carts as f64) as u64;
+        words::season::statement(&season).into_iter().map(|said| said.text()).collect::<String>()
+    };
+    let wrong = "The use or the service is wrong";
+    assert!(!said(300.0).contains(wrong) && said(100.0).contains(wrong), "{}\n{}", said(300.0), said(100.0));
 }

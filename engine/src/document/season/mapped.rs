@@ -88,6 +88,8 @@ pub struct MapError {
     pub median: f64,
     /// not exceeded on 19 of 20 days
     pub most: f64,
+    /// share of the days on which the map is too low
+    pub low: f64,
 }
 
 /// A rate that the map gives.

@@ -9,6 +9,7 @@ use crate::words::say::percent;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Need, Outcome, Season};
+use slipsoak_engine::units::HOUR;
 
 /// Share of a need down to which another rule lessens it by enough to be named.
 const LESSENED: f64 = 0.8;
@@ -103,9 +104,20 @@ pub(super) fn unfit(season: &Season) -> Words {
     ))
 }
 
+/// Riding from one lining to the next below which the use counts as wrong, s: linings wear by design, and shops renew them.
+/// Assumed.
+const LINING: f64 = 150.0 * HOUR;
+
+/// Riding from one piece of a part to the next, with all carts, s.
+fn each(season: &Season, need: &Need) -> f64 {
+    let asked = &season.question;
+    asked.hours * asked.days as f64 * asked.carts.max(1) as f64 / need.half as f64
+}
+
 /// The part of which half of the seasons take more than one for each cart, if there is one: that of the largest need.
 fn again(season: &Season, outcome: &Outcome) -> Option<Need> {
-    let most = outcome.needs.iter().max_by_key(|need| need.half)?;
+    let counts = |need: &&Need| need.part != Part::Lining || each(season, need) < LINING;
+    let most = outcome.needs.iter().filter(counts).max_by_key(|need| need.half)?;
     (season.against.is_empty() && most.half > season.question.carts).then_some(*most)
 }
 
@@ -113,13 +125,12 @@ fn again(season: &Season, outcome: &Outcome) -> Option<Need> {
 pub(super) fn wrong_use(season: &Season, outcome: &Outcome) -> Option<Words> {
     let need = again(season, outcome)?;
     let carts = season.question.carts.max(1);
-    let each = figures(need.half as f64 / carts as f64, 2);
+    let apiece = figures(need.half as f64 / carts as f64, 2);
     let all = format!("{} or more", pieces(need.part, need.half));
-    let taken = if carts == 1 { all } else { format!("{all}, {each} for each cart") };
-    let riding = season.question.hours * season.question.days as f64 * carts as f64 / need.half as f64;
+    let taken = if carts == 1 { all } else { format!("{all}, {apiece} for each cart") };
     let found = format!(
         ": half of the seasons take {taken}, one in {} of riding. {}",
-        hours(riding),
+        hours(each(season, &need)),
         remedy(season, outcome, &need)
     );
     Some(Words::default().strong("The use or the service is wrong, not the stock").plain(found))
@@ -131,17 +142,20 @@ fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
     let of = |other: &Outcome| other.needs.iter().find(|one| one.part == need.part).map_or(u64::MAX, |one| one.half);
     let oiled = season.policies.iter().filter(|other| other.policy.oiling.is_some() && other.policy != outcome.policy);
     let best = oiled.min_by_key(|other| of(other));
-    let choose = "Compare springs (`slipsoak choose`: one nearer to the idle slips less), stop and start less often, or ride with less load";
+    let choose = "Compare springs (`slipsoak choose`: of those that stay clear of the idle the nearest slips least), stop and start less often";
     let (by, name) = best.map_or((u64::MAX, String::new()), |best| (of(best), policy(&best.policy)));
     let left = || pieces(need.part, by);
     if by <= season.question.carts {
         format!("Another service mends it: with “{name}” half of the seasons need at most {}.", left())
     } else if by as f64 <= LESSENED * need.half as f64 {
-        format!("“{name}” lessens it to {}, which is not enough. {choose}, before you buy parts.", left())
+        format!(
+            "“{name}” lessens it to {}, which is not enough. {choose}, or ride with less load, before you buy parts.",
+            left()
+        )
     } else if best.is_some() {
-        format!("No rule of oiling compared here mends it. {choose}, before you buy parts.")
+        format!("No rule of oiling compared here mends it. {choose}, or ride with less load, before you buy parts.")
     } else {
-        format!("{choose}, or oil more often (`--against` compares rules), before you buy parts.")
+        format!("{choose}, ride with less load, or oil more often (`--against` compares rules), before you buy parts.")
     }
 }
 

@@ -12,6 +12,8 @@ use slipsoak_engine::units::RPM;
 
 /// Relative error of a rate from which an answer warns.
 const ROUGH: f64 = 0.05;
+/// Share of held-back clutches from which errors count as mostly to one side.
+const MOSTLY: f64 = 0.75;
 
 /// Why the needs are so uncertain.
 pub(super) fn reasons(outcome: &Outcome) -> Vec<String> {
@@ -64,8 +66,13 @@ pub(super) fn checked(season: &Season) -> String {
     let worst = known.max_by(|a, b| a.median.total_cmp(&b.median));
     let errors = worst.map_or_else(String::new, |error| {
         let rough = if error.median > ROUGH { "; that is more than 5\u{a0}%, so counts of parts and dates may be off as much" } else { "" };
+        let side = match error.low {
+            MOSTLY.. => ", mostly too low",
+            low if low <= 1.0 - MOSTLY => ", mostly too high",
+            _ => "",
+        };
         format!(
-            "rates are read off a map of {} simulated clutches, the least exact of those that decide ({}) within {}\u{a0}% in half of those held back and within {}\u{a0}% in 19 of 20{rough}",
+            "rates are read off a map of {} simulated clutches, the least exact of those that decide ({}) within {}\u{a0}% in half of those held back and within {}\u{a0}% in 19 of 20{side}{rough}",
             season.map.runs,
             rate(error.rate),
             figures(100.0 * error.median, 2),
