@@ -127,7 +127,9 @@ fn clause(reason: &Reason) -> String {
         Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)),
         Reason::Hot { part, peak, limit } => {
             let (part, reaches, above) = heated(part);
-            format!("{part} {reaches} {}, above {above} {}", temperature(peak), temperature(limit))
+            let (peak, limit) = (temperature(peak), temperature(limit));
+            let peak = if peak == limit { "just over".to_owned() } else { format!("{peak}, above") };
+            format!("{part} {reaches} {peak} {above} {limit}")
         }
         Reason::HeldSlipping { speed, lock } => {
             let [held, lock] = road_speeds(speed, lock);

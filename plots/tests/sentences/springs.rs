@@ -181,3 +181,10 @@ pub fn to_look_for(verdict: Verdict) -> Judged {
     let found = shop::choice().spring("2000 rpm").cloned().expect("it is of the stock");
     Judged { verdict, reasons, ..found }
 }
+
+#[test]
+fn a_peak_that_reads_as_its_limit_is_said_to_be_just_over_it() {
+    let said = |peak| words::choice::reason(&Reason::Hot { part: Heated::Washer, peak, limit: 378.15 }).text();
+    assert!(said(378.2).starts_with("the washer reaches just over its limit of 105"), "{}", said(378.2));
+    assert!(said(388.2).contains("115") && said(388.2).contains("above its limit of 105"), "{}", said(388.2));
+}
