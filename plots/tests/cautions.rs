@@ -123,3 +123,12 @@ fn the_margin_needed_over_idle_allows_for_the_variation_that_the_script_gives() 
     // The tolerance of a shop is 75 rpm wider than the assumed variation.
     assert_eq!(needed(150.0) - needed(75.0), 75.0);
 }
+
+#[test]
+fn a_spring_that_sinks_below_the_idle_in_its_run_is_not_said_to_engage_above_it() {
+    let mut record = record(&NAMES[..1]);
+    record.runs[0].overall.least[Channel::Engagement as usize] = rpm(1686.0);
+    record.runs.push(Run { variant: "other".to_owned(), ..record.runs[0].clone() });
+    let said: String = words::answer::answer(&record).iter().map(Words::text).collect();
+    assert!(said.contains("14 rpm below idle once hot") && !said.contains("-14") && !said.contains("−14"), "{said}");
+}

@@ -154,6 +154,9 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
             let (least, needed) = (in_rpm(least), in_rpm(needed));
             let (season, es) = (SEASON / HOUR, if runs.len() == 1 { "es" } else { "" });
             match fault {
+                Fault::Near if least < 0.0 => {
+                    format!("engage{s} {:.0} rpm below idle once hot, {needed:.0} above it needed", -least)
+                }
                 Fault::Near => format!("engage{s} only {least:.0} rpm above idle, {needed:.0} needed"),
                 _ if least <= 0.0 => format!("drag{s} at idle after relaxing for {season:.0} h"),
                 _ => format!("relax{es} to {least:.0} rpm above idle in {season:.0} h, {needed:.0} needed"),

@@ -82,9 +82,10 @@ pub(crate) fn longest(record: &Record) -> String {
         return format!("Only “{}” fits; it lasts {}", name(record, first), about(first));
     }
     let usual = all.iter().copied().find(|run| reference(record, run) && !std::ptr::eq(*run, *first));
-    let against = usual
-        .filter(|run| end(run).is_some())
-        .map_or_else(String::new, |run| format!(", “{}” {}", name(record, run), lasts(run)));
+    let against = usual.filter(|run| end(run).is_some()).map_or_else(String::new, |run| {
+        let but = unfit(record, run).map_or("", |_| " but is unfit");
+        format!(", “{}” {}{but}", name(record, run), lasts(run))
+    });
     format!("Of the {many} that fit “{}” lasts longest, {}{against}", name(record, first), about(first))
 }
 
