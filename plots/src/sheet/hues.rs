@@ -55,11 +55,26 @@ pub fn of_runs(record: &Record) -> Vec<Hue> {
     of_pairs(&pairs, ordered(record).as_deref())
 }
 
-/// Colours and dashes of a report's fleets.
+/// Colours and dashes of a report's fleets. Machines named by a number and its unit have the colours of ranks in its order: a
+/// report holds no settings.
 pub fn of_fleets(report: &Report) -> Vec<Hue> {
     let pairs: Vec<(&str, &str)> =
         report.fleets.iter().map(|fleet| (fleet.variant.as_str(), fleet.duty.as_str())).collect();
-    of_pairs(&pairs, None)
+    of_pairs(&pairs, numbered(&pairs).as_deref())
+}
+
+/// The machines in the order of the numbers by which they are named, with one unit for all; none if they are fewer than three or
+/// named otherwise.
+fn numbered<'a>(pairs: &[(&'a str, &str)]) -> Option<Vec<&'a str>> {
+    let number = |name: &'a str| {
+        let (number, unit) = name.split_once(' ')?;
+        Some((number.parse::<f64>().ok().filter(|number| number.is_finite())?, unit, name))
+    };
+    let mut all: Vec<(f64, &str, &str)> =
+        distinct(pairs.iter().map(|pair| pair.0)).into_iter().map(number).collect::<Option<_>>()?;
+    all.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let alike = all.iter().all(|one| one.1 == all[0].1);
+    (all.len() > 2 && alike).then(|| all.into_iter().map(|one| one.2).collect())
 }
 
 /// The machines of a record in the order of the one setting in which they differ; none if they are fewer than three or
@@ -101,6 +116,15 @@ fn of_pairs(pairs: &[(&str, &str)], ranks: Option<&[&str]>) -> Vec<Hue> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn machines_named_by_a_number_are_in_its_order_and_others_in_none() {
+        let of = |names: &[&'static str]| numbered(&names.iter().map(|name| (*name, "day")).collect::<Vec<_>>());
+        assert_eq!(of(&["900 rpm", "2000 rpm", "1750 rpm"]), Some(vec!["900 rpm", "1750 rpm", "2000 rpm"]));
+        assert_eq!(of(&["900 rpm", "2000 kg", "1750 rpm"]), None);
+        assert_eq!(of(&["never", "2 drops", "4 drops"]), None);
+        assert_eq!(of(&["900 rpm", "2000 rpm"]), None);
+    }
 
     #[test]
     fn no_two_of_a_study_share_both_colour_and_dashes() {
