@@ -293,8 +293,11 @@ pub(crate) fn remedy(share: f64) -> &'static str {
 pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> String {
     let Warning { kind: warned, value, limit } = *warning;
     let most = one(warned, limit);
-    let shown = if barely(warned, value, limit) { format!("just over {most}") } else { one(warned, value) };
-    let peaked = |what: &str, above: &str| format!("the {what} peaked at {shown}, above {above}");
+    let (little, shown) = (barely(warned, value, limit), one(warned, value));
+    let peaked = |what: &str, above: &str| {
+        let by = if little { "peaked just over".to_owned() } else { format!("peaked at {shown}, above") };
+        format!("the {what} {by} {above}")
+    };
     match warned {
         Warned::Drag => {
             let place = match engages / idle {
@@ -320,7 +323,7 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
         Warned::Bond => peaked("lining's surface", &format!("the {most} at which a resin bond goes")),
         Warned::Beyond => peaked("hottest part", &format!("the {most} at which the model ends")),
         Warned::Smokes | Warned::Vapour | Warned::Fire => {
-            format!("a face with oil on it peaked at {shown}, above {most}: {}", cautions::hot_oil(warned))
+            format!("{}: {}", peaked("hottest face with oil on it", &most), cautions::hot_oil(warned))
         }
         Warned::LetGo => format!(
             "let go of the throttle: the clutch is burning, with {shown} of slip, above {most} for 10 s or longer"
@@ -336,7 +339,8 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
         }
         Warned::Chars => peaked("washer", &format!("the {most} at which it chars within a day")),
         Warned::BushingLoad => {
-            format!("load times speed of the bushing reached {shown}, above {most} for porous bronze")
+            let by = if little { "just over".to_owned() } else { format!("{shown}, above") };
+            format!("load times speed of the bushing reached {by} {most} for porous bronze")
         }
         Warned::Squeals => {
             format!("the bushing is scored and squeals {shown}: stop, oil it, and replace it soon")

@@ -186,5 +186,8 @@ pub fn to_look_for(verdict: Verdict) -> Judged {
 fn a_peak_that_reads_as_its_limit_is_said_to_be_just_over_it() {
     let said = |peak| words::choice::reason(&Reason::Hot { part: Heated::Washer, peak, limit: 378.15 }).text();
     assert!(said(378.2).starts_with("the washer reaches just over its limit of 105"), "{}", said(378.2));
+    let load = Warning { kind: Warned::BushingLoad, value: 1.81e6, limit: 1.8e6 };
+    let load = words::choice::reason(&Reason::InUse(load)).text();
+    assert!(load.contains("reached just over 1.8") && load.matches("1.8").count() == 1, "{load}");
     assert!(said(388.2).contains("115") && said(388.2).contains("above its limit of 105"), "{}", said(388.2));
 }
