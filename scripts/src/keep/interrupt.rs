@@ -71,10 +71,10 @@ pub(crate) fn journal(path: &Path, items: &'static str, done: u64, of: u64) {
     state().journal = Some(Kept { path: path.to_owned(), items, done, of });
 }
 
-/// Records one more item in the journal.
-pub(crate) fn kept() {
+/// Records more items in the journal.
+pub(crate) fn kept(items: u64) {
     if let Some(kept) = &mut state().journal {
-        kept.done += 1;
+        kept.done += items;
     }
 }
 

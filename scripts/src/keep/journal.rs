@@ -97,7 +97,7 @@ impl Journal {
         file.set_len(sound as u64).map_err(refused)?;
         let mut journal = Self { path: path.to_owned(), file, sound: sound as u64 };
         if head.is_none() {
-            journal.write(&own)?;
+            journal.write(&own, 0)?;
         }
         Ok((journal, found))
     }
@@ -109,9 +109,9 @@ impl Journal {
         while let Ok(first) = taken.recv() {
             // Items that arrived meanwhile are written together.
             let batch: Vec<Made<T>> = std::iter::once(first).chain(taken.try_iter()).collect();
-            self.write(&batch.iter().flat_map(|made| made.line.iter().copied()).collect::<Vec<u8>>())?;
+            let lines: Vec<u8> = batch.iter().flat_map(|made| made.line.iter().copied()).collect();
+            self.write(&lines, batch.len() as u64)?;
             for made in batch {
-                interrupt::kept();
                 done();
                 kept.insert(made.entry.item, made.entry.found);
             }
@@ -119,7 +119,9 @@ impl Journal {
         Ok(kept)
     }
 
-    fn write(&mut self, lines: &[u8]) -> Result<(), Refusal> {
+    /// Writes lines that hold a number of items. No signal comes between the lines and their count: the message of a
+    /// stop gives the number that is in the file.
+    fn write(&mut self, lines: &[u8], items: u64) -> Result<(), Refusal> {
         let _whole = interrupt::writing();
         if let Err(e) = self.file.write_all(lines).and_then(|()| self.file.sync_data()) {
             // A partial line may be on disk; the complete lines before it stay.
@@ -130,6 +132,7 @@ impl Journal {
             return Err(unwritten(&self.path, &e));
         }
         self.sound += lines.len() as u64;
+        interrupt::kept(items);
         Ok(())
     }
 }
