@@ -31,9 +31,26 @@ fn shipped_scripts_and_machines_go_by_name_where_there_is_no_such_file() {
     assert!(sheet.contains("trail cart") && note.contains("trail-cart.json is the shipped machine"), "{sheet}{note}");
     fs::create_dir(at.join("weekend")).unwrap();
     assert!(printed(at, &["check", "weekend"]).0.contains("in order"));
-    // A file of that name goes first, and reads the files beside it alone.
-    fs::write(at.join("orchard.rhai"), "machine(\"orchard-cart\");").unwrap();
-    assert!(refusal(at, &["check", "orchard.rhai"], 1).contains("there is no machine `orchard-cart.json` beside"));
+    // A file of that name goes first, also in the folders that `begin` makes.
+    fs::write(
+        at.join("orchard.rhai"),
+        "title(\"own\"); compare(machine(\"trail-cart\"), duty(\"d\", |r| r.idle(5.s)));",
+    )
+    .unwrap();
+    let (text, note) = printed(at, &["check", "orchard"]);
+    assert!(text.starts_with("own") && note.contains("note: orchard is read from orchard.rhai"), "{text}{note}");
+    assert!(note.contains("note: trail-cart.json is the shipped one; there is no such file beside"), "{note}");
+    for (place, says) in [("parts/trail-cart.json", "is read from parts/"), ("trail-cart.json", "is read from trail-")]
+    {
+        fs::create_dir_all(at.join("parts")).unwrap();
+        fs::write(at.join(place), r#"{"name": "my cart"}"#).unwrap();
+        let (text, note) = printed(at, &["sheet", "trail-cart"]);
+        assert!(text.contains("the settings of “my cart”?") && note.contains(says), "{text}{note}");
+        assert!(!printed(at, &["check", "orchard"]).1.contains("is the shipped one"));
+    }
+    // An empty file is what a shell makes before `part` prints into it.
+    fs::write(at.join("orchard-cart.json"), "").unwrap();
+    assert!(printed(at, &["part", "orchard-cart"]).0.contains("orchard cart"));
     assert!(refusal(at, &["check", "zzz"], 2).contains("shipped scripts run by their names anywhere"));
 }
 

@@ -315,7 +315,7 @@ const SCRIPTS: &[(&str, &[&str])] = &[
     ("print \"x\";", &["`print(", "brackets"]),
     ("let cart = machine(\"example\");", &["compares nothing", "compare("]),
     ("machine(\"example\").spring(1700);", &["1700 without a unit", "`1700.rpm`"]),
-    ("machine(\"weekend-cart\");", &["no machine `weekend-cart.json` beside the script", "`slipsoak begin DIR`"]),
+    ("part(\"weekend-cart\");", &["no word `part`", "did you mean `machine`?"]),
     ("machine(\"nowhere\");", &["no machine `nowhere.json` beside the script", "looked in"]),
 ];
 

@@ -1,6 +1,7 @@
 //! Lives of a small fleet before and after a calibration: B10, B50 and B90 with their bounds.
 
 use crate::sheet::prelude::*;
+use crate::words::text::the;
 use slipsoak_engine::calibrate::{Forecast, Told};
 use slipsoak_engine::names::Quantile;
 use slipsoak_engine::statistics::Bounds;
@@ -30,7 +31,7 @@ pub fn draw(told: &Told, look: &Look) -> Result<Drawing, DrawError> {
             "Before and after, fewer than a tenth of the clutches have ended within the {} h that were followed: too few to say how far the calibration narrows their lives.",
             number(forecast.horizon / HOUR, 1.0)
         );
-        let heading = format!("How far lives of the {} narrow cannot be said yet", told.calibration.machine);
+        let heading = format!("How far lives of {} narrow cannot be said yet", the(&told.calibration.machine));
         let note = look.under(&format!("{} clutches under “{}”. Estimates.", forecast.clutches, forecast.duty));
         return sheet(look, HEAD + FOOT, [&heading, &note, &words], |sheet| {
             let lines = wrapped(&words, Type::LABEL, sheet.width - 2.0 * SIDE)?;

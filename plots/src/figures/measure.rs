@@ -3,6 +3,7 @@
 use crate::sheet::prelude::*;
 use crate::words::measuring::{self, factor};
 use crate::words::number::figures;
+use crate::words::text::the;
 use slipsoak_engine::measure_plan::{Candidate, MeasurePlan, Pair};
 
 /// Height of a row, of what stands above and below the rows, px.
@@ -54,7 +55,7 @@ fn bars(plan: &MeasurePlan) -> Vec<Bar> {
 /// What the figure shows, in one line.
 fn found(plan: &MeasurePlan) -> String {
     plan.recommended().map_or_else(
-        || format!("No measurement on the {} changes the choice enough", plan.machine),
+        || format!("No measurement on {} changes the choice enough", the(&plan.machine)),
         |best| {
             let [before, after] = [plan.prior.deviation, best.deviation].map(|d| figures(factor(d), 2));
             let act = measuring::act(best.method);

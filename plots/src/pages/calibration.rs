@@ -42,6 +42,7 @@ impl Page {
         sections.extend(closing(&c.head, &[], vec![told_to_scripts]));
         Self {
             question: asked(&c.head),
+            given: format!("Machine: {}", c.machine),
             origin: format!(
                 "{}: constants of the {} learned from {}, by {}",
                 c.head.script,

@@ -5,7 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Group, Head, Page, Reach, Section, Table};
 use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::three;
-use crate::words::text::Words;
+use crate::words::text::{Words, the};
 use crate::words::{self, cautions, granted, say};
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, KM_H, RPM};
@@ -25,7 +25,7 @@ impl Page {
         ];
         sections.extend(ending(&choice.head, &choice.settings, &cautions::of_choice(choice)));
         Self {
-            question: format!("Which spring for the {}?", choice.machine),
+            question: format!("Which spring for {}?", the(&choice.machine)),
             given: format!(
                 "Idle {:.0} ± {:.0} rpm; use: {}; {}",
                 choice.idle / RPM,

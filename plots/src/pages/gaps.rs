@@ -6,6 +6,7 @@ use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::{figures, number, three};
 use crate::words::say::times;
+use crate::words::text::the;
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::stack_up::{Gaps, When};
 use slipsoak_engine::units::{HOUR, THOU};
@@ -24,7 +25,7 @@ impl Page {
         ];
         sections.extend(ending(&gaps.head, &gaps.settings, &cautions::GAPS));
         Self {
-            question: format!("Does the cover clear the drum of the {}, and for how long?", gaps.machine),
+            question: format!("Does the cover clear the drum of {}, and for how long?", the(&gaps.machine)),
             given: format!("Use: {}; {} assemblies sampled", gaps.usage, gaps.assemblies),
             origin: format!("computed by {}", gaps.head.program),
             answer,

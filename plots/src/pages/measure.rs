@@ -5,7 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{ending, parted};
 use crate::words::number::{figures, number, three};
-use crate::words::text::Words;
+use crate::words::text::{Words, the};
 use crate::words::{cautions, measuring, say};
 use slipsoak_engine::measure_plan::{Candidate, MeasurePlan};
 use slipsoak_engine::names::Decision;
@@ -32,7 +32,7 @@ impl Page {
             Decision::Season => "how many parts to have for a season",
         };
         Self {
-            question: format!("What is worth measuring on the {}, to know {what}?", plan.machine),
+            question: format!("What is worth measuring on {}, to know {what}?", the(&plan.machine)),
             given: format!(
                 "Use: {}, outings of {}, {} of rest after each",
                 plan.usage,

@@ -5,6 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::{number, three};
+use crate::words::text::the;
 use crate::words::{self, cautions, granted, say};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Lasts, OilPlan};
@@ -24,7 +25,7 @@ impl Page {
         ];
         sections.extend(ending(&plan.head, &plan.settings, &cautions::OILING));
         Self {
-            question: format!("When and how should the bushing of the {} be oiled?", plan.machine),
+            question: format!("When and how should the bushing of {} be oiled?", the(&plan.machine)),
             given: format!(
                 "Use: {}, outings of {}, {} of rest after each; {}",
                 plan.usage,

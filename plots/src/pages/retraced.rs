@@ -7,7 +7,7 @@ use crate::pages::origin::closing;
 use crate::words::cleaning::lines;
 use crate::words::number::{column, three};
 use crate::words::retraced::{SURE, answer, kj, warnings};
-use crate::words::text::Words;
+use crate::words::text::{Words, the};
 use slipsoak_engine::retraced::{Launch, Retraced};
 
 impl Page {
@@ -26,8 +26,8 @@ impl Page {
         sections.push(Section::new("What cleaning did", vec![list(&lines(&ridden.recording, &ridden.file))]));
         sections.extend(closing(&ridden.head, &[], vec![hash]));
         Self {
-            question: format!("What does {} cost the clutch of the {}?", ridden.file, ridden.machine),
-            origin: format!("{} on the {}, by {}", ridden.file, ridden.machine, ridden.head.program),
+            question: format!("What does {} cost the clutch of {}?", ridden.file, the(&ridden.machine)),
+            origin: format!("{} on {}, by {}", ridden.file, the(&ridden.machine), ridden.head.program),
             answer: answer(ridden),
             sure: vec![SURE.into()],
             sections,

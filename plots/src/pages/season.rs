@@ -6,6 +6,7 @@ use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::{figures, number};
 use crate::words::season::{policy, rate};
+use crate::words::text::the;
 use crate::words::{self, cautions};
 use slipsoak_engine::season::{MapError, Outcome, SPARES, Season};
 
@@ -22,7 +23,7 @@ impl Page {
         sections.push(assumed(words::season::assumed(season)));
         sections.extend(ending(&season.head, &season.settings, &cautions::GAPS));
         Self {
-            question: format!("What do the carts of the {} need in a season?", season.machine),
+            question: format!("What do the carts of {} need in a season?", the(&season.machine)),
             given: words::season::given(season),
             origin: format!("{} sampled seasons, computed by {}", season.samples, season.head.program),
             answer,

@@ -5,7 +5,7 @@ use crate::pages::origin::closing;
 use crate::words::number::three;
 use crate::words::quantity::{of_setting, quantity};
 use crate::words::say::{road_speed, turns};
-use crate::words::text::Words;
+use crate::words::text::{Words, the};
 use slipsoak_engine::document::record::Setting;
 use slipsoak_engine::parts::{Dimension as D, in_words};
 use slipsoak_engine::sheet::Sheet;
@@ -21,7 +21,7 @@ impl Page {
         let mut sections = vec![Section::new("The machine", tables)];
         sections.extend(closing(&sheet.head, &[], vec![]));
         Self {
-            question: format!("What follows from the settings of the {}?", sheet.name),
+            question: format!("What follows from the settings of {}?", the(&sheet.name)),
             origin: format!("computed by {}", sheet.head.program),
             answer: answer(sheet),
             sections,

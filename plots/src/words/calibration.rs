@@ -3,7 +3,7 @@
 use crate::words::number::three;
 use crate::words::quantity::of_setting;
 use crate::words::say;
-use crate::words::text::Words;
+use crate::words::text::{Words, the};
 use slipsoak_engine::calibrate::{Calibration, Forecast, Learned, Thermocouple, Told, strongest};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::names::IdleKind;
@@ -61,7 +61,7 @@ pub(crate) fn learned(c: &Calibration) -> String {
         many => format!(", and {} more learned", many - 1),
     };
     let (now, before) = (range(first, first.value, first.factor), value(first, first.before));
-    format!("Measured on the {}: {} is {now}; before, {before}{more}", c.machine, in_words(&first.path))
+    format!("Measured on {}: {} is {now}; before, {before}{more}", the(&c.machine), in_words(&first.path))
 }
 
 /// A time and its 90 % interval, s.

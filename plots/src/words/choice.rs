@@ -3,7 +3,7 @@
 use crate::words::number::figures;
 use crate::words::reading::{ends, off};
 use crate::words::say::{self, percent, road_speed, road_speeds, temperature, time, times, turns};
-use crate::words::text::Words;
+use crate::words::text::{Words, the};
 use crate::words::warnings::said;
 use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
 use slipsoak_engine::record::{Warned, Warning};
@@ -352,12 +352,12 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
 /// Which spring fits, and how long it lasts.
 pub(crate) fn found(choice: &Choice) -> String {
     let Some(best) = choice.best.as_ref().and_then(|name| choice.spring(name)) else {
-        return format!("No spring of this stock fits the {}", choice.machine);
+        return format!("No spring of this stock fits {}", the(&choice.machine));
     };
     let warned = if best.verdict == Verdict::Warned { ", with warnings" } else { "" };
     let life = best.found.as_ref().and_then(|found| found.life);
     let lasts = life.map_or_else(String::new, |life| format!("; it lasts {}", say::about(life)));
-    format!("The {} spring fits the {}{warned}{lasts}", best.name, choice.machine)
+    format!("The {} spring fits {}{warned}{lasts}", best.name, the(&choice.machine))
 }
 
 /// The warnings of a spring.

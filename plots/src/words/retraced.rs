@@ -3,7 +3,7 @@
 use crate::words::number::three;
 use crate::words::say;
 use crate::words::say::tenths_of_percent;
-use crate::words::text::Words;
+use crate::words::text::{Words, the};
 use crate::words::warnings::said;
 use slipsoak_engine::retraced::Retraced;
 
@@ -48,7 +48,7 @@ pub(crate) fn found(r: &Retraced) -> String {
         1 => format!("one launch of {} of slip energy", kj(most)),
         n => format!("{n} launches of {} to {} of slip energy each", three(least / 1e3), kj(most)),
     };
-    format!("{} on the {}: {launches}", r.file, r.machine)
+    format!("{} on {}: {launches}", r.file, the(&r.machine))
 }
 
 /// How sure the answer is.

@@ -125,6 +125,20 @@ pub fn shell<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
     words.into_iter().map(quoted).collect::<Vec<_>>().join(" ")
 }
 
+/// A machine within a sentence: with its article, or in quotation marks where its name has one already or is a proper
+/// name.
+///
+/// ```
+/// use slipsoak_plots::words::text::the;
+/// assert_eq!(the("orchard cart"), "the orchard cart");
+/// assert_eq!((the("my cart"), the("Number 4")), ("“my cart”".to_owned(), "“Number 4”".to_owned()));
+/// ```
+pub fn the(machine: &str) -> String {
+    let first = machine.split_whitespace().next().unwrap_or_default();
+    let own = ["my", "our", "your", "the", "a", "an"].contains(&first) || !first.starts_with(char::is_lowercase);
+    if own { format!("“{machine}”") } else { format!("the {machine}") }
+}
+
 /// A list as text: one, two and three.
 pub fn listed(names: &[String]) -> String {
     match names {

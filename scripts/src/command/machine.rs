@@ -14,7 +14,13 @@ use slipsoak_engine::parts_file;
 
 /// Reads the machine named on the command line.
 pub fn machine(arguments: &Part) -> Result<Machine, Refusal> {
-    let mut machine = if let Some(machine) = arguments.part.to_str().and_then(variant::built_in) {
+    let mut machine = if let Some(own) = file::nearby(&arguments.part, "parts", ".json") {
+        if own != arguments.part {
+            print(&[format!("note: {} is read from {}", arguments.part.display(), own.display())]);
+        }
+        let (file, text) = file::named(&own, file::Kind::Part)?;
+        parts_file::read(&file, &text)?
+    } else if let Some(machine) = arguments.part.to_str().and_then(variant::built_in) {
         if arguments.part.to_str() != Some(variant::BUILT_IN) {
             let name = arguments.part.display();
             print(&[format!("note: the built-in machine is now called `{}`; `{name}` still works", variant::BUILT_IN)]);

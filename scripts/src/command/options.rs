@@ -1,6 +1,7 @@
 //! What several commands take: a script, a machine, the output of a result, threads; and how their values are read.
 
 use crate::command::terminal::print;
+use crate::read::file;
 use crate::read::refusal::Refusal;
 use crate::read::script::Script;
 use clap::Args;
@@ -20,9 +21,14 @@ pub struct Subject {
 impl Subject {
     /// Reads the script; its settings by their names.
     pub fn read(&self) -> Result<(Script, BTreeMap<String, f64>), Refusal> {
-        let script = Script::read(&self.script)?;
-        if !self.script.exists() {
-            print(&[format!("note: {} is the shipped script; there is no such file here", script.name)]);
+        let own = file::nearby(&self.script, "duty", ".rhai");
+        let script = Script::read(own.as_ref().unwrap_or(&self.script))?;
+        match own {
+            Some(own) if own != self.script => {
+                print(&[format!("note: {} is read from {}", self.script.display(), own.display())]);
+            }
+            Some(_) => {}
+            None => print(&[format!("note: {} is the shipped script; there is no such file here", script.name)]),
         }
         Ok((script, self.settings.iter().cloned().collect()))
     }

@@ -65,6 +65,7 @@ impl<'a> Interpreter<'a> {
     pub fn plan(&self) -> Result<Plan, ScriptError> {
         self.context.plan.replace(Plan::default());
         self.context.run(&self.limits, || self.engine.run_ast(&self.ast)).map_err(|e| self.error(&e))?;
+        self.context.printed.borrow_mut().extend(self.context.parts.notes());
         self.planned.replace((self.context.defaults.borrow().clone(), self.context.used.borrow().clone()));
         let mut plan = self.context.plan.borrow().clone();
         if let Some(reference) = &plan.reference

@@ -95,6 +95,19 @@ pub fn named(path: &Path, kind: Kind) -> Result<(String, String), Refusal> {
     Ok((path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned()), text))
 }
 
+/// The file of one's own that a name means: as it stands, with its ending, or in a folder for such files here or beside
+/// this one.
+pub fn nearby(path: &Path, folder: &str, ending: &str) -> Option<PathBuf> {
+    let with_ending = PathBuf::from(format!("{}{ending}", path.to_str()?.trim_end_matches(ending)));
+    let bare = path.parent().is_none_or(|folder| folder.as_os_str().is_empty());
+    let folders = ["", folder, &format!("../{folder}")].map(|folder| Path::new(folder).join(&with_ending));
+    let places = std::iter::once(path.to_owned()).chain(folders.into_iter().take(if bare { 3 } else { 1 }));
+    // A shell makes the file of `slipsoak part NAME > NAME.json` before the program starts.
+    let wanted =
+        |place: &Path| place.metadata().is_ok_and(|about| about.is_file() && (about.len() > 0 || place == path));
+    places.into_iter().find(|place| wanted(place))
+}
+
 /// Message for a file that is clearly of another kind.
 fn mistaken(path: &Path, kind: Kind) -> Option<String> {
     let (wanted, _) = kind.words();

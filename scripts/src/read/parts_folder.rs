@@ -1,4 +1,5 @@
-//! Files that a script may read: parts and traces beside it or in `../parts`, and nothing else.
+//! Files that a script may read: parts and traces beside it, in `parts` or `../parts`, then the shipped ones, and nothing
+//! else.
 
 use crate::read::file::instead;
 use crate::read::hash::hash;
@@ -6,7 +7,7 @@ use crate::read::refusal::Refusal;
 use crate::read::shipped;
 use crate::read::variant::{BUILT_IN, built_in};
 use std::cell::{Cell, RefCell};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
@@ -21,6 +22,9 @@ const LATE: &str = "is read by a duty of a long study, which must know its files
 const CHANGED: &str =
     "has changed since the study began; put the earlier file back, or begin the study anew with another --out";
 
+/// Where a script's files are looked for, in messages.
+const PLACES: &str = "beside the script, in parts or in ../parts";
+
 /// Files by their names, each with the SHA-256 of its text.
 pub type Hashes = BTreeMap<String, String>;
 
@@ -30,6 +34,8 @@ pub struct PartsFolder {
     folders: Vec<PathBuf>,
     /// whether the script is a shipped one, which reads the shipped files alone
     shipped: bool,
+    /// shipped files read by a script that is not shipped
+    instead: Rc<RefCell<BTreeSet<String>>>,
     /// files read so far
     given: Rc<RefCell<Hashes>>,
     /// the only files that may be read, if restricted
@@ -39,13 +45,14 @@ pub struct PartsFolder {
 }
 
 impl PartsFolder {
-    /// The script's own folder and `../parts`, as far as they exist; of a shipped script the files inside the program.
+    /// The script's own folder, `parts` and `../parts`, as far as they exist; of a shipped script the files inside the
+    /// program alone.
     pub fn beside(script: &Path) -> Self {
         if shipped::instead_of(script, ".rhai").is_some() {
             return Self { shipped: true, ..Self::default() };
         }
         let own = script.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        let folders = [own.to_owned(), own.join("../parts")];
+        let folders = [own.to_owned(), own.join("parts"), own.join("../parts")];
         Self { folders: folders.iter().filter_map(|f| f.canonicalize().ok()).collect(), ..Self::default() }
     }
 
@@ -69,7 +76,13 @@ impl PartsFolder {
     }
 
     fn has(&self, file: &str) -> bool {
-        self.shipped && shipped::named(file).is_some() || self.folders.iter().any(|folder| folder.join(file).is_file())
+        shipped::named(file).is_some() || self.folders.iter().any(|folder| folder.join(file).is_file())
+    }
+
+    /// The shipped files read since the last call where there was no such file of one's own, as notes.
+    pub(crate) fn notes(&self) -> Vec<String> {
+        let files = self.instead.take();
+        files.iter().map(|file| format!("note: {file} is the shipped one; there is no such file {PLACES}")).collect()
     }
 
     /// Restricts reading to these files, with unchanged contents.
@@ -85,9 +98,7 @@ impl PartsFolder {
             && !name.contains("..")
             && !name.starts_with('.');
         if !plain {
-            return Err(Refusal::new(format!(
-                "`{name}`: folders are not allowed here; name a file beside the script or in ../parts"
-            )));
+            return Err(Refusal::new(format!("`{name}`: folders are not allowed here; name a file {PLACES}")));
         }
         let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
         if let Some((_, text)) = shipped::named(&file).filter(|_| self.shipped) {
@@ -102,7 +113,7 @@ impl PartsFolder {
             let unreadable = |why: String| Refusal::new(format!("`{file}` cannot be read: {why}"));
             let real = path.canonicalize().map_err(|e| unreadable(e.to_string()))?;
             if !self.folders.iter().any(|f| real.starts_with(f)) {
-                let why = "leads out of the script's folder and ../parts; copy the file there instead of linking to it";
+                let why = "leads out of the script's folder, parts and ../parts; copy the file there instead of linking to it";
                 return Err(Refusal::new(format!("`{file}` {why}")));
             }
             let about = fs::metadata(&real).map_err(|e| unreadable(e.to_string()))?;
@@ -117,20 +128,18 @@ impl PartsFolder {
             self.note(file, &text)?;
             return Ok(text);
         }
+        if let Some((_, text)) = shipped::named(&file) {
+            self.instead.borrow_mut().insert(file.clone());
+            self.note(file, text)?;
+            return Ok(text.to_owned());
+        }
         let stem = name.trim_end_matches(ending);
-        // A shipped machine in the place of one's own of that name would be taken for it.
-        let shipped = shipped::named(&file).map(|_| {
-            "a file of that name is shipped: `slipsoak begin DIR` writes it into DIR, for scripts in DIR/duty; or copy it from there"
-                .to_owned()
-        });
-        let instead = shipped.unwrap_or_else(|| match built_in(&stem.to_lowercase()) {
+        let instead = match built_in(&stem.to_lowercase()) {
             Some(_) => format!("did you mean `{BUILT_IN}`?"),
             None => instead(stem, &self.folders, ending.trim_start_matches('.')),
-        });
+        };
         let folders = self.folders.iter().map(|folder| folder.display().to_string()).collect::<Vec<_>>().join(" and ");
-        Err(Refusal::new(format!(
-            "there is no {what} `{file}` beside the script or in ../parts (looked in {folders}); {instead}"
-        )))
+        Err(Refusal::new(format!("there is no {what} `{file}` {PLACES} (looked in {folders}); {instead}")))
     }
 
     fn note(&self, file: String, text: &str) -> Result<(), Refusal> {

@@ -81,7 +81,7 @@ pub(crate) const WORDS: &[Word] = &[
     )
     .also("altitude height mountain"),
     word(
-        "machine.calibrated(name): the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script or in ../parts; a fleet is spread, and its constants sampled together, as far as the data leave them open",
+        "machine.calibrated(name): the machine with the constants that `slipsoak calibrate` learned, from NAME.json beside the script, in parts or in ../parts; a fleet is spread, and its constants sampled together, as far as the data leave them open",
         r#"let real = cart.calibrated("trail-cart-calibration");"#,
         |to| {
             to.engine.register_fn(to.word, move |v: &mut Variant, name: &str| -> Answer<Variant> {

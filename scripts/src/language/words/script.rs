@@ -38,7 +38,7 @@ pub(crate) const WORDS: &[Word] = &[
         },
     ),
     word(
-        "machine(name): reads a machine from NAME.json beside the script or in ../parts; \"example\" is built in",
+        "machine(name): reads a machine from NAME.json beside the script, in parts or in ../parts; \"example\" is built in",
         r#"let cart = machine("orchard-cart");"#,
         |to| {
             to.engine.register_fn(to.word, move |name: &str| -> Answer<Variant> {
@@ -47,9 +47,10 @@ pub(crate) const WORDS: &[Word] = &[
                 Ok(Variant { name, machine, spreads: vec![], learned: vec![], varied: vec![], family })
             });
         },
-    ),
+    )
+    .also("part parts cart vehicle"),
     word(
-        "trace(name): reads a speed trace from NAME.csv beside the script or in ../parts",
+        "trace(name): reads a speed trace from NAME.csv beside the script, in parts or in ../parts",
         r#"let town = trace("ece15.csv");"#,
         |to| {
             to.engine.register_fn(to.word, move |name: &str| -> Answer<Arc<Trace>> {
