@@ -58,7 +58,14 @@ fn gains(report: &Report) -> Vec<Block> {
     }
     let tables = report.pairs.chunk_by(|a, b| a.against == b.against).map(|pairs| Block::Table(against(report, pairs)));
     let sentences = Block::List(report.pairs.iter().map(told).collect()).only(Reach::Details);
-    let note = "Medians of the pairs; hours of running, oil set apart; – if the median lies beyond the horizon. Gain: share of clutches that last longer. p: the probability that chance alone makes the counts at least this uneven, if neither fleet were better.";
+    let medians = if report.pairs.iter().any(|pair| pair.end.ratio.estimate.is_some()) {
+        "Medians of the pairs; hours of running, oil set apart; – if the median lies beyond the horizon."
+    } else {
+        "The medians of the pairs lie beyond the horizon: most clutches last as long as they were followed with either."
+    };
+    let note = format!(
+        "{medians} Gain: share of clutches that last longer. p: the probability that chance alone makes the counts at least this uneven, if neither fleet were better."
+    );
     tables.chain([Block::Words(note.into()), sentences]).collect()
 }
 
@@ -71,9 +78,9 @@ fn against(report: &Report, compared: &[Paired]) -> Table {
     };
     let times = |v: f64| format!("{v:.2}");
     let mut columns = vec![(Head::words("fleet"), names.collect())];
-    columns.extend(column("life", "times", 0, |p| p.end.ratio, times));
-    columns.extend(column("life", "h more", 1, |p| p.end.difference, |t| figures(t / HOUR, 2)));
-    columns.extend(column("oil", "times", 2, |p| p.service.ratio, times));
+    columns.extend(known(column("life", "times", 0, |p| p.end.ratio, times)));
+    columns.extend(known(column("life", "h more", 1, |p| p.end.difference, |t| figures(t / HOUR, 2))));
+    columns.extend(known(column("oil", "times", 2, |p| p.service.ratio, times)));
     let gaining = |p: &Paired| Cell::Number(format!("{:.0}", 100.0 * p.end.gaining.share));
     let chance = |p: &Paired| {
         Cell::Number(if p.end.chance < 0.001 { "< 0.001".to_owned() } else { format!("{:.3}", p.end.chance) })
@@ -98,6 +105,15 @@ fn bounded(name: &str, unit: &str, spare: u8, all: &[Bounds], show: impl Fn(f64)
         (Head::of(name, unit).spare(spare), all.iter().map(|b| shown(b.estimate)).collect()),
         (Head::of("90 % bounds", unit).spare(spare + 4), all.iter().map(bounds).collect()),
     ]
+}
+
+/// The columns of estimates and of their bounds that say something: none without a value in some row, and no bounds
+/// without their estimates.
+fn known([estimates, bounds]: [(Head, Vec<Cell>); 2]) -> impl Iterator<Item = (Head, Vec<Cell>)> {
+    let some = |cells: &[Cell]| cells.iter().any(|cell| *cell != Cell::Nothing);
+    let bounded = some(&bounds.1);
+    let estimated = bounded || some(&estimates.1);
+    [estimated.then_some(estimates), bounded.then_some(bounds)].into_iter().flatten()
 }
 
 /// A table with a row for each fleet: its name, then the columns.
@@ -126,17 +142,25 @@ fn results(report: &Report) -> Vec<Block> {
         bounded(head, "h", spare, &all, |t| figures(t / HOUR, 2))
     };
     let hot = report.fleets.iter().any(|fleet| fleet.beyond.is_some());
-    let note = format!(
-        "Hours of running by which a tenth, half and nine tenths have a part worn out, the oil set apart; – lies beyond the {} that were followed, for the oil also beyond the first worn part.{}",
-        shortest(report.fleets.iter()),
-        if hot { " Clutches beyond the model have no life, and are left out." } else { "" }
-    );
-    let caption = format!("When a part is worn out: {} clutches each", report.clutches);
-    let lives = by_fleet(report, &caption, columns.into_iter().flat_map(column)).note(note);
+    let followed = shortest(report.fleets.iter());
+    let beyond = if hot { " Clutches beyond the model have no life, and are left out." } else { "" };
+    let columns: Vec<_> = columns.into_iter().flat_map(|of| known(column(of))).collect();
+    let lives = if columns.is_empty() {
+        let none = format!(
+            "In no fleet has a tenth of the clutches a part worn out or its oil due within {followed}, as long as they were followed: there is no B10 to give.{beyond}"
+        );
+        Block::Words(none.into())
+    } else {
+        let note = format!(
+            "Hours of running by which a tenth (B10), half (B50) and nine tenths (B90) have a part worn out, the oil set apart; – lies beyond the {followed} that were followed, for the oil also beyond the first worn part. What lies beyond in every fleet has no column.{beyond}"
+        );
+        let caption = format!("When a part is worn out: {} clutches each", report.clutches);
+        Block::Table(by_fleet(report, &caption, columns).note(note))
+    };
     let doubt = Words::from("Bounds hold at 90 % for any distribution; the spreads are ")
         .strong("assumed")
         .plain(", above all that of the end leakage, which nobody has measured. More: --details.");
-    vec![Block::Table(lives), Block::Table(causes(report)), Block::Words(doubt).only(Reach::Brief)]
+    vec![lives, Block::Table(causes(report)), Block::Words(doubt).only(Reach::Brief)]
 }
 
 /// Shares of the parts that wear out first.
