@@ -147,7 +147,7 @@ fn summary(record: &Record, one: &str) -> Table {
             Head::of("oil fill at the end", "%").brief("oil").spare(3),
             numbers(record, |r| 100.0 * fill(r).unwrap_or(f64::NAN)),
         ),
-        (Head::of("life, running", ""), of(&|end| Cell::Bar(say::time(end.running), end.running / longest_life))),
+        (Head::of("life, running", ""), of(&|end| Cell::Bar(say::lasts(end.running), end.running / longest_life))),
         (
             Head::of("range", "").spare(12),
             of(&|end| end.factor.map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))),

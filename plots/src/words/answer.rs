@@ -8,6 +8,7 @@ use crate::words::habits::{hottest_and_driest, under_several};
 use crate::words::number::figures;
 use crate::words::ranking::between;
 use crate::words::reading::{end, name};
+use crate::words::remedies::remedies;
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
@@ -31,6 +32,7 @@ pub fn answer(record: &Record) -> Vec<Words> {
         (_, 1) => under_several(record),
         _ => between(record),
     };
+    let said = said.into_iter().chain([remedies(record)]);
     stops(record).into_iter().chain(weak_shoes(record)).chain(said).filter(|words| !words.is_empty()).collect()
 }
 

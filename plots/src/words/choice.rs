@@ -2,6 +2,7 @@
 
 use crate::words::number::figures;
 use crate::words::reading::{ends, off};
+use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, percent, road_speed, road_speeds, temperature, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::warnings::said;
@@ -385,7 +386,7 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     match &choice.sought {
         Some(sought) if sought.verdict == Verdict::Unfit => {
             say.push(format!("No other spring is a remedy: {}.", softest_clear(sought)));
-            say.push(NO_SPRING_HELPS.to_owned());
+            say.push(LESS_SLIP.to_owned());
         }
         Some(sought) => {
             let fit = if sought.verdict == Verdict::Warned { "fit with warnings" } else { "fit" };
@@ -404,10 +405,6 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     }
     say
 }
-
-/// What would help where no spring does.
-pub(super) const NO_SPRING_HELPS: &str =
-    "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or a larger clutch.";
 
 /// The softest spring that stays clear of the idle, where it does not fit either.
 pub(super) fn softest_clear(sought: &Judged) -> String {

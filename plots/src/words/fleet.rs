@@ -44,7 +44,7 @@ fn lasts(words: Words, fleet: &Fleet) -> Words {
     let calendar = calendar.map(|calendar| format!("{} by the calendar", say::calendar(calendar)));
     let spread = bounds(&b).unwrap_or_else(|| "too few clutches for bounds".to_owned());
     let spread = std::iter::once(spread).chain(calendar).collect::<Vec<_>>().join("; ");
-    words.strong(format!("{} of running", say::time(running))).plain(format!(" ({spread})"))
+    words.strong(format!("{} of running", say::lasts(running))).plain(format!(" ({spread})"))
 }
 
 /// Answer of a fleet study, the most important first.

@@ -69,7 +69,7 @@ fn lives_under(runs: &[&Run]) -> Words {
     words.plain(format!(
         "{until}; under “{}” {}{end}, {} of that.",
         short.duty,
-        say::time(least.running),
+        say::lasts(least.running),
         share(least.running / most.running)
     ))
 }
@@ -102,10 +102,10 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
             "; under “{}” {} after {} of running, under “{}” {} after {}.",
             lives[0].duty,
             long.what(),
-            say::time(long.running),
+            say::lasts(long.running),
             lives[lives.len() - 1].duty,
             short.what(),
-            say::time(short.running)
+            say::lasts(short.running)
         )),
         (Some(long), Some(short)) if !alike(long.running, short.running) => words.plain(format!(
             "; wear differs little: {} after {} of running.",
@@ -115,7 +115,7 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
         (Some(long), _) => words.plain(format!(
             "; wear does not differ: {} after {} of running.",
             long.what(),
-            say::time(long.running)
+            say::lasts(long.running)
         )),
         _ => words.plain("."),
     }

@@ -28,6 +28,7 @@ pub(crate) mod part_findings;
 pub(crate) mod quantity;
 pub(crate) mod ranking;
 pub mod reading;
+pub(crate) mod remedies;
 pub mod retraced;
 pub mod ride;
 pub mod say;

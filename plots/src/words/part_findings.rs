@@ -158,7 +158,8 @@ pub(crate) fn gap(record: &Record) -> String {
 
 /// Where the drops put on end.
 pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
-    let share = |share: f64| say::percent(share);
+    // A full bushing takes none.
+    let share = |share: f64| if share < 0.005 { "hardly any".to_owned() } else { say::percent(share) };
     let mut sorted = kept.to_vec();
     sorted.sort_by(|a, b| b.1.total_cmp(&a.1));
     let known = |k: usize| name(record, &record.runs[k]);

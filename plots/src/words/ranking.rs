@@ -79,7 +79,7 @@ fn tempting(runs: &[&Run]) -> String {
     };
     match (fault(longest), end(longest)) {
         (Some(fault), Some(end)) if !alike(life(longest), life(next)) => {
-            let (name, time, but) = (&longest.variant, say::time(end.running), does(fault, &[longest]));
+            let (name, time, but) = (&longest.variant, say::lasts(end.running), does(fault, &[longest]));
             format!("Do not fit “{name}” ({time}, but {but})")
         }
         _ => String::new(),

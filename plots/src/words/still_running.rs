@@ -157,10 +157,10 @@ pub fn gains_found(report: &Report) -> String {
     let named = |(variant, duty): (&str, &str)| format!("“{}”", among(pairs(report), (variant, duty)));
     let (new, old) = (named((&pair.variant, &pair.duty)), named((&pair.against.0, &pair.against.1)));
     let Paired { end, .. } = pair;
-    let (count, way) = if end.shorter > end.longer { (end.shorter, "less long") } else { (end.longer, "longer") };
+    let (count, long, short) = if end.shorter > end.longer { (end.shorter, old, new) } else { (end.longer, new, old) };
     let sure = match end.verdict {
         Direction::Longer | Direction::Shorter => "",
         Direction::Unclear | Direction::TooFew | Direction::Undecided => ", no clear difference",
     };
-    format!("{count} of {} sampled clutches last {way} with {new} than with {old}{sure}", compared(end))
+    format!("{count} of {} sampled clutches last longer with {long} than with {short}{sure}", compared(end))
 }

@@ -1,6 +1,7 @@
 //! Sentences on what a use does to a machine, for any question.
 
-use crate::words::choice::{NO_SPRING_HELPS, softest_clear};
+use crate::words::choice::softest_clear;
+use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{road_speeds, temperature, time, turns};
 use crate::words::text::Words;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping};
@@ -34,7 +35,7 @@ pub(super) fn sags(sag: &Sag, sought: Option<&Judged>, then: &str) -> String {
     let drags = format!("{below}. The clutch then drags at every stop{then}.");
     match sought.map(|sought| (sought, sought.verdict)) {
         Some((sought, Verdict::Unfit)) => format!(
-            "Change the use or the machine first, since no spring is the remedy: {}. {NO_SPRING_HELPS} As it is, {drags}",
+            "Change the use or the machine first, since no spring is the remedy: {}. {LESS_SLIP} As it is, {drags}",
             softest_clear(sought)
         ),
         Some((sought, verdict)) => format!(

@@ -69,6 +69,19 @@ pub fn runs() -> Vec<Said> {
     let of_two = |duty| words::warnings::lines(duty).into_iter().map(|(_, words)| words).collect::<Vec<_>>();
     let mut due = made_up::record(&["cart"]);
     due.runs[0].horizon = Some(Horizon { service_running: Some(100.0 * HOUR), ..Horizon::default() });
+    // What would help where nothing fits: too much slip, at every held speed, dragging and too much slip.
+    let hot = |kind| Warning { kind, value: 560.0, limit: 523.15 };
+    let held = Warning { kind: Warned::HeldSpeed, value: 4.0, limit: 6.0 };
+    let none_fits = [vec![hot(Warned::Lining)], vec![hot(Warned::Lining), held], vec![hot(Warned::Drag)]];
+    let none_fits = none_fits.iter().enumerate().map(|(k, warned)| {
+        let mut all = several.clone();
+        all.runs.iter_mut().for_each(|run| run.warnings.clone_from(warned));
+        if k == 2 {
+            all.runs[1].warnings = vec![hot(Warned::Lining)];
+        }
+        words::answer::answer(&all)
+    });
+    let none_fits: Vec<Words> = none_fits.flatten().collect();
     let mut one_halted = halted.clone();
     one_halted.runs.remove(0);
     one_halted.runs.truncate(1);
@@ -85,6 +98,7 @@ pub fn runs() -> Vec<Said> {
         sentences("a run with all warnings", &words::answer::answer(&record)),
         sentences("runs", &words::answer::answer(&several)),
         sentences("runs of which two were stopped", &words::answer::answer(&halted)),
+        sentences("runs of which none fits", &none_fits),
         sentences("a run whose oil is due", &words::answer::answer(&due)),
         sentences("machines under two duties", &words::answer::answer(&two_duties)),
         clauses("warnings under two duties", &of_two(&two_duties)),

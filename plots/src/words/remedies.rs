@@ -1,0 +1,47 @@
+//! What would help where no machine of a study may be used so.
+
+use crate::words::compared::kind_of_variants;
+use crate::words::fault::{Fault, own, unfit};
+use crate::words::say;
+use crate::words::text::Words;
+use slipsoak_engine::names::distinct;
+use slipsoak_engine::record::{Record, Run, Warned};
+
+/// What would help against slip where no spring does.
+pub(crate) const LESS_SLIP: &str =
+    "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or a larger clutch.";
+
+/// What would help, if every machine of a study has a fault; else empty, and where a run was stopped by its heat, of
+/// which the answer says it already.
+pub(crate) fn remedies(record: &Record) -> Words {
+    let alone = distinct(record.runs.iter().map(|run| run.variant.as_str())).len() == 1;
+    let of = |run: &Run| if alone { own(run) } else { unfit(record, run) };
+    let Some(faults) = record.runs.iter().map(of).collect::<Option<Vec<Fault>>>() else { return Words::default() };
+    if record.runs.iter().any(|run| run.halt.is_some()) {
+        return Words::default();
+    }
+    let idles = |fault: &Fault| matches!(fault, Fault::Drags | Fault::Near | Fault::Settles);
+    match faults.iter().filter(|fault| idles(fault)).count() {
+        0 => slip(&record.runs),
+        all if all == faults.len() => {
+            "What would help: a spring that engages at a higher speed (`slipsoak choose` finds one that stays clear of the idle), or a lower idle as far as the motor's maker allows.".into()
+        }
+        _ if kind_of_variants(record)[0] == "spring" => {
+            "What would help: a spring between these (`slipsoak choose` finds one that stays clear of the idle, and says if the use is too hard for any).".into()
+        }
+        _ => format!("{LESS_SLIP} `slipsoak choose` says which spring stays clear of the idle.").into(),
+    }
+}
+
+/// Remedies against slip: the speed that is held, if that causes it in every run.
+fn slip(runs: &[Run]) -> Words {
+    let held = runs.iter().map(|run| run.warned(Warned::HeldSpeed)).collect::<Option<Vec<_>>>();
+    let Some(held) = held.filter(|held| !held.is_empty()) else { return LESS_SLIP.into() };
+    let most = held.iter().map(|warned| warned.value).fold(0.0, f64::max);
+    let lock = held.iter().map(|warned| warned.limit).fold(f64::INFINITY, f64::min);
+    let (most, lock) = (say::road_speed(most), say::road_speed(lock));
+    format!(
+        "What would help: shorter gearing, since at the speed that is held, {most}, the clutch slips all the time, below lock-up at {lock}; then less load, fewer stops, more cooling, or a larger clutch."
+    )
+    .into()
+}
