@@ -73,8 +73,8 @@ fn worst(run: &Run, shots: &[Shot<'_>]) -> usize {
     (0..shots.len()).max_by(|a, b| excess(&shots[*a]).total_cmp(&excess(&shots[*b]))).unwrap_or(0)
 }
 
-/// What the ride shows, as a title.
-fn finding(run: &Run, shots: &[Shot<'_>]) -> String {
+/// What the ride shows, as a title; of chosen moments what they show, since the ride may be hotter between them.
+fn finding(run: &Run, shots: &[Shot<'_>], chosen: bool) -> String {
     let Some(shot) = shots.get(worst(run, shots)) else { return "A ride".to_owned() };
     if let Some(over) = over(run, &shot.painted.moment.values).first() {
         return format!(
@@ -89,11 +89,16 @@ fn finding(run: &Run, shots: &[Shot<'_>]) -> String {
     let hottest = |channel: Channel| {
         shots.iter().map(|shot| celsius(shot.painted.value(channel))).fold(f64::NEG_INFINITY, f64::max)
     };
-    format!(
-        "A ride: lining up to {}, bushing up to {}, no part over its limit",
-        temperature(hottest(Channel::LiningSurface)),
-        temperature(hottest(Channel::Bushing))
-    )
+    let (lining, bushing) = (temperature(hottest(Channel::LiningSurface)), temperature(hottest(Channel::Bushing)));
+    match (chosen, shots) {
+        (false, _) => format!("A ride: lining up to {lining}, bushing up to {bushing}, no part over its limit"),
+        (true, [one]) => {
+            format!("At “{}”: lining {lining}, bushing {bushing}, no part over its limit then", one.painted.words)
+        }
+        (true, _) => {
+            format!("At these moments: lining up to {lining}, bushing up to {bushing}, no part over its limit then")
+        }
+    }
 }
 
 /// The run that is followed, with its index: the first that is asked for, or else the longest-lived that fits, or else the first.
@@ -126,7 +131,14 @@ impl Layout {
         let large = (if narrow { wide } else { SECTION.min(0.64 * wide) } - 14.0) / long;
         let small = (if narrow { NARROW_SHOT } else { wide / count.max(FEWEST) - 18.0 } - 14.0) / long;
         let picture = small * radius + 12.0;
-        let strip = if narrow { count * (picture + 14.0) } else { picture + WORDS };
+        // A single moment is the large section.
+        let strip = if shots.len() < 2 {
+            0.0
+        } else if narrow {
+            count * (picture + 14.0)
+        } else {
+            picture + WORDS
+        };
         let section = OVER + large * radius + UNDER + if narrow { 96.0 } else { 0.0 };
         Self { large, small, section, picture, strip, curve: if narrow { 320.0 } else { 256.0 } }
     }
@@ -143,7 +155,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let height = if shots.is_empty() { HEAD + 80.0 + FOOT } else { HEAD + BAR + high + FOOT };
     let note = "Half-sections to scale; web, hub, sprocket, cover and spaces assumed. Arrows: conductance times difference of temperature; a range: dry to oiled clearance; none within the lining. Dots: oil in the bushing's clearance and on its faces, one for a tenth of a drop.";
     let describe = "Above: half-section of the clutch at the moment that matters most, its parts coloured by temperature. Middle: the same at moments of the ride and of the rest after it, each with a sentence. Below: temperatures of lining and bushing over the ride, numbered dots at these moments.";
-    let heading = finding(run, &shots);
+    let heading = finding(run, &shots, !look.at.is_empty());
     let title = if record.runs.len() > 1 {
         format!("{heading} (“{}”, one of {} runs)", name(record, run), record.runs.len())
     } else {
@@ -285,6 +297,9 @@ fn oil(
 
 /// The moments side by side, or on a narrow sheet one below the other, each with its number, name, time and sentence.
 fn strip(sheet: &Sheet<'_>, shots: &[Shot<'_>], layout: &Layout, range: Scale, top: f64) -> Result<(), DrawError> {
+    if shots.len() < 2 {
+        return Ok(());
+    }
     let narrow = sheet.narrow();
     let wide = (sheet.width - 2.0 * SIDE) / (shots.len() as f64).max(FEWEST);
     for (k, shot) in shots.iter().enumerate() {
