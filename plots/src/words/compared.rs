@@ -19,9 +19,9 @@ pub fn channel(row: &[f64], channel: Channel) -> Option<f64> {
     Some(channel.of(row)).filter(|v| v.is_finite())
 }
 
-/// Oil fill of the bushing at the end of a run.
+/// Oil fill at the end, at most full: a bushing below 20 °C holds a little more by mass, which is no news to a reader.
 pub fn fill(run: &Run) -> Option<f64> {
-    channel(run.windows.mean.last()?, Channel::OilFill)
+    Some(channel(run.windows.mean.last()?, Channel::OilFill)?.min(1.0))
 }
 
 /// Greatest temperature of a channel, K.
