@@ -39,6 +39,12 @@ impl Assembly {
     pub(crate) fn pore_volume<R: Real>(&self, t: R) -> R {
         ((t - 293.15) * self.machine.bushing.expansion + 1.0) * self.pore_volume_20
     }
+    /// Oil that a kelvin drives out of the pores or lets them draw in from the film, mean of both, kg/K.
+    pub(crate) fn breathes(&self, pores: f64, film: f64, t: f64) -> f64 {
+        let rho = self.density(t);
+        let Breath { swell, bleeds, wets } = Breath::of(self, pores / rho, self.pore_volume(t), film, t);
+        rho * swell * 0.5 * (bleeds + wets)
+    }
     /// Rate at which a lossless washer fills from the film, in e-folds of its missing oil, 1/s.
     pub(crate) fn feeding(&self, film: f64, t: f64) -> f64 {
         let wets = film / (film + self.density(t) * (WETTING * self.clearance_volume));
@@ -119,6 +125,31 @@ impl<R: Real> Stirring<R> {
     }
 }
 
+/// What a kelvin moves between pores and film.
+struct Breath<R> {
+    /// volume by which oil and gas swell more than the pores, m³/K
+    swell: R,
+    /// share of it that leaves the pores on warming
+    bleeds: R,
+    /// share of it that they draw in on cooling
+    wets: R,
+}
+
+impl<R: Real> Breath<R> {
+    /// At a volume of oil in the pores, the volume that they hold, and a mass of film.
+    fn of(a: &Assembly, volume: R, held: R, film: R, t: R) -> Self {
+        let m = &a.machine;
+        let zero = R::from(0.0);
+        // A step error below zero must not be a divisor.
+        let there = film.max(zero);
+        Self {
+            swell: volume * (oil::expansion(m.oil.density_15, t) - m.bushing.expansion) + (held - volume).max(zero) / t,
+            bleeds: ((volume / held - 0.3) / 0.7).clamp(0.0, 1.0),
+            wets: there / (there + a.density(t) * (WETTING * a.clearance_volume)),
+        }
+    }
+}
+
 /// The oil of bushing and washer.
 pub(crate) struct Oil<'a>(pub &'a Assembly);
 impl Group<9> for Oil<'_> {
@@ -157,18 +188,14 @@ impl Oil<'_> {
         let held = a.pore_volume(t);
         let volume = pores / rho;
         let saturation = volume / held;
-        let gas = (held - volume).max(zero);
         let standing_all = film / rho;
         let clearance = a.clearance_volume;
         let standing = (standing_all - clearance).max(zero);
         let in_clearance = standing_all.min(R::from(clearance));
 
         // heating drives oil out of the pores, cooling draws it in
-        let swell = volume * (oil::expansion(m.oil.density_15, t) - m.bushing.expansion) + gas / t;
-        let bleeds = ((saturation - 0.3) / 0.7).clamp(0.0, 1.0);
-        // A step error below zero must not be a divisor.
+        let Breath { swell, bleeds, wets } = Breath::of(a, volume, held, film, t);
         let there = film.max(zero);
-        let wets = there / (there + rho * (WETTING * clearance));
         let moved = swell * warming * if warming.value() >= 0.0 { bleeds } else { wets };
         let moved = moved.beside(warming + bleeds + wets) + (volume - held).max(zero) / 5.0;
 

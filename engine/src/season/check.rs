@@ -1,14 +1,17 @@
 //! The map held against simulations: errors of clutches held back, and carts simulated launch by launch.
 
 use super::clutch::Clutch;
+use super::map::Map;
 use super::probe::Probe;
 use super::shop::{ENOUGH, Shop};
 use super::simulated::Simulated;
 use super::surface::error_of;
+use super::wish::Wish;
 use super::workshop::{Log, season, spare};
 use crate::document::season::{Chosen, Course, Direct, Followed, Happened, MapError, Policy, Rate, SPARES};
 use crate::names::Part;
 use crate::parts::Machine;
+use crate::simulate::Failure;
 use rayon::prelude::*;
 
 /// Carts of the first season that every answer simulates, and days of that.
@@ -35,18 +38,26 @@ fn course(log: &Log, cart: u64) -> Course {
     }
 }
 
-impl Shop<'_> {
-    /// Errors of the oil lost and of the bore's wear over the rides of clutches held back.
-    pub fn errors(&self) -> [MapError; 2] {
-        let one = |(machine, normals, probe): &(Machine, Vec<f64>, Probe)| {
-            let [lost, bore] = Clutch::followed(self.map, machine, normals, probe).ok()?;
-            Some([lost / probe.lost - 1.0, bore / probe.bore - 1.0])
-        };
-        let all: Vec<[f64; 2]> = self.map.held_back.iter().filter_map(one).collect();
-        let of = |k: usize| all.iter().map(|errors| errors[k]).collect();
-        [error_of(Rate::Oil, of(0)), error_of(Rate::Bore, of(1))]
-    }
+/// The map of a question, held against clutches that were kept from it.
+pub fn mapped(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Map, Failure> {
+    let mut map = Map::of(wish, done)?;
+    let errors = flows(&map);
+    map.hold(errors);
+    Ok(map)
+}
 
+/// Errors of the oil lost and of the bore's wear over the rides of clutches held back.
+fn flows(map: &Map) -> [MapError; 2] {
+    let one = |(machine, normals, probe): &(Machine, Vec<f64>, Probe)| {
+        let [lost, bore] = Clutch::followed(map, machine, normals, probe).ok()?;
+        Some([lost / probe.lost - 1.0, bore / probe.bore - 1.0])
+    };
+    let all: Vec<[f64; 2]> = map.held_back.iter().filter_map(one).collect();
+    let of = |k: usize| all.iter().map(|errors| errors[k]).collect::<Vec<f64>>();
+    [error_of(Rate::Oil, &of(0)), error_of(Rate::Bore, &of(1))]
+}
+
+impl Shop<'_> {
     fn simulated(&self, sample: u64, cart: u64) -> Option<Simulated<'_>> {
         let (of, levels) = (self.cart(sample, cart).ok()?, self.levels(sample, cart));
         Simulated::new(&of, &self.map.constants, levels, &self.wish.usage, self.days.first()?.date).ok()

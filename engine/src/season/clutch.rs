@@ -7,7 +7,7 @@ use super::store::{Around, STANDING, Store, carry, full};
 use super::surface::of_two;
 use super::workshop::{Cart, Day, spare};
 use crate::calendar::Date;
-use crate::document::season::SPARES;
+use crate::document::season::{Rate, SPARES};
 use crate::laws::bearing::{LOST_BY_AGE, SEIZED, tip_friction};
 use crate::laws::wear::{relaxed, washer_constant};
 use crate::model::Assembly;
@@ -71,6 +71,17 @@ impl Now {
             (before, low) = (node, high);
         }
         self.temperature + low
+    }
+
+    /// The kelvins by which it has warmed and cooled by then, all added up.
+    fn way(&self, time: f64) -> f64 {
+        let (mut before, mut way) = (0.0, 0.0);
+        for (k, node) in NODES.into_iter().enumerate() {
+            let until = if k + 1 == NODES.len() { time } else { time.min(node) };
+            way += self.gauges[Gauge::Ripple as usize + k] * (until - before).max(0.0);
+            before = node;
+        }
+        way
     }
 }
 
@@ -147,10 +158,14 @@ impl<'a> Clutch<'a> {
     fn now(&self, temperature: f64, ahead: f64) -> Now {
         let (warmth, w) = (self.map.warmth(temperature), &self.worn);
         let at = |place: usize, ease: f64| libm::exp(of_two(&self.gauges[place], warmth, ease));
-        let eased = |relaxation: f64| ease(self.machine(), relaxation, w.lining);
-        let relaxing = at(Gauge::Relaxation as usize, eased(w.relaxation));
-        let ease = eased(relaxed(w.relaxation, relaxing, ahead));
+        let relaxing = at(Gauge::Relaxation as usize, self.eased(w.relaxation));
+        let ease = self.eased(relaxed(w.relaxation, relaxing, ahead));
         Now { temperature, warmth, gauges: std::array::from_fn(|place| at(place, ease)) }
+    }
+
+    /// Ease of the engagement with springs relaxed so far.
+    fn eased(&self, relaxation: f64) -> f64 {
+        ease(self.machine(), relaxation, self.worn.lining)
     }
 
     /// Mass of the film, kg.
@@ -193,15 +208,19 @@ impl<'a> Clutch<'a> {
     fn advance(&mut self, time: f64, now: &Now) {
         let stirring = now.stirring();
         let washer = now.temperature + now.of(Gauge::WasherRise);
-        let around = |from: f64, to: f64| Around {
-            bushing: now.bushing(0.5 * (from + to)),
-            warming: (now.bushing(to) - now.bushing(from)) / (to - from),
-            washer,
-            stirring,
+        let around = |from: f64, to: f64| {
+            let warming = (now.bushing(to) - now.bushing(from)) / (to - from);
+            let ripple = ((now.way(to) - now.way(from)) / (to - from)).max(warming.abs());
+            let swing = now.of(Gauge::Swing) * ripple;
+            Around { bushing: now.bushing(0.5 * (from + to)), warming, ripple, swing, washer, stirring }
         };
         let mut worn = self.worn;
         let mut oil = self.oil;
         carry(&self.assembly, &mut oil, time, &around, &mut |oil, at, step| self.wear(&mut worn, now, oil, at, step));
+        let (before, after) = (self.oil[0] + self.oil[1], oil[0] + oil[1]);
+        let more = (before - after).max(0.0) * (self.map.raised(Rate::Oil) - 1.0);
+        let left = (1.0 - more / after.max(1e-12)).max(0.0);
+        (oil[0], oil[1]) = (left * oil[0], left * oil[1]);
         (self.worn, self.oil) = (worn, oil);
     }
 
@@ -220,7 +239,8 @@ impl<'a> Clutch<'a> {
         let soaked = oil[2] / a.washer_full;
         let washer = washer_constant(m.washer.wear_oiled, m.washer.wear_dry, soaked, w.ageing, m.washer.age_life);
         w.lining += now.of(Gauge::Lining) * self.quality(Part::Lining) * step;
-        w.bore += (b.wear_film * film + on_tips * tips) / FRAC_PI_4 * self.quality(Part::Bushing) * step;
+        let bore = (b.wear_film * film + on_tips * tips) / FRAC_PI_4 * self.map.raised(Rate::Bore);
+        w.bore += bore * self.quality(Part::Bushing) * step;
         w.washer += now.of(Gauge::Washer) * washer * self.quality(Part::Washer) * step;
         w.ageing += now.of(Gauge::Ageing) * step;
         w.oxidation = (w.oxidation + now.of(Gauge::Oxidation) * step).min(1.0);
@@ -230,25 +250,27 @@ impl<'a> Clutch<'a> {
     }
 
     /// Stands for a time; `since`, s, it has stood already.
-    fn rest(&mut self, time: f64, since: f64, rise: f64, now: &Now) {
-        let cooling = now.of(Gauge::Cooling);
+    fn rest(&mut self, time: f64, since: f64, rise: f64, ambient: f64) {
+        let factors = &self.gauges[Gauge::Cooling as usize];
+        let cooling = libm::exp(of_two(factors, self.map.warmth(ambient), self.eased(self.worn.relaxation)));
         let above = |time: f64| rise * libm::exp(-(since + time) / cooling);
         let around = |from: f64, to: f64| {
-            let t = now.temperature + above(0.5 * (from + to));
-            Around { bushing: t, warming: (above(to) - above(from)) / (to - from), washer: t, stirring: STANDING }
+            let t = ambient + above(0.5 * (from + to));
+            let warming = (above(to) - above(from)) / (to - from);
+            Around { bushing: t, warming, ripple: 0.0, swing: 0.0, washer: t, stirring: STANDING }
         };
         carry(&self.assembly, &mut self.oil, time, &around, &mut |_, _, _| {});
     }
 
     /// Stands until a time after the opening of a day, s; nothing happens to a cart that has not ridden yet.
-    fn stand(&mut self, date: Date, time: f64, now: &Now) {
+    fn stand(&mut self, date: Date, time: f64, ambient: f64) {
         let Some(Standing { rise, since, carried }) = self.standing else {
             self.standing = Some(Standing { rise: 0.0, since: (date, time), carried: 0.0 });
             return;
         };
         let stood = (date.0 - since.0.0) as f64 * DAY + time - since.1;
         if stood > carried {
-            self.rest(stood - carried, carried, rise, now);
+            self.rest(stood - carried, carried, rise, ambient);
             self.standing = Some(Standing { rise, since, carried: stood });
         }
     }
@@ -263,8 +285,8 @@ impl<'a> Clutch<'a> {
 
 impl Cart for Clutch<'_> {
     fn ride(&mut self, day: &Day) -> Option<(Part, f64)> {
+        self.stand(day.date, 0.0, day.temperature);
         let now = self.now(day.temperature, 0.5 * day.hours);
-        self.stand(day.date, 0.0, &now);
         let before = self.worn;
         self.advance(day.hours, &now);
         let reached = at_limit(|part| self.part_used(part)).map(|(part, used)| {
@@ -306,7 +328,7 @@ impl Cart for Clutch<'_> {
 
     fn oil(&mut self, drops: f64, day: &Day, before_opening: bool) {
         let time = if before_opening { -EARLY } else { day.hours };
-        self.stand(day.date, time, &self.now(day.temperature, 0.0));
+        self.stand(day.date, time, day.temperature);
         self.put_on(drops);
     }
 
@@ -321,7 +343,7 @@ impl Clutch<'_> {
         let now = self.now(temperature, 0.0);
         let t = now.bushing(f64::MAX);
         let stirring = now.stirring();
-        let at = Around { bushing: t, warming: 0.0, washer: t, stirring };
+        let at = Around { bushing: t, warming: 0.0, ripple: 0.0, swing: 0.0, washer: t, stirring };
         for (part, time) in used {
             let mut after = self.worn;
             self.wear(&mut after, &now, &self.oil, &at, *time);

@@ -20,8 +20,8 @@ pub const CLUTCHES: u64 = 400;
 const MARGIN: f64 = 1.0;
 /// Largest share of clutches that may fail.
 const FAILS: f64 = 0.1;
-/// Places that are raised by the error that 19 of 20 clutches held back do not exceed, so that a fit that is too low hardly ever
-/// tells of too few parts.
+/// Places that are raised by the size of the error that 19 of 20 clutches held back do not exceed, so that a fit that is too low hardly
+/// ever tells of too few parts.
 const RAISED: [usize; 2] = [Gauge::Lining as usize, Gauge::Washer as usize];
 /// Variables of the design besides the constants.
 const OTHERS: [&str; 4] = ["temperature", "fill", "relaxation", "worn lining"];
@@ -47,8 +47,6 @@ pub struct Map {
     /// those that are variables of the surfaces; springs come in by their weakest and their mean
     variables: Vec<usize>,
     surfaces: Vec<Surface>,
-    /// logarithms by which places are raised, to the safe side
-    raised: [f64; PLACES],
     /// odds of a load's share on the tips
     tips: Surface,
     middle: f64,
@@ -92,7 +90,6 @@ impl Map {
             constants,
             variables,
             surfaces: vec![],
-            raised: [0.0; PLACES],
             tips: Surface::fitted(&[]),
             middle: 0.5 * (low + high),
             half: 0.5 * (high - low) + MARGIN,
@@ -148,10 +145,8 @@ impl Map {
             let value = |machine: &Machine, one: &Probe| libm::log(one.gauges[k] / scale(k, machine));
             let points: Vec<(&[f64], f64)> =
                 wet.iter().zip(&places).map(|((machine, _, one), at)| (at.as_slice(), value(machine, one))).collect();
-            let (surface, error) = checked(rate(k).unwrap_or(Rate::Warming), &points, true);
-            if RAISED.contains(&k) {
-                self.raised[k] = libm::log1p(error.most);
-            }
+            let (surface, mut error) = checked(rate(k).unwrap_or(Rate::Warming), &points, true);
+            error.raised = if RAISED.contains(&k) { error.most } else { 0.0 };
             self.surfaces.push(surface);
             self.errors.extend(rate(k).map(|_| error));
         }
@@ -195,15 +190,24 @@ impl Map {
         let own = self.own(normals, machine);
         let gauges = std::array::from_fn(|k| {
             let mut left = self.surfaces[k].of_last_two(&own);
-            left[0] += libm::log(scale(k, machine)) + self.raised[k];
+            left[0] += libm::log(scale(k, machine)) + rate(k).map_or(0.0, |rate| libm::log(self.raised(rate)));
             left
         });
         (gauges, self.tips.of_last_two(&own))
     }
 
-    /// Its account, with the errors of clutches followed and carts simulated beside it.
-    pub fn account(&self, by_oil: [MapError; 2], direct: Vec<Direct>, followed: Vec<Followed>) -> Mapped {
-        let errors = self.errors.iter().cloned().chain(by_oil).collect();
-        Mapped { runs: self.runs, failed: self.failed, errors, direct, followed }
+    /// The factor by which a rate is raised to the safe side.
+    pub fn raised(&self, rate: Rate) -> f64 {
+        self.errors.iter().find(|known| known.rate == rate).map_or(1.0, |known| 1.0 + known.raised)
+    }
+
+    /// Takes the errors of what clutches held back lose and wear over a ride, and raises that as the rates.
+    pub fn hold(&mut self, errors: [MapError; 2]) {
+        self.errors.extend(errors);
+    }
+
+    /// Its account, with carts simulated beside it.
+    pub fn account(&self, direct: Vec<Direct>, followed: Vec<Followed>) -> Mapped {
+        Mapped { runs: self.runs, failed: self.failed, errors: self.errors.clone(), direct, followed }
     }
 }

@@ -1,7 +1,6 @@
 //! The answer on a season: many sampled seasons of the shop's carts, the same for every policy.
 
-use super::check::beside;
-use super::map::Map;
+use super::check::{beside, mapped};
 use super::needs::difference;
 use super::shop::{Sampled, Shop, typical};
 use super::wish::Wish;
@@ -30,7 +29,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         &spring_choice::Wish::new(wish.hottest(), wish.usage.clone()),
         &[spring_choice::own(&wish.machine)],
     )?;
-    let map = Map::of(wish, done)?;
+    let map = mapped(wish, done)?;
     let shop = Shop { wish, map: &map, days: wish.days() };
     let carts: Vec<u64> = (0..beside(wish.carts)).collect();
     let one = |cart: &u64| {
@@ -98,7 +97,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         pairs: (1..wish.policies.len()).map(pair).collect(),
         samples: wish.samples,
         split: map.constants.split(),
-        map: map.account(shop.errors(), direct, followed),
+        map: map.account(direct, followed),
         against,
         near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
         settings: Setting::all(&wish.machine),
@@ -110,10 +109,11 @@ mod tests {
     use super::*;
     use crate::calendar::Date;
     use crate::document::calibration::Learned;
-    use crate::document::season::{Oiling, Policy, SPARES, ServiceDays};
+    use crate::document::season::{Oiling, Policy, Rate, SPARES, ServiceDays};
     use crate::names::Part;
     use crate::parts::Machine;
     use crate::season::clutch::Clutch;
+    use crate::season::map::Map;
     use crate::season::{Cart, Day};
     use crate::simulate::{Options, Simulation};
     use crate::spread::Levels;
@@ -151,7 +151,7 @@ mod tests {
 
     fn map() -> &'static Map {
         static MAP: OnceLock<Map> = OnceLock::new();
-        MAP.get_or_init(|| Map::of(&wish(), &|| {}).expect("a map"))
+        MAP.get_or_init(|| mapped(&wish(), &|| {}).expect("a map"))
     }
 
     fn clutch(machine: &Machine) -> Clutch<'static> {
@@ -220,8 +220,8 @@ mod tests {
         assert!((0.0..0.9).contains(&left), "{left}");
     }
 
-    /// The map against simulations launch by launch for two weeks: oil within 0.03 of a full bushing, bore 10 % low to 12 % high; washer and
-    /// lining no more than 2 % low, and no more than 15 % high: each day counts as warm from its first minute, and the fit is raised.
+    /// The map against simulations launch by launch for two weeks: oil up to 0.02 of a full bushing lower, wear no more than 2 % low, and
+    /// no more than 15 % high, of the bore 35 %: each day counts as warm from its first minute, and the map is raised.
     #[test]
     fn sampled_carts_wear_and_lose_oil_as_their_simulations_do() {
         let wish = wish();
@@ -232,10 +232,48 @@ mod tests {
             for worn in [direct.lining, direct.washer] {
                 assert!((0.98..1.15).contains(&worn), "{direct:?}");
             }
-            assert!((0.9..1.12).contains(&direct.bore) && direct.fill.abs() < 0.03, "{direct:?}");
+            assert!((0.98..1.35).contains(&direct.bore) && (-0.02..0.003).contains(&direct.fill), "{direct:?}");
         }
-        let [oil, bore] = shop.errors();
-        assert!(oil.median < 0.15 && bore.median < 0.1, "{oil:?} {bore:?}");
+    }
+
+    /// The oil that clutches held back lose is that of their simulation within 5 % in the median, on neither side mostly; once raised, no
+    /// more than 2 of 39 lose too little, and no more bores wear too little.
+    fn assert_held_back(name: &str, map: &Map) {
+        let errors = map.account(vec![], vec![]).errors;
+        let known = |rate| errors.iter().find(|known| known.rate == rate).expect("an error");
+        let (oil, bore) = (known(Rate::Oil), known(Rate::Bore));
+        assert!(oil.median < 0.05 && (0.25..=0.75).contains(&oil.low), "{name}: {oil:?}");
+        assert!(bore.median < 0.07, "{name}: {bore:?}");
+        let over = map.held_back.iter().map(|(machine, normals, probe)| {
+            let [lost, bore] = Clutch::followed(map, machine, normals, probe).expect("a cart");
+            [lost / probe.lost, bore / probe.bore]
+        });
+        let over: Vec<[f64; 2]> = over.collect();
+        for k in 0..2 {
+            let low = over.iter().filter(|over| over[k] < 1.0).count();
+            assert!(20 * low <= over.len() + 1, "{name}: {low} of {} too low, {oil:?}, {bore:?}", over.len());
+        }
+    }
+
+    #[test]
+    fn clutches_held_back_lose_oil_as_simulated_within_5_per_cent_and_once_raised_hardly_ever_more() {
+        assert_held_back("standard", map());
+    }
+
+    #[test]
+    #[ignore = "four minutes"]
+    fn clutches_held_back_of_three_carts_lose_oil_as_simulated() {
+        for (name, text) in [
+            ("trail", include_str!("../../../scripts/parts/trail-cart.json")),
+            ("orchard", include_str!("../../../scripts/parts/orchard-cart.json")),
+            ("weekend", include_str!("../../../scripts/parts/weekend-cart.json")),
+        ] {
+            let machine = crate::parts_file::read(name, text).expect("a machine");
+            let usage = Usage::named("rental", &machine).expect("a use");
+            let temperatures = vec![(5, 281.15), (6, 285.15), (7, 291.15), (8, 295.15)];
+            let wish = Wish { machine, usage, clutches: 400, temperatures, ..wish() };
+            assert_held_back(name, &mapped(&wish, &|| {}).expect("a map"));
+        }
     }
 
     #[test]

@@ -60,15 +60,134 @@ fn oil(sim: &Simulation) -> [f64; 3] {
     [sim.reading(Channel::OilFill) * sim.full_mass(), sim.reading(Channel::Film), sim.reading(Channel::WasherOil)]
 }
 
+/// The bushing's temperature at the ends and turns of segments of a ride, and the number of its blocks.
+struct Course {
+    points: Vec<(f64, f64)>,
+    blocks: f64,
+}
+
+impl Course {
+    fn new(sim: &Simulation) -> Self {
+        Self { points: vec![(sim.clock(), sim.reading(Channel::Bushing))], blocks: 0.0 }
+    }
+
+    /// Rides on for at least a time, s.
+    fn ride(&mut self, sim: &mut Simulation, usage: &Usage, time: f64) -> Result<(), Failure> {
+        let start = sim.clock();
+        while sim.clock() - start < time {
+            let before = sim.clock();
+            for segment in &usage.block {
+                sim.perform(segment)?;
+                self.follow(sim);
+            }
+            sim.going()?;
+            self.blocks += 1.0;
+            if sim.clock() <= before {
+                break;
+            }
+        }
+        Ok(())
+    }
+
+    /// The segment that has ended. A launch heats the bushing until the clutch locks, and cools it from then on: turns between its
+    /// ends are put at even times.
+    fn follow(&mut self, sim: &Simulation) {
+        let (time, now) = (sim.clock(), sim.reading(Channel::Bushing));
+        let (since, before) = self.points.last().copied().unwrap_or((time, now));
+        let mut turns: Vec<f64> = sim.ended().map_or_else(Vec::new, |all| {
+            let [least, most] = [&all.least, &all.most].map(|row| Channel::Bushing.of(row));
+            let low = (least < before.min(now)).then_some(least);
+            low.into_iter().chain((most > before.max(now)).then_some(most)).collect()
+        });
+        if now < before {
+            turns.reverse();
+        }
+        let step = (time - since) / (turns.len() + 1) as f64;
+        for turn in turns {
+            let last = self.points.last().map_or(since, |last| last.0);
+            self.points.push((last + step, turn));
+        }
+        self.points.push((time, now));
+    }
+
+    /// The mean between two times, even between its points.
+    fn mean(&self, from: f64, to: f64) -> f64 {
+        let (mut area, mut time) = (0.0, 0.0);
+        for pair in self.points.windows(2) {
+            let ((t0, a), (t1, b)) = (pair[0], pair[1]);
+            let (low, high) = (from.max(t0), to.min(t1));
+            if high > low {
+                let at = |t: f64| a + (b - a) * (t - t0) / (t1 - t0);
+                area += 0.5 * (at(low) + at(high)) * (high - low);
+                time += high - low;
+            }
+        }
+        if time > 0.0 { area / time } else { self.points.last().map_or(0.0, |last| last.1) }
+    }
+
+    /// The mean size of its rate before each node, K/s.
+    fn ripples(&self) -> [f64; NODES.len()] {
+        let start = self.points.first().map_or(0.0, |first| first.0);
+        let mut from = start;
+        NODES.map(|node| {
+            let mean = self.rate(from, start + node);
+            from = start + node;
+            mean
+        })
+    }
+
+    /// The mean size of its rate between two times, K/s.
+    fn rate(&self, from: f64, to: f64) -> f64 {
+        let way = |pair: &[(f64, f64)]| {
+            let ((t0, a), (t1, b)) = (pair[0], pair[1]);
+            (b - a).abs() * ((to.min(t1) - from.max(t0)) / (t1 - t0).max(1e-9)).max(0.0)
+        };
+        self.points.windows(2).map(way).sum::<f64>() / (to - from)
+    }
+
+    /// How far it swings about its mean within a block once it is warm, over the mean size of its rate, s: between turns it counts as
+    /// even, as of saw teeth.
+    fn swing(&self) -> f64 {
+        let since = self.points.last().map_or(0.0, |last| last.0 - MEASURED);
+        let warm = self.points.iter().filter(|point| point.0 >= since);
+        let mut turns: Vec<(f64, f64)> = vec![];
+        for point in warm {
+            if let [.., a, b] = turns[..]
+                && (b.1 - a.1) * (point.1 - b.1) >= 0.0
+            {
+                turns.pop();
+            }
+            turns.push(*point);
+        }
+        let (mut way, mut square) = (0.0, 0.0);
+        for pair in turns.windows(2) {
+            let (time, step) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
+            way += step.abs();
+            square += step * step / 12.0 * time;
+        }
+        let time = turns.last().zip(turns.first()).map_or(0.0, |(last, first)| last.0 - first.0);
+        if way > 0.0 { (square * time).sqrt() / way } else { 0.0 }
+    }
+
+    /// The temperature at the nodes, each the mean of a block about it.
+    fn nodes(&self) -> [f64; NODES.len()] {
+        let start = self.points.first().map_or(0.0, |first| first.0);
+        let block = self.points.last().map_or(0.0, |last| last.0 - start) / self.blocks.max(1.0);
+        NODES.map(|node| {
+            let half = 0.5 * block.min(node);
+            self.mean(start + node - half, start + node + half)
+        })
+    }
+}
+
 /// Means over one block of what moves the oil, taking speeds as even between its segments' ends; the shaft's turning as counted.
 fn stirred(sim: &mut Simulation, usage: &Usage) -> Result<[f64; SPEEDS], Failure> {
     let (start, slid) = (sim.clock(), sim.slow()[SLIDING]);
     let mut sums = [0.0; SPEEDS];
     for segment in &usage.block {
         let speeds = |sim: &Simulation| [Channel::MotorSpeed, Channel::DrumSpeed].map(|channel| sim.reading(channel));
-        let (before, since, warm) = (speeds(sim), sim.clock(), sim.reading(Channel::Bushing));
+        let (before, since) = (speeds(sim), sim.clock());
         sim.perform(segment)?;
-        sums[5] += (sim.reading(Channel::Bushing) - warm).abs();
         let (after, time) = (speeds(sim), sim.clock() - since);
         let square = |k: usize| (before[k] * before[k] + before[k] * after[k] + after[k] * after[k]) / 3.0;
         let (a, b) = (before[1], after[1]);
@@ -82,23 +201,6 @@ fn stirred(sim: &mut Simulation, usage: &Usage) -> Result<[f64; SPEEDS], Failure
     let time = (sim.clock() - start).max(1e-3);
     sums[3] = sim.slow()[SLIDING] - slid;
     Ok(sums.map(|sum| sum / time))
-}
-
-/// Rides and returns the bushing's temperature at the nodes within the ride, between blocks in proportion.
-fn warmed(sim: &mut Simulation, usage: &Usage, time: f64) -> Result<Vec<f64>, Failure> {
-    let start = sim.clock();
-    let mut course = vec![(0.0, sim.reading(Channel::Bushing))];
-    while sim.clock() - start < time {
-        usage.ride(sim, 1.0)?;
-        sim.going()?;
-        course.push((sim.clock() - start, sim.reading(Channel::Bushing)));
-    }
-    let at = |node: f64| {
-        let pair = course.windows(2).find(|pair| pair[1].0 >= node)?;
-        let ((t0, a), (t1, b)) = (pair[0], pair[1]);
-        Some(a + (b - a) * (node - t0) / (t1 - t0).max(1e-9))
-    };
-    Ok(NODES.into_iter().map_while(at).collect())
 }
 
 /// Relaxation and wear of the lining, m, for places between new and old; the engagement stays above the springs' limit.
@@ -117,7 +219,8 @@ fn aged(machine: &Machine, [relaxed, worn]: [f64; 2]) -> [f64; 2] {
 ///
 /// Wear is that of the warm clutch and counts from the first minute of a day: that errs high by some per cent, the safe side.
 pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe, Failure> {
-    let mut sim = Simulation::new(machine.clone(), Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
+    let mut sim =
+        Simulation::new(machine.clone(), Options { windows: 2, tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
     let [fill, relaxed, worn] = places;
     set(&mut sim, LEAST_FILL + fill * (1.0 - LEAST_FILL))?;
     let aged = aged(machine, [relaxed, worn]);
@@ -125,14 +228,12 @@ pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe
     sim.start_worn(&[(RELAXATION, relaxation), (LINING, worn)]);
     let assembly = Assembly::new(machine.clone())?;
     let (start, cold, since) = (oil(&sim), machine.surroundings.ambient, sim.clock());
-    let mut rises = warmed(&mut sim, usage, WARM_UP)?;
+    let mut course = Course::new(&sim);
+    course.ride(&mut sim, usage, WARM_UP)?;
     let before = Read::of(&sim);
-    usage.ride(&mut sim, MEASURED)?;
-    sim.going()?;
+    course.ride(&mut sim, usage, MEASURED)?;
     let after = Read::of(&sim);
     let springs = sim.reading(Channel::Shoes);
-    rises.truncate(NODES.len() - 1);
-    rises.resize(NODES.len(), sim.reading(Channel::Bushing));
     let (ride, end, bore) = (sim.clock() - since, oil(&sim), sim.reading(Channel::BushingWear));
     let scored = sim.reading(Channel::Score) > 0.02;
     let time = after.time - before.time;
@@ -158,7 +259,11 @@ pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe
     for (k, mean) in means.into_iter().enumerate() {
         put(Gauge::Stirred as usize + k, mean.max(1e-6));
     }
-    for (k, rise) in rises.into_iter().enumerate() {
+    put(Gauge::Swing as usize, course.swing());
+    for (k, ripple) in course.ripples().into_iter().enumerate() {
+        put(Gauge::Ripple as usize + k, ripple.max(1e-6));
+    }
+    for (k, rise) in course.nodes().into_iter().enumerate() {
         put(Gauge::Rise as usize + k, (rise - cold).max(0.1));
     }
     let hot = sim.reading(Channel::Bushing) - cold;

@@ -1,12 +1,13 @@
 //! The oil of one cart between pores, film, washer and the outside: the model's own flows, at mean speeds and given temperatures.
 
+use super::gauge::SPEEDS;
 use crate::model::{Assembly, Oil, Sink, Stirring, state};
 use crate::real::Dual;
 use nalgebra::{Matrix3, Vector3};
 
-/// Allowed error of a step, as a share of a full bushing's oil; least and first step, and the longest in the first hours, s: later
-/// temperatures hardly change.
-const ERROR: f64 = 3e-3;
+/// Allowed error of a step, as a share of a full bushing's oil, of which a day takes 0.001 to 0.05; least and first step, and the longest
+/// in the first hours, s: later temperatures hardly change.
+const ERROR: f64 = 3e-4;
 const LEAST: f64 = 0.5;
 const FIRST: f64 = 20.0;
 const LONGEST: f64 = 7200.0;
@@ -16,22 +17,25 @@ const GAMMA: f64 = 1.0 - std::f64::consts::FRAC_1_SQRT_2;
 /// Oil in pores, film and washer, kg.
 pub type Store = Vector3<f64>;
 
-/// What is outside of the oil during a step: temperatures of bushing and washer, K, the bushing's rate, K/s, and the speeds.
+/// What is outside of the oil during a step: temperatures of bushing and washer, K, and the speeds.
 #[derive(Clone, Copy, Debug)]
 pub struct Around {
     /// temperature of the bushing
     pub bushing: f64,
-    /// its rate
+    /// its rate, K/s
     pub warming: f64,
+    /// mean of the size of its rate, up and down within a block, K/s; no less than the size of its mean rate
+    pub ripple: f64,
+    /// by how much it swings about its mean within a block, K
+    pub swing: f64,
     /// temperature of the washer
     pub washer: f64,
-    /// means: sum of speeds, square of the drum's, share at rest, share turning, square of the motor's, and by how fast the
-    /// bushing warms and cools within a block, K/s: either way for half of the time
-    pub stirring: [f64; 6],
+    /// means: sum of speeds, square of the drum's, share at rest, share turning, square of the motor's
+    pub stirring: [f64; SPEEDS],
 }
 
 /// Means of a motor and drum that stand.
-pub const STANDING: [f64; 6] = [0.0, 0.0, 1.0, 0.0, 0.0, 0.0];
+pub const STANDING: [f64; SPEEDS] = [0.0, 0.0, 1.0, 0.0, 0.0];
 
 /// A clutch full of oil, at its ambient temperature.
 pub fn full(a: &Assembly) -> Store {
@@ -50,35 +54,54 @@ impl<R: Copy + std::ops::Add<Output = R>> Sink<R> for Rates<R> {
     }
 }
 
+/// States of a block over which rates are averaged, and their number: oil that moves from the pores to the film, kg, the bushing's
+/// temperature, and its rate.
+type Phases = ([(f64, f64, f64); 4], usize);
+
+/// The bushing warms and cools. Where film stands above the clearance at times, from where it is thrown off by the cube of its height, it does
+/// so while it is warmer and while it is colder than on the mean.
+fn phases(a: &Assembly, y: &Store, at: &Around) -> Phases {
+    let (t, swing) = (at.bushing, at.swing);
+    let [up, down] = [at.warming + at.ripple, at.warming - at.ripple];
+    if at.ripple == 0.0 {
+        return ([(0.0, t, at.warming); 4], 1);
+    }
+    let moved = (a.breathes(y[0], y[1], t) * swing).min(0.9 * y[1]);
+    if a.fill(y[1] + moved, t) < 1.0 {
+        return ([(0.0, t, up), (0.0, t, down), (0.0, t, up), (0.0, t, down)], 2);
+    }
+    let [warm, cold] = [t + swing, t - swing];
+    ([(moved, warm, up), (moved, warm, down), (-moved, cold, up), (-moved, cold, down)], 4)
+}
+
 fn rates(a: &Assembly, y: &Store, at: &Around) -> Store {
-    let [both, squared, resting, turning, spun, ripple] = at.stirring;
+    let [both, squared, resting, turning, spun] = at.stirring;
     let by = Stirring { both, squared, resting, turning, spun };
-    let of = |warming: f64| {
+    let of = |&(moved, t, warming): &(f64, f64, f64)| {
         let mut out = Rates([0.0; 3]);
-        Oil(a).stirred([y[0], y[1], y[2], 0.0, at.bushing, warming, at.washer], by, &mut out);
+        Oil(a).stirred([y[0] - moved, y[1] + moved, y[2], 0.0, t, warming, at.washer], by, &mut out);
         Vector3::from(out.0)
     };
-    if ripple > 0.0 { (of(at.warming + ripple) + of(at.warming - ripple)) * 0.5 } else { of(at.warming) }
+    let (all, number) = phases(a, y, at);
+    all[..number].iter().map(of).sum::<Store>() / number as f64
 }
 
 fn slopes(a: &Assembly, y: &Store, at: &Around) -> (Store, Matrix3<f64>) {
-    let [both, squared, resting, turning, spun, ripple] = at.stirring;
+    let [both, squared, resting, turning, spun] = at.stirring;
     let fixed = Dual::<3>::from;
     let by =
         Stirring { both: fixed(both), squared: fixed(squared), resting: fixed(resting), turning, spun: fixed(spun) };
-    let of = |k: usize| Dual::variable(y[k], k);
-    let at_rate = |warming: f64| {
+    let of = |&(moved, t, warming): &(f64, f64, f64)| {
+        let oil = |k: usize, by: f64| Dual::variable(y[k] + by, k);
         let mut out = Rates([fixed(0.0); 3]);
-        let [t, warming, washer] = [at.bushing, warming, at.washer].map(fixed);
-        Oil(a).stirred([of(0), of(1), of(2), fixed(0.0), t, warming, washer], by, &mut out);
+        let [t, warming, washer] = [t, warming, at.washer].map(fixed);
+        Oil(a).stirred([oil(0, -moved), oil(1, moved), oil(2, 0.0), fixed(0.0), t, warming, washer], by, &mut out);
         (Vector3::from(out.0.map(|rate| rate.v)), Matrix3::from_fn(|i, j| out.0[i].d[j]))
     };
-    if ripple > 0.0 {
-        let (up, down) = (at_rate(at.warming + ripple), at_rate(at.warming - ripple));
-        ((up.0 + down.0) * 0.5, (up.1 + down.1) * 0.5)
-    } else {
-        at_rate(at.warming)
-    }
+    let (all, number) = phases(a, y, at);
+    let all = all[..number].iter().map(of);
+    let (rates, slopes) = all.fold((Store::zeros(), Matrix3::zeros()), |sum, one| (sum.0 + one.0, sum.1 + one.1));
+    (rates / number as f64, slopes / number as f64)
 }
 
 /// The oil after a step and the estimated error, kg, by a linearly implicit method of second order (ROS2, L-stable).

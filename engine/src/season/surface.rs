@@ -9,6 +9,8 @@ use nalgebra::{DMatrix, DVector};
 const STRONGEST: usize = 8;
 /// Weight of small coefficients, in observations; keeps weakly determined ones near zero.
 const RIDGE: f64 = 0.3;
+/// Least share of a rate that a map gives, below which it is not raised further.
+const LEAST: f64 = 0.1;
 /// One value in so many is held back.
 const HELD_BACK: usize = 10;
 
@@ -108,7 +110,7 @@ pub fn checked(rate: Rate, points: &[(&[f64], f64)], logarithm: bool) -> (Surfac
         let by = surface.at(x) - y;
         if logarithm { libm::expm1(by) } else { by }
     };
-    let error = error_of(rate, back.iter().map(error).collect());
+    let error = error_of(rate, &back.iter().map(error).collect::<Vec<f64>>());
     (surface, error)
 }
 
@@ -117,12 +119,17 @@ pub fn held_back(number: usize) -> bool {
     number % HELD_BACK == HELD_BACK - 1
 }
 
-/// Errors of a rate, too high counted positive, in three numbers.
-pub fn error_of(rate: Rate, errors: Vec<f64>) -> MapError {
+/// Errors of a rate, too high counted positive: their size, how many are too low, and by what share the rate has to be raised for 19 of
+/// 20 to be no longer too low.
+pub fn error_of(rate: Rate, errors: &[f64]) -> MapError {
     let low = errors.iter().filter(|error| **error < 0.0).count() as f64 / (errors.len() as f64).max(1.0);
-    let errors: Vec<Option<f64>> = errors.into_iter().map(|error| Some(error.abs())).collect();
-    let quantile = |share| percentile(&errors, share, 0.9).estimate.unwrap_or(0.0);
-    MapError { rate, median: quantile(0.5), most: quantile(0.95), low }
+    let quantile = |share, of: &dyn Fn(f64) -> f64| {
+        let all: Vec<Option<f64>> = errors.iter().map(|error| Some(of(*error))).collect();
+        percentile(&all, share, 0.9).estimate.unwrap_or(0.0)
+    };
+    let lacks = |error: f64| (1.0 / (1.0 + error).max(LEAST) - 1.0).max(0.0);
+    let raised = quantile(0.95, &lacks);
+    MapError { rate, median: quantile(0.5, &f64::abs), most: quantile(0.95, &f64::abs), low, raised }
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! Further values of a simulation besides its channels.
 
 use super::simulation::Simulation;
+use crate::document::record::Extremes;
 use crate::model::state;
 
 impl Simulation {
@@ -32,5 +33,11 @@ impl Simulation {
     pub(crate) fn room(&self) -> f64 {
         let (a, t) = (&self.assembly, self.y[state::BUSHING]);
         (a.density(t) * a.pore_volume(t) - self.y[state::PORES]).max(0.0)
+    }
+
+    /// Extremes of the segment that ended last; none if nothing is recorded.
+    pub(crate) fn ended(&self) -> Option<&Extremes> {
+        let last = self.segments.last().filter(|last| last.end >= self.time)?;
+        (!last.extremes.most.is_empty()).then_some(&last.extremes)
     }
 }

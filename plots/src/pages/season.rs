@@ -103,15 +103,16 @@ fn weeks(season: &Season) -> Table {
 
 /// Errors of the map.
 fn map(season: &Season) -> Table {
-    let heads = Head::row("rate | error, half of the clutches [%] | 19 in 20 [%] | too low in [%]");
+    let heads = Head::row("rate | error, half of the clutches [%] | 19 in 20 [%] | too low in [%] | raised by [%]");
     let one = |error: &MapError| {
         [
             rate(error.rate).into(),
             Cell::Number(figures(100.0 * error.median, 2)),
             Cell::Number(figures(100.0 * error.most, 2)),
             Cell::Number(figures(100.0 * error.low, 2)),
+            Cell::Number(figures(100.0 * error.raised, 2)),
         ]
     };
     Table::new("Rates of clutches held back, against the map", heads, season.map.errors.iter().map(one))
-        .note("Of the rate itself.")
+        .note("Of the rate itself, before it is raised to the safe side.")
 }

@@ -88,8 +88,11 @@ pub struct MapError {
     pub median: f64,
     /// not exceeded on 19 of 20 days
     pub most: f64,
-    /// share of the days on which the map is too low
+    /// share of the days on which the map is too low, before it is raised
     pub low: f64,
+    /// share by which the rate is raised, so that it is too low on no more than 1 day in 20
+    #[serde(default)]
+    pub raised: f64,
 }
 
 /// A rate that the map gives.

@@ -67,12 +67,18 @@ pub(super) fn checked(season: &Season) -> String {
     let errors = worst.map_or_else(String::new, |error| {
         let rough = if error.median > ROUGH { "; that is more than 5\u{a0}%, so counts of parts and dates may be off as much" } else { "" };
         let side = match error.low {
-            MOSTLY.. => ", mostly too low",
-            low if low <= 1.0 - MOSTLY => ", mostly too high",
-            _ => "",
+            _ if error.raised > 0.0 => String::new(),
+            MOSTLY.. => ", mostly too low".into(),
+            low if low <= 1.0 - MOSTLY => ", mostly too high".into(),
+            _ => String::new(),
+        };
+        let raised = if error.raised > 0.0 {
+            format!("; it is raised by {}\u{a0}%, so that 19 of 20 are not too low", figures(100.0 * error.raised, 2))
+        } else {
+            String::new()
         };
         format!(
-            "rates are read off a map of {} simulated clutches, the least exact of those that decide ({}) within {}\u{a0}% in half of those held back and within {}\u{a0}% in 19 of 20{side}{rough}",
+            "rates are read off a map of {} simulated clutches, the least exact of those that decide ({}) within {}\u{a0}% in half of those held back and within {}\u{a0}% in 19 of 20{side}{rough}{raised}",
             season.map.runs,
             rate(error.rate),
             figures(100.0 * error.median, 2),
@@ -137,7 +143,7 @@ pub fn assumed(season: &Season) -> Vec<Words> {
     let mut all: Vec<String> = vec![
         format!("{} constants are assumed, measured by nobody; the widest: {}", season.split.iter().filter(|one| !one.learned).count(), names.collect::<Vec<_>>().join("; ")),
         "carts of a shop differ by a factor of 1.4 in wear and of 3 in end leakage; what else is unknown of a constant is the same for all of them".to_owned(),
-        "each day counts as warm from its first minute, and wear of lining and washer is raised by the error that 19 of 20 of their rates do not exceed: both err high on wear by some per cent".to_owned(),
+        "each day counts as warm from its first minute, and wear and loss of oil are raised so that 19 of 20 checked clutches do not wear or lose more: both err to the safe side, by some per cent".to_owned(),
         "oil flows by the laws of the model, at the mean speeds of the use and at temperatures that do not depend on the oil".to_owned(),
         "lives are those of new parts put in without fault; other wear of a cart goes on".to_owned(),
     ];
