@@ -1,6 +1,6 @@
 //! Sentences on a calibration: each constant learned, how lives narrow, and what the data leave undetermined.
 
-use crate::words::number::three;
+use crate::words::number::{figures, three};
 use crate::words::quantity::of_setting;
 use crate::words::say;
 use crate::words::text::{Words, the};
@@ -14,6 +14,8 @@ use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
 const AGREES: f64 = 1.05;
 /// Time by which a log may be off before the answer says so, s: twice what is assumed of a clock.
 const OFF: f64 = 2.0;
+/// Change of a constant that is no news.
+const SAME: f64 = 0.05;
 /// Number of constants that the answer lists one by one.
 const TOLD: usize = 5;
 
@@ -109,7 +111,13 @@ fn sentence(l: &Learned) -> Words {
         .plain(format!(" ({}) is ", l.path))
         .strong(value(l, l.value))
         .plain(format!(" ({})", range(l, l.value, l.factor)));
-    let words = words.plain(format!("; before: {}, ÷ or × {}", value(l, l.before), three(l.before_factor)));
+    let before = format!("{}, ÷ or × {}", value(l, l.before), three(l.before_factor));
+    let ratio = l.value / l.before;
+    let words = if (ratio - 1.0).abs() < SAME {
+        words.plain(format!(", as before: {before}"))
+    } else {
+        words.plain(", ").strong(format!("{} times", figures(ratio, 2))).plain(format!(" the value before, {before}"))
+    };
     if l.clutches_factor > 1.0 {
         words.plain(format!("; spread between clutches: ÷ or × {}.", three(l.clutches_factor)))
     } else {
