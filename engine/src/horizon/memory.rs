@@ -42,9 +42,8 @@ impl Memory {
         *self = followed;
     }
 
-    /// Finds the Jacobian by disturbing one settling state after the other and running a block. States that forget the
-    /// disturbance within the block are included, because they may still have moved slow quantities. Also returns the
-    /// number of blocks run.
+    /// Finds the Jacobian by disturbing one lingering state after the other and running a block; what was learned of the others is
+    /// forgotten. Also returns the number of blocks run.
     pub fn of<R: Repeating>(r: &mut R, courses: &[Course]) -> Result<(Self, u64), R::Error> {
         let values = r.read();
         let tried = |r: &mut R, values: &[f64]| {
@@ -56,10 +55,14 @@ impl Memory {
             done.map(|()| after)
         };
         let plain = tried(r, &values)?;
-        let mut memory = Self { states: vec![], columns: vec![], seen: vec![] };
+        let mut memory = Self::none(courses);
         let mut blocks = 1;
-        for (k, course) in courses.iter().enumerate() {
-            let Course::Settles(within) = *course else { continue };
+        for i in 0..memory.states.len() {
+            let k = memory.states[i];
+            if !r.lingers(k) {
+                continue;
+            }
+            let within = within(courses[k]);
             // Masses must not become negative.
             let step = if values[k] > 2.0 * within { -within } else { within };
             let mut disturbed = values.clone();
@@ -68,11 +71,9 @@ impl Memory {
             blocks += 1;
             let mut column: Vec<f64> = after.iter().zip(&plain).map(|(a, b)| (a - b) / step).collect();
             column[k] -= 1.0;
-            memory.states.push(k);
-            memory.columns.push(column);
+            memory.columns[i] = column;
+            memory.seen.push((0..memory.states.len()).map(|j| f64::from(u8::from(i == j))).collect());
         }
-        let direction = |i| (0..memory.states.len()).map(|j| f64::from(u8::from(i == j))).collect();
-        memory.seen = (0..memory.states.len()).map(direction).collect();
         Ok((memory, blocks))
     }
 
@@ -216,6 +217,52 @@ fn solved(mut rows: Vec<Vec<f64>>) -> Vec<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// x returns by a tenth of its distance from 1 in a block, and moves z; y is 2 after every block.
+    #[derive(Clone)]
+    struct Two([f64; 3]);
+
+    impl Repeating for Two {
+        type Held = Self;
+        type Error = std::convert::Infallible;
+        fn block(&mut self) -> Result<(), Self::Error> {
+            let [x, _, z] = self.0;
+            self.0 = [x + 0.1 * (1.0 - x), 2.0, z + 3.0 * x];
+            Ok(())
+        }
+        fn quantities(&self) -> Vec<Course> {
+            vec![Course::Settles(0.1), Course::Settles(0.1), Course::Drifts(0.0)]
+        }
+        fn lingers(&self, quantity: usize) -> bool {
+            quantity == 0
+        }
+        fn read(&self) -> Vec<f64> {
+            self.0.to_vec()
+        }
+        fn put(&mut self, values: &[f64], _blocks: f64) {
+            self.0.copy_from_slice(values);
+        }
+        fn hold(&self) -> Self {
+            self.clone()
+        }
+        fn restore(&mut self, held: Self) {
+            *self = held;
+        }
+    }
+
+    #[test]
+    fn the_jacobian_takes_a_block_for_each_lingering_state_and_lets_the_others_forget() {
+        let mut two = Two([1.5, 2.0, 0.0]);
+        let courses = two.quantities();
+        let (memory, blocks) = Memory::of(&mut two, &courses).expect("it runs");
+        assert_eq!(blocks, 2, "one as it is, one disturbed");
+        // ∂(change of x)/∂x = -0.1, ∂(change of z)/∂x = 3
+        for (found, exact) in memory.columns[0].iter().zip([-0.1, 0.0, 3.0]) {
+            assert!((found - exact).abs() < 1e-12, "{found} for {exact}");
+        }
+        assert_eq!(memory.columns[1], [0.0, -1.0, 0.0]);
+        assert_eq!(memory.seen, [[1.0, 0.0]]);
+    }
 
     #[test]
     fn linear_equations_with_a_zero_first_pivot_are_solved() {

@@ -31,6 +31,10 @@ pub trait Repeating {
     /// Courses of all quantities, judged by the last block. A settling quantity may turn into a drifting one when
     /// nothing drives it back any more.
     fn quantities(&self) -> Vec<Course>;
+    /// Whether a state that settles takes several blocks for it; the others forget a disturbance within a block.
+    fn lingers(&self, _quantity: usize) -> bool {
+        true
+    }
     /// The present values of all quantities.
     fn read(&self) -> Vec<f64>;
     /// Replaces the present values, after this many skipped blocks (0 for a correction).

@@ -13,7 +13,7 @@
 //! step of second order (backward differences) then puts them on their course at once, with the block's own Jacobian of
 //! the settling states (`Memory`). The same Jacobian gives the slopes that the slow quantities would have on that
 //! course. Every simulated block updates it. When settling has cost as many blocks as measuring the Jacobian would, it
-//! is measured anew by disturbing one state after the other.
+//! is measured anew by disturbing one lingering state after the other.
 
 use super::anchor::{Anchor, Anchors};
 use super::memory::Memory;
@@ -71,8 +71,10 @@ const FAR: f64 = 3.0;
 pub(super) const MOST_GROWN: f64 = 30.0;
 /// Error of extrapolated settling states, in settling widths, above which jumps are shortened.
 const ASTRAY: f64 = 30.0;
-/// Blocks that must remain per settling state for a new Jacobian to be worth its cost.
+/// Blocks that must remain per lingering state for a new Jacobian to be worth its cost.
 const WORTH: f64 = 1.0;
+/// Error over the allowed one at which a jump is given up before its states have settled: corrections seldom make up for more.
+const HOPELESS: f64 = 3.0;
 /// Largest number of blocks run after a jump to settle its states.
 const PATIENCE: usize = 6;
 /// Distance from their course, in settling widths, above which states are not corrected and the jump is rejected.
@@ -281,13 +283,14 @@ impl<R: Repeating> Way<'_, R> {
         }
     }
 
-    fn settling(&self) -> usize {
-        self.courses.iter().filter(|course| matches!(course, Course::Settles(_))).count()
+    /// Number of states that take several blocks to settle.
+    fn lingering(&self) -> usize {
+        self.memory.states.iter().filter(|&&k| self.r.lingers(k)).count()
     }
 
     /// Measures the Jacobian anew, if that costs fewer blocks than remain.
     fn remember(&mut self) -> Result<(), R::Error> {
-        if self.most - self.done > WORTH * self.settling() as f64 {
+        if self.most - self.done > WORTH * self.lingering() as f64 {
             let (memory, blocks) = Memory::of(self.r, &self.courses)?;
             self.memory = memory;
             self.travelled.run += blocks;
@@ -327,7 +330,7 @@ impl<R: Repeating> Way<'_, R> {
             if landing.same && unsettled {
                 self.memory = memory;
                 self.wasted += self.travelled.run - run;
-                if landing.strayed < ASTRAY && self.wasted >= self.settling() as u64 {
+                if landing.strayed < ASTRAY && self.wasted >= self.lingering() as u64 {
                     self.wasted = 0;
                     self.remember()?;
                 }
@@ -417,7 +420,7 @@ impl<R: Repeating> Way<'_, R> {
                 self.values = vec![self.r.read()];
             }
             landing.aside = aside;
-            if landing.rests() || self.done >= self.most || self.r.over() {
+            if landing.rests() || landing.worst > HOPELESS || self.done >= self.most || self.r.over() {
                 break;
             }
         }

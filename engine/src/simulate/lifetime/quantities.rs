@@ -94,6 +94,11 @@ impl Repeating for Lifetime<'_> {
         courses
     }
 
+    fn lingers(&self, quantity: usize) -> bool {
+        // Speeds, lining, drum and what touches it do not; shoes, carrier, shaft, motor, oil and glaze do.
+        quantity >= state::SHOES
+    }
+
     fn read(&self) -> Vec<f64> {
         let mut all: Vec<f64> = carried!(self.sim, iter, &).copied().collect();
         // Pores, film and washer exchange oil within some blocks, while their sum drifts. So the value of the pores is
