@@ -198,6 +198,44 @@ fn a_part_of_a_hundred_hours_is_renewed_on_the_days_that_the_calendar_gives() {
 }
 
 #[test]
+fn a_rule_of_days_oils_after_rides_only_and_no_rule_before_the_first_ride_or_after_the_last() {
+    let days = summer();
+    let oiled = |on, before_opening| {
+        let policy = Policy { oiling: Some(Oiling { drops: 4.0, on, before_opening }), preventive: Some(0.3) };
+        let log = season(&mut [Clockwork::new(|_| 1e9, 1)], &days, &policy, &ENOUGH);
+        let all = log.events.iter().filter(|event| event.what == Happened::Oiled);
+        all.map(|event| event.date).collect::<Vec<_>>()
+    };
+    // Of 154 riding days, Wednesday to Sunday from 1 April, a Thursday, to 31 October, a Sunday: after all but the last.
+    let daily = oiled(ServiceDays::Every(1), false);
+    assert_eq!(daily.len(), 153);
+    assert!(daily.iter().all(|date| date.weekday() >= 2), "a closed day is oiled");
+    // Before opening the first day needs none.
+    assert_eq!(oiled(ServiceDays::Every(1), true).len(), 153);
+    // A week after the first day is a Wednesday evening, and so on.
+    let weekly = oiled(ServiceDays::Every(7), false);
+    assert_eq!([weekly[0], weekly[1]].map(|date| date.to_string()), ["2027-04-07", "2027-04-14"]);
+    // Five days after Wednesday is a Monday, closed, and so it is Wednesday again.
+    let often = oiled(ServiceDays::Every(5), false);
+    assert_eq!([often[0], often[1]].map(|date| date.to_string()), ["2027-04-07", "2027-04-14"]);
+    // Mondays are closed days: service stays possible, 5 April to 25 October.
+    let mondays = oiled(ServiceDays::Weekday(0), false);
+    assert_eq!((mondays.len(), mondays[0].to_string().as_str()), (30, "2027-04-05"));
+    // Sundays: the last is the last riding day.
+    assert_eq!(oiled(ServiceDays::Weekday(6), false).len(), 30);
+}
+
+#[test]
+fn no_part_is_renewed_early_after_the_last_ride() {
+    let days = &summer()[..4];
+    // Thursday to Sunday: four rides of 6 h of a life of 30 h. On Sunday evening 0.8 is reached, and nobody rides on Monday.
+    let oiling = Oiling { drops: 0.0, on: ServiceDays::Every(1), before_opening: false };
+    let policy = Policy { oiling: Some(oiling), preventive: Some(0.8) };
+    let log = season(&mut [Clockwork::new(|_| 30.0, 1)], days, &policy, &ENOUGH);
+    assert_eq!(renewed(&log), Vec::<String>::new());
+}
+
+#[test]
 fn the_hours_of_a_season_count_by_the_temperature_of_their_month() {
     // 120 h in each of seven months, rate e^(0.02 (T − 20 °C)): 768.2904 h at 20 °C; by the mean temperature 764.4191. Exact sums.
     struct Warm(f64);

@@ -37,6 +37,9 @@ pub fn seasons() -> Vec<Said> {
         sentences("season, bushing after bushing, and another rule mends it", &again(2)),
         sentences("season, bushing after bushing, and another rule lessens it", &again(10)),
         sentences("season, bushing after bushing, and no rule mends it", &again(19)),
+        sentences("season, twice the oilings save a part", &words::season::statement(&rules(-1.0, 80))),
+        sentences("season, twice the oilings save many parts", &words::season::statement(&rules(-20.0, 80))),
+        sentences("season, half the oilings need as many parts", &words::season::statement(&rules(0.1, 4))),
         sentences("season, a weekly service", &with(&|_| {})),
         sentences(
             "season, few parts in stock that are reordered, at prices, and another rule is better",
@@ -133,6 +136,34 @@ pub fn seasons() -> Vec<Said> {
             }),
         ),
     ]
+}
+
+/// A season whose second rule needs so many parts more than the first, with so many oilings of each cart.
+fn rules(parts: f64, oilings: u64) -> Season {
+    let mut season = shop::season();
+    let mut other = season.policies[0].clone();
+    other.policy.oiling = Some(Oiling { drops: 4.0, on: ServiceDays::Every(1), before_opening: false });
+    other.oilings = oilings;
+    season.policies[1] = other;
+    season.pairs[0].parts = Difference { mean: parts, error: 0.2, first_less: 0.1, other_less: 0.7 };
+    for error in &mut season.map.errors {
+        error.median = 0.0;
+    }
+    season
+}
+
+#[test]
+fn oilings_are_weighed_against_the_parts_that_they_save() {
+    // 3 carts, 72 oilings more of each: 216 for a part, or for twenty.
+    assert_eq!(words::season::advised(&rules(-1.0, 80)), 0);
+    assert_eq!(words::season::advised(&rules(-20.0, 80)), 1);
+    // Half the oilings need as many parts within the error, and a part more for less than fifty oilings is too many.
+    assert_eq!(words::season::advised(&rules(0.1, 4)), 1);
+    assert_eq!(words::season::advised(&rules(1.0, 4)), 0);
+    // A bushing that grabs its shaft is a danger, whatever the work.
+    let mut dangerous = rules(-1.0, 80);
+    dangerous.policies[1].grabbed = 0.0;
+    assert_eq!(words::season::advised(&dangerous), 1);
 }
 
 #[test]

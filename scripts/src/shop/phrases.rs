@@ -158,12 +158,14 @@ pub(super) fn policy(text: &str) -> Result<Policy, Refusal> {
         return Ok(Policy { oiling: None, preventive });
     }
     let before = plain.contains("before opening");
-    let plain = plain.replace("before opening", "").replace("after closing", "");
+    let plain = plain.replace("before opening", "").replace("after closing", "").replace("riding day", "day");
     let words: Vec<&str> = plain.split_whitespace().collect();
     let (drops, on) = match words[..] {
         [drops, "drop" | "drops", "on", day] => (drops, ServiceDays::Weekday(weekday("against", day)? as u64)),
         [drops, "drop" | "drops", "every", number, "day" | "days"] => (drops, every(number)?),
-        [drops, "drop" | "drops", "daily"] => (drops, ServiceDays::Every(1)),
+        [drops, "drop" | "drops", "daily"] | [drops, "drop" | "drops", "every", "day"] => {
+            (drops, ServiceDays::Every(1))
+        }
         _ => return refused("against", format!("`{}` is no rule of service; {form}", text.trim())),
     };
     let drops = drops.parse::<f64>().ok().filter(|drops| (0.5..=100.0).contains(drops));

@@ -34,13 +34,14 @@ pub(super) static SEASON: Question = Question {
         ),
         quantity("drops", (0.5, 100.0), D::Ratio, "4").form(Form::Drops, "N").help("drops of oil of one service"),
         named("oil-on", Form::Text, "WEEKDAY").help("weekday of the oiling [default: Mon]"),
-        named("oil-every", Form::Text, "DAYS").help("days between oilings instead of a weekday, such as \"14 days\""),
+        named("oil-every", Form::Text, "DAYS")
+            .help("days between oilings instead of a weekday, such as \"14 days\": they fall on the next riding day"),
         named("oil-when", Form::Text, "WHEN").help("\"after closing\" or \"before opening\" [default: after closing]"),
         quantity("renew-at", (0.3, 1.0), D::Ratio, "80 %")
             .help("share of use from which a part is renewed on a service day [default: only at its limit]"),
         named("against", Form::Text, "RULES").help(
             "other rules to compare, such as \"4 drops every 14 days; 8 drops on Mon, renew at 80 %; never\" \
-             [default: every day, and never]",
+             [default: every riding day, and never]",
         ),
         named("used", Form::Text, "LIST")
             .help("running of parts at the start, such as \"washers 40 h, linings 120 h\" [default: new]"),

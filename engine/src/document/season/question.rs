@@ -72,12 +72,12 @@ pub struct Oiling {
     pub before_opening: bool,
 }
 
-/// Days of service; closed days too.
+/// Days of service, between the first ride and the last.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum ServiceDays {
-    /// every so many days, the first after as many
+    /// every so many days, on the first riding day after as many
     Every(u64),
-    /// on a weekday, 0 for Monday
+    /// on a weekday, 0 for Monday, closed or not
     Weekday(u64),
 }

@@ -1,21 +1,19 @@
 //! What to have, how to service, and when the first cart stops.
 
 use super::amounts::{hours, millilitres, pieces, plural};
-use super::calendar::{after, day, week};
+use super::calendar::{WEEKDAYS, after, day, week};
+use super::comparison::{GRABS, weighed};
 use super::rule::{on, policy};
 use crate::words::choice::briefly;
 use crate::words::number::{figures, number};
 use crate::words::say::percent;
 use crate::words::text::{Words, listed};
 use slipsoak_engine::names::Part;
-use slipsoak_engine::season::{Need, Outcome, Season};
+use slipsoak_engine::season::{Need, Outcome, Season, ServiceDays};
 use slipsoak_engine::units::HOUR;
 
 /// Share of a need down to which another rule lessens it by enough to be named.
 const LESSENED: f64 = 0.8;
-
-/// Bushings that grab their shafts in a season, on the mean, from which that is said.
-pub(super) const GRABS: f64 = 0.05;
 
 /// What 9 of 10 seasons need no more than; none for nothing.
 pub(super) fn needed(outcome: &Outcome) -> Option<String> {
@@ -65,6 +63,15 @@ pub(super) fn have(season: &Season, outcome: &Outcome) -> Words {
     Words::from("Have ").strong(all).plain(format!(" for {carts} this season{spares}: {sure}."))
 }
 
+/// That the day of oiling is one on which no cart rides.
+fn closed(season: &Season, on: ServiceDays) -> Option<String> {
+    let ServiceDays::Weekday(weekday) = on else { return None };
+    let name = WEEKDAYS.get(weekday as usize)?;
+    (!season.question.weekdays[weekday as usize]).then(|| {
+        format!("{name} is a closed day: the oil goes in cold, as the bushing stands. After closing on a riding day it goes in warm.")
+    })
+}
+
 /// How to service the carts.
 pub(super) fn service(season: &Season, advised: usize) -> Words {
     let outcome = &season.policies[advised];
@@ -72,11 +79,7 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
         .policy
         .preventive
         .map(|share| format!(" Renew parts on these days from {} of their use on.", percent(share)));
-    let other = if advised == 0 {
-        String::new()
-    } else {
-        format!(" This serves better than “{}”, which was the rule given.", policy(&season.policies[0].policy))
-    };
+    let other = weighed(season, advised).map_or_else(String::new, |weighed| format!(" {weighed}"));
     let rule = match outcome.policy.oiling {
         None if advised == 0 => Words::from(
             "The carts are never oiled. Oil them, on the safe side: a dry bushing grabs its shaft, and the machine may then drive itself at idle.",
@@ -86,11 +89,14 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
             let when =
                 if oiling.before_opening { "before opening" } else { "after closing, so that the oil rests overnight" };
             let drops = if oiling.drops == 1.0 { "drop" } else { "drops" };
-            Words::from("Oil ").strong(on(oiling.on)).plain(format!(
-                " {when}: {}\u{a0}{drops} for each cart, {} in the season.",
-                figures(oiling.drops, 3),
-                plural(outcome.oilings, "time")
-            ))
+            Words::from("Oil ")
+                .strong(on(oiling.on))
+                .plain(format!(
+                    " {when}: {}\u{a0}{drops} for each cart, {} in the season.",
+                    figures(oiling.drops, 3),
+                    plural(outcome.oilings, "time")
+                ))
+                .plain(closed(season, oiling.on).map_or_else(String::new, |closed| format!(" {closed}")))
         }
     };
     rule.plain(early.unwrap_or_default()).plain(other)

@@ -12,6 +12,8 @@ use slipsoak_engine::units::RPM;
 
 /// Relative error of a rate from which an answer warns.
 const ROUGH: f64 = 0.05;
+/// Rates on which dates and numbers of parts depend.
+pub(super) const DECIDING: [Rate; 4] = [Rate::Lining, Rate::Bore, Rate::Washer, Rate::Oil];
 /// Share of held-back clutches from which errors count as mostly to one side.
 const MOSTLY: f64 = 0.75;
 
@@ -61,8 +63,7 @@ pub fn rate(rate: Rate) -> &'static str {
 
 /// The checked error of the map.
 pub(super) fn checked(season: &Season) -> String {
-    let rates = [Rate::Lining, Rate::Bore, Rate::Washer, Rate::Oil];
-    let known = season.map.errors.iter().filter(|error| rates.contains(&error.rate));
+    let known = season.map.errors.iter().filter(|error| DECIDING.contains(&error.rate));
     let worst = known.max_by(|a, b| a.median.total_cmp(&b.median));
     let errors = worst.map_or_else(String::new, |error| {
         let rough = if error.median > ROUGH { "; that is more than 5\u{a0}%, so counts of parts and dates may be off as much" } else { "" };

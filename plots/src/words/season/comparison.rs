@@ -1,28 +1,104 @@
 //! Rules of service side by side, stock and cost.
 
 use super::amounts::{pieces, plural};
+use super::assumptions::DECIDING;
 use super::rule::policy;
 use crate::words::number::figures;
 use crate::words::say::percent;
 use crate::words::text::listed;
 use slipsoak_engine::season::{Difference, Need, Outcome, Paired, Season};
 
-/// Index of the policy that is advised: the least cost or, without prices, the fewest days lost, then the fewest parts. The one
-/// asked for stays unless another is better beyond twice its error.
+/// Bushings that grab their shafts in a season, on the mean, from which that counts.
+pub(super) const GRABS: f64 = 0.05;
+/// Most oilings that one part saved is worth: some minutes each, against a part, its fitting and the day lost. Common practice, no source.
+const WORTH: f64 = 50.0;
+
+/// Index of the policy that is advised: at prices the least cost, the one asked for unless another is better beyond twice its error;
+/// without prices the least oiling that needs as many parts as the best, within their error, or few more for many oilings less. To leave the
+/// bushings without oil is never advised.
 pub fn advised(season: &Season) -> usize {
-    let gain = |pair: &&Paired| {
-        let clear = |by: &Difference| if by.mean < -2.0 * by.error && by.mean < 0.0 { -by.mean } else { 0.0 };
-        match &pair.cost {
-            Some(cost) => clear(cost),
-            None if pair.parts.mean > 2.0 * pair.parts.error => 0.0,
-            None => clear(&pair.down),
-        }
+    let oiled = |k: usize| season.policies.get(k).is_some_and(|one| one.policy.oiling.is_some());
+    if season.pairs.iter().any(|pair| pair.cost.is_some()) {
+        let gain = |pair: &&Paired| {
+            pair.cost.as_ref().map_or(0.0, |by| if by.mean < -2.0 * by.error { -by.mean } else { 0.0 })
+        };
+        let best = season.pairs.iter().filter(|pair| oiled(pair.other as usize) && gain(pair) > 0.0);
+        return best.max_by(|a, b| gain(a).total_cmp(&gain(b))).map_or(0, |pair| pair.other as usize);
+    }
+    let known: Vec<(usize, Difference)> = (0..season.policies.len())
+        .filter(|k| oiled(*k))
+        .filter_map(|k| Some((k, parts_against_first(season, k)?)))
+        .collect();
+    let Some(best) = known.iter().min_by(|a, b| a.1.mean.total_cmp(&b.1.mean)) else { return 0 };
+    let of = |k: usize| &season.policies[k];
+    let safest = known.iter().map(|(k, _)| of(*k).grabbed).fold(f64::MAX, f64::min);
+    let carts = season.question.carts as f64;
+    let serves = |(k, parts): &&(usize, Difference)| {
+        let more = parts.mean - best.1.mean;
+        let oilings = (of(best.0).oilings as f64 - of(*k).oilings as f64) * carts;
+        let alike = more <= 2.0 * parts.error.hypot(best.1.error) + rough(season) * need(of(best.0));
+        of(*k).grabbed < safest + GRABS && (alike || oilings > WORTH * more)
     };
-    // To leave the bushings without oil is never advised.
-    let oiled = |pair: &&Paired| season.policies.get(pair.other as usize).is_some_and(|p| p.policy.oiling.is_some());
-    let best =
-        season.pairs.iter().filter(oiled).filter(|pair| gain(pair) > 0.0).max_by(|a, b| gain(a).total_cmp(&gain(b)));
-    best.map_or(0, |pair| pair.other as usize)
+    let least = known.iter().filter(serves).min_by_key(|(k, _)| of(*k).oilings);
+    least.map_or(best.0, |least| least.0)
+}
+
+/// Parts that a policy needs, less those of the first.
+fn parts_against_first(season: &Season, k: usize) -> Option<Difference> {
+    if k == 0 {
+        return Some(Difference::default());
+    }
+    season.pairs.iter().find(|pair| pair.other as usize == k).map(|pair| pair.parts)
+}
+
+/// Mean number of parts.
+fn need(outcome: &Outcome) -> f64 {
+    outcome.needs.iter().map(|need| need.mean).sum()
+}
+
+/// Share by which the number of parts is not known for the error of the rates alone.
+fn rough(season: &Season) -> f64 {
+    season
+        .map
+        .errors
+        .iter()
+        .filter(|error| DECIDING.contains(&error.rate))
+        .map(|error| error.median)
+        .fold(0.0, f64::max)
+}
+
+/// What the oilings of the policy that is advised are weighed against: those of the rule given, or none if it is that.
+pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
+    let (given, own) = (season.policies.first()?, season.policies.get(advised)?);
+    if advised == 0 {
+        return None;
+    }
+    let name = policy(&given.policy);
+    let by = parts_against_first(season, advised)?;
+    let more = own.oilings as i64 - given.oilings as i64;
+    let parts = figures(by.mean.abs(), 2);
+    let (many, fewer) = (plural(more.unsigned_abs(), "time"), if by.mean < 0.0 { "fewer" } else { "more" });
+    Some(if more < 0 {
+        format!(
+            "The rule given, “{name}”, oils each cart {many} more often; this one needs {parts}\u{a0}parts {fewer} (± {}), too few to be worth that work.",
+            figures(by.error, 1)
+        )
+    } else {
+        format!(
+            "This serves better than “{name}”, which was the rule given: {parts}\u{a0}parts {fewer} (± {}), for which each cart is oiled {many} more often.",
+            figures(by.error, 1)
+        )
+    })
+}
+
+/// Work of oiling that a policy takes beyond the first.
+fn work(asked: &Outcome, other: &Outcome) -> String {
+    let more = other.oilings as i64 - asked.oilings as i64;
+    match more {
+        0 => "as many oilings".to_owned(),
+        1.. => format!("{} more of each cart", plural(more.unsigned_abs(), "oiling")),
+        _ => format!("{} fewer of each cart", plural(more.unsigned_abs(), "oiling")),
+    }
 }
 
 /// A count with its sign.
@@ -36,10 +112,11 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
         let other = season.policies.get(pair.other as usize)?;
         let name = policy(&other.policy);
         let asked = policy(&season.policies.first()?.policy);
+        let work = work(season.policies.first()?, other);
         let alike = |by: &Difference| by.mean.abs() <= 2.0 * by.error;
         if alike(&pair.parts) && alike(&pair.down) && pair.cost.as_ref().is_none_or(alike) {
             return Some(format!(
-                "“{name}” and “{asked}” do not differ clearly on the same {} seasons.",
+                "“{name}” and “{asked}” do not differ clearly in parts and days on the same {} seasons; the first takes {work}.",
                 season.samples
             ));
         }
@@ -63,7 +140,7 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
             (pair.down.other_less, name.as_str())
         };
         Some(format!(
-            "“{name}” against “{asked}”, on the same seasons: {parts}, {down}{}. “{side}” loses fewer days in {} of the seasons.",
+            "“{name}” against “{asked}”, on the same seasons: {parts}, {down}{}, for {work}. “{side}” loses fewer days in {} of the seasons.",
             cost.unwrap_or_default(),
             percent(share)
         ))

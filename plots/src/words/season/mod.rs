@@ -10,11 +10,11 @@ mod rule;
 
 use crate::words::say::temperature;
 use crate::words::text::Words;
-use advice::{GRABS, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
+use advice::{beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, near_idle, reasons};
 use calendar::weekdays;
-use comparison::{compared, hidden, money, shelf};
+use comparison::{GRABS, compared, hidden, money, shelf};
 use followed::followed;
 use slipsoak_engine::season::Season;
 

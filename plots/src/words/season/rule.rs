@@ -9,7 +9,7 @@ use slipsoak_engine::season::{Policy, ServiceDays};
 pub(super) fn on(days: ServiceDays) -> String {
     match days {
         ServiceDays::Weekday(day) => format!("on {}s", WEEKDAYS[(day % 7) as usize]),
-        ServiceDays::Every(1) => "every day".to_owned(),
+        ServiceDays::Every(1) => "every riding day".to_owned(),
         ServiceDays::Every(days) => format!("every {days} days"),
     }
 }
