@@ -71,6 +71,11 @@ fn days(hires: usize, drops: f64) -> Vec<Segment> {
     [vec![hire; hires].concat(), oil(drops), rest(14.0)].concat()
 }
 
+/// Two launches and ten minutes' rest.
+fn launches_and_rests() -> Vec<Segment> {
+    [vec![round(20.0, 1.0, 21.6, 40.0); 2].concat(), rest(1.0 / 6.0)].concat()
+}
+
 /// Lives of repeated blocks: one piece each, but for the weekends.
 pub fn of_blocks() -> Vec<Life> {
     let life = |name, machine, block, hours| Life { name, machine, before: vec![], block, hours };
@@ -94,6 +99,7 @@ pub fn of_blocks() -> Vec<Life> {
         ),
         life("uphill slowly 40 h", having(1800.0, |m| m.surroundings.grade = 0.02), round(20.0, 0.6, 12.0, 30.0), 40.0),
         life("governed 40 h", having(1900.0, |m| m.idle_kind = IdleKind::Governed), rental(), 40.0),
+        life("launches and rests 43 h", Machine::default(), launches_and_rests(), 43.0),
         life("stop and go 1000 h", having(1750.0, |_| ()), rental(), 1000.0),
         life("default 1000 h", Machine::default(), rental(), 1000.0),
         life("moderate 1000 h", standard(), round(6.0, 1.0, 30.0, 43.0), 1000.0),

@@ -7,9 +7,9 @@ use super::super::system::{Stuck, System, interpolate};
 use super::{Stepper, cubic};
 
 /// A rate bends within a step if Simpson's rule differs from the middle's value by more than this share of the rate.
-const BENT: f64 = 0.05;
+const BENT: f64 = 0.01;
 /// Change of the rule at which its pieces are short enough, relative to the rate, and largest number of pieces.
-const CHANGED: f64 = 0.01;
+const CHANGED: f64 = 0.002;
 const MOST_PIECES: u32 = 16;
 
 impl Stepper {
