@@ -2,6 +2,7 @@
 
 use assert_cmd::Command;
 use serde_json::Value;
+use slipsoak_engine::calendar::Date;
 use std::fs;
 
 const MAY: [&str; 15] = [
@@ -57,23 +58,56 @@ fn a_season_is_the_same_with_any_number_of_threads_fits_its_schema_and_lists_its
     assert!(page.contains("of oil") && page.contains("assumed, measured by nobody"));
 }
 
-#[test]
-fn three_carts_simulated_through_stop_and_need_parts_as_the_answer_says() {
-    let value: Value = serde_json::from_str(&said(&[&MAY[..], &["--direct", "--json"]].concat())).expect("JSON");
-    let command = value["head"]["command"].as_array().expect("a command");
-    assert!(command.contains(&"--direct".into()) && !command.contains(&"".into()), "{command:?}");
+/// Parts of a kind in a season beyond which a cart takes them again and again.
+const AGAIN: i64 = 5;
+
+/// Holds every cart of a season that was simulated through to the answer: first stops within 3 days, each kind of part within 1. A cart whose
+/// bushings grab again and again takes up to half more by the answer, which is raised to the safe side: 14 for 10 of a trail cart.
+fn assert_simulated_as_said(value: &Value) -> usize {
     let followed = value["map"]["followed"].as_array().expect("carts");
     assert!((1..=3).contains(&followed.len()), "{followed:?}");
+    let mut stops = 0;
     for one in followed {
         let demands = |by: &str| -> Vec<i64> {
             let all = one[by]["demands"].as_array().unwrap_or_else(|| panic!("{one}"));
             all.iter().map(|n| n.as_i64().expect("a number")).collect()
         };
+        let stop = |by: &str| one[by]["stop"].as_str().map(|date| Date::read(date).expect("a date"));
         let (map, simulated) = (demands("map"), demands("simulated"));
-        assert!(map.iter().zip(&simulated).all(|(a, b)| (a - b).abs() <= 1), "{one}");
+        let agree = |(a, b): (&i64, &i64)| (a - b).abs() <= 1 || (*b > AGAIN && *a > *b && 2 * a <= 3 * b);
+        assert!(map.iter().zip(&simulated).all(agree), "{one}");
+        match (stop("map"), stop("simulated")) {
+            (Some(a), Some(b)) => assert!((a.0 - b.0).abs() <= 3, "{one}"),
+            (a, b) => assert_eq!(a, b, "{one}"),
+        }
+        stops += usize::from(stop("simulated").is_some());
     }
+    stops
+}
+
+#[test]
+fn three_carts_simulated_through_stop_and_need_parts_as_the_answer_says() {
+    let value: Value = serde_json::from_str(&said(&[&MAY[..], &["--direct", "--json"]].concat())).expect("JSON");
+    let command = value["head"]["command"].as_array().expect("a command");
+    assert!(command.contains(&"--direct".into()) && !command.contains(&"".into()), "{command:?}");
+    assert_simulated_as_said(&value);
     let text = said(&[&MAY[..], &["--direct"]].concat());
     assert!(text.contains("Simulated launch by launch from the first day to the last"), "{text}");
+}
+
+#[test]
+#[ignore = "two minutes"]
+fn six_weeks_of_three_machines_simulated_through_stop_and_need_parts_as_the_answers_say() {
+    let mut stops = 0;
+    for machine in ["trail-cart", "weekend-cart", "orchard-cart"] {
+        let mut all = MAY.to_vec();
+        let part = format!("scripts/parts/{machine}.json");
+        (all[1], all[7], all[9], all[11], all[14]) =
+            (&part, "2027-06-15", "Wed-Sun", "150", "--temperatures=12, 17 °C");
+        let worn = ["--used", "linings 80 h, washers 80 h, bushings 30 h", "--direct", "--json"];
+        stops += assert_simulated_as_said(&serde_json::from_str(&said(&[&all[..], &worn].concat())).expect("JSON"));
+    }
+    assert!(stops >= 3, "hardly a cart stopped");
 }
 
 #[test]
