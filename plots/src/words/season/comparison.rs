@@ -102,8 +102,10 @@ fn work(asked: &Outcome, other: &Outcome) -> String {
 }
 
 /// A count with its sign.
-fn signed(by: f64, error: f64, less: &str, more: &str) -> String {
-    format!("{}\u{a0}{} (± {})", figures(by.abs(), 2), if by < 0.0 { less } else { more }, figures(error, 1))
+fn signed(by: f64, error: f64, [one, many]: [&str; 2], [less, more]: [&str; 2]) -> String {
+    let (count, side) = (figures(by.abs(), 2), if by < 0.0 { less } else { more });
+    let unit = if count == "1" { one } else { many };
+    format!("{count}\u{a0}{unit} {side} (± {})", figures(error, 1))
 }
 
 /// The other policies against the one asked for.
@@ -123,12 +125,12 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
         let parts = if alike(&pair.parts) {
             "as many parts".to_owned()
         } else {
-            signed(pair.parts.mean, pair.parts.error, "parts fewer", "parts more")
+            signed(pair.parts.mean, pair.parts.error, ["part", "parts"], ["fewer", "more"])
         };
         let down = if alike(&pair.down) {
             "as many days lost".to_owned()
         } else {
-            signed(pair.down.mean, pair.down.error, "cart-days lost less", "cart-days lost more")
+            signed(pair.down.mean, pair.down.error, ["cart-day", "cart-days"], ["lost less", "lost more"])
         };
         let cost = pair.cost.as_ref().filter(|cost| !alike(cost)).map(|cost| {
             let side = if cost.mean < 0.0 { "less" } else { "more" };
