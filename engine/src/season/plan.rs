@@ -221,7 +221,7 @@ mod tests {
     }
 
     /// The map against simulations launch by launch for two weeks: oil up to 0.02 of a full bushing lower, wear no more than 2 % low, and
-    /// no more than 15 % high, of the bore 35 %: each day counts as warm from its first minute, and the map is raised.
+    /// no more than 15 % high, of the bore 40 %: each day counts as warm from its first minute, and the map is raised.
     #[test]
     fn sampled_carts_wear_and_lose_oil_as_their_simulations_do() {
         let wish = wish();
@@ -232,7 +232,7 @@ mod tests {
             for worn in [direct.lining, direct.washer] {
                 assert!((0.98..1.15).contains(&worn), "{direct:?}");
             }
-            assert!((0.98..1.35).contains(&direct.bore) && (-0.02..0.003).contains(&direct.fill), "{direct:?}");
+            assert!((0.98..1.40).contains(&direct.bore) && (-0.02..0.003).contains(&direct.fill), "{direct:?}");
         }
     }
 

@@ -128,11 +128,11 @@ pub fn error_of(rate: Rate, errors: &[f64]) -> MapError {
         percentile(&all, share, 0.9).estimate.unwrap_or(0.0)
     };
     let lacks = |error: f64| (1.0 / (1.0 + error).max(LEAST) - 1.0).max(0.0);
-    // The smallest raise that 19 of 20 do not exceed: interpolation between ranks would leave one more of few too low.
+    // A clutch more exceeds the k-th of n with a probability of 1 - k/(n + 1).
     let mut raises: Vec<f64> = errors.iter().map(|error| lacks(*error)).collect();
     raises.sort_by(f64::total_cmp);
-    let rank = (0.95 * raises.len() as f64).ceil() as usize;
-    let raised = rank.checked_sub(1).map_or(0.0, |k| raises[k]);
+    let rank = (0.95 * (raises.len() + 1) as f64).ceil() as usize;
+    let raised = rank.min(raises.len()).checked_sub(1).map_or(0.0, |k| raises[k]);
     MapError { rate, median: quantile(0.5, &f64::abs), most: quantile(0.95, &f64::abs), low, raised }
 }
 
