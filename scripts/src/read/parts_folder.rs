@@ -101,10 +101,6 @@ impl PartsFolder {
             return Err(Refusal::new(format!("`{name}`: folders are not allowed here; name a file {PLACES}")));
         }
         let file = if name.ends_with(ending) { name.to_owned() } else { format!("{name}{ending}") };
-        if let Some((_, text)) = shipped::named(&file).filter(|_| self.shipped) {
-            self.note(file, text)?;
-            return Ok(text.to_owned());
-        }
         for folder in &self.folders {
             let path = folder.join(&file);
             if fs::symlink_metadata(&path).is_err() {
@@ -129,7 +125,9 @@ impl PartsFolder {
             return Ok(text);
         }
         if let Some((_, text)) = shipped::named(&file) {
-            self.instead.borrow_mut().insert(file.clone());
+            if !self.shipped {
+                self.instead.borrow_mut().insert(file.clone());
+            }
             self.note(file, text)?;
             return Ok(text.to_owned());
         }
