@@ -63,6 +63,7 @@ fn a_run_that_could_not_be_computed_is_named_if_no_line_of_the_script_caused_it(
             trail: vec![],
             help: None,
             uncomputed,
+            corrections: None,
         }))
     };
     let said = |trouble: ScriptError| trouble.in_run("orchard cart, 1900 rpm", "between the trees").to_string();

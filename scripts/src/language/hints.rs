@@ -48,7 +48,7 @@ pub fn unit_word(text: &str) -> Option<&'static str> {
 }
 
 /// The number at the end of a text.
-fn number_before(text: &str) -> Option<&str> {
+pub fn number_before(text: &str) -> Option<&str> {
     let text = text.trim_end();
     let start = text.rfind(|c: char| !(c.is_ascii_digit() || c == '.')).map_or(0, |at| at + 1);
     // The character before it may have several bytes.
@@ -56,14 +56,24 @@ fn number_before(text: &str) -> Option<&str> {
 }
 
 /// The name or unit at the start of a text.
-fn word_after(text: &str) -> &str {
+pub fn word_after(text: &str) -> &str {
     let end = text.find(|c: char| !(c.is_alphanumeric() || "_/°%µ²^".contains(c))).unwrap_or(text.len());
     &text[..end]
 }
 
+/// Words of other languages for signs, and for words of two.
+const SIGNS: [(&str, &str); 4] = [
+    ("and", "“and” is written `&&`"),
+    ("or", "“or” is written `||`"),
+    ("not", "“not” is written `!`"),
+    ("elif", "write `else if`"),
+];
+
 /// Parts of the interpreter's messages that have one remedy.
-const UNREAD: [(&str, &str); 8] = [
+const UNREAD: [(&str, &str); 10] = [
     ("Expecting '{'", "a block stands in braces, without a colon: `for i in 0..60 { … }`, `if a > b { … }`"),
+    ("Expecting body statement block", "a function stands in braces, without a colon: `fn day(ride) { … }`"),
+    ("'++'", "write `i += 1`"),
     ("Expecting '}'", UNCLOSED),
     ("Script is incomplete", UNCLOSED),
     ("Expecting name of a variable", LOOPS),
@@ -73,6 +83,8 @@ const UNREAD: [(&str, &str); 8] = [
     ("'#'", "a comment begins with `//`"),
 ];
 const LOOPS: &str = "loops are written `for i in 0..60 { … }`";
+/// Remedy at the end of a statement.
+pub const SEMICOLON: &str = "a semicolon is missing here: every statement ends with one";
 const UNCLOSED: &str = "is a closing brace `}` missing at the end of a function or loop?";
 
 /// Remedy for a text that is no valid script, and the place to show if it differs from the interpreter's.
@@ -85,6 +97,9 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
     };
     if title.contains("iteration variable") {
         return help(LOOPS);
+    }
+    if let Some((_, remedy)) = SIGNS.iter().find(|sign| sign.0 == name) {
+        return help(remedy);
     }
     if title.starts_with("Expecting ','") || title.starts_with("Expecting ')'") {
         if let Some(number) = number_before(before) {
@@ -105,15 +120,23 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
             _ => help("is a comma or a closing bracket `)` missing before it?"),
         };
     }
+    if title.starts_with("Unexpected")
+        && let Some(help) = number_before(before).and_then(|number| unit(number, name))
+    {
+        return (Some(help), None);
+    }
     if title.starts_with("Expecting ';'") {
+        let same_line = !before[before.trim_end().len()..].contains('\n');
+        if let Some(help) = number_before(before).filter(|_| same_line).and_then(|number| unit(number, name)) {
+            return (Some(help), None);
+        }
         // The missing part belongs after the text before.
         let end = before.trim_end().len();
         let last = before[..end].chars().next_back().map_or(0, char::len_utf8);
         if matches!(before.split_whitespace().next_back(), Some("int" | "float" | "double" | "auto" | "final")) {
-            return help("a variable is made by `let`, whatever it holds: `let a = 5;`");
+            return help(LET);
         }
-        let help = "a semicolon is missing here: every statement ends with one";
-        return (Some(help.to_owned()), Some(end - last..end));
+        return (Some(SEMICOLON.to_owned()), Some(end - last..end));
     }
     if let Some((_, remedy)) = UNREAD.iter().find(|(part, _)| title.contains(part)) {
         return help(remedy);
@@ -165,6 +188,7 @@ const FOREIGN: [(&[&str], &str); 5] = [
         "the function of a duty is handed the ride: `fn day(ride) { … }` or `|ride| { … }`, and before `|` stands a comma",
     ),
 ];
+const LET: &str = "a variable is made by `let`, whatever it holds: `let a = 5;`";
 const ONE_FILE: &str = "a script is one file; parts, traces and recordings are read by `machine(\"name\")`, `trace(\"name\")`, `recording(\"name\")`";
 
 /// Remedy for an undefined variable.
@@ -182,6 +206,7 @@ fn undefined(name: &str, text: &str, before: &str, after: &str) -> String {
         return (*remedy).to_owned();
     }
     match name {
+        "int" | "float" | "double" | "auto" | "final" => return LET.to_owned(),
         "True" | "TRUE" | "False" | "FALSE" => return format!("write `{}`", name.to_lowercase()),
         "woven" | "moulded" | "sintered" | "example" | "standard" | "moderate" | "rental" | "hard" => {
             return format!("a name stands in quotes: \"{name}\"");

@@ -3,7 +3,10 @@
 pub(crate) mod away;
 pub mod calibrated;
 pub(crate) mod closures;
+pub(crate) mod code;
 pub(crate) mod context;
+pub mod corrections;
+pub(crate) mod corrector;
 pub(crate) mod distinct_names;
 pub(crate) mod hints;
 pub mod interpreter;
@@ -11,6 +14,7 @@ pub mod limits;
 pub(crate) mod ordering;
 pub mod plan;
 pub(crate) mod renamed;
+pub(crate) mod repairs;
 pub mod ride;
 pub(crate) mod sandbox;
 pub mod script_error;

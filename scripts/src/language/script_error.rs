@@ -1,6 +1,7 @@
 //! A mistake of a script, reported with its line, the value and the remedy.
 
 use crate::error::{plain, shortened};
+use crate::language::corrections::Corrections;
 use crate::language::hints;
 use crate::language::limits::LimitError;
 use crate::language::spelling::SpellingError;
@@ -31,6 +32,8 @@ pub struct Place {
     pub help: Option<String>,
     /// whether the engine could not compute a run, as opposed to a mistake in the script
     pub uncomputed: bool,
+    /// all that is known to be wrong, and what to write instead
+    pub corrections: Option<Corrections>,
 }
 
 /// A mistake of a script.
@@ -171,6 +174,7 @@ impl ScriptError {
             trail: trail.iter().filter_map(|(name, at)| Some((name.clone(), span(&script.text, *at)?))).collect(),
             help,
             uncomputed: false,
+            corrections: None,
         }))
     }
 
@@ -190,6 +194,9 @@ impl ScriptError {
         }
         if let Some(help) = &place.help {
             group = group.element(Level::HELP.message(help.as_str()));
+        }
+        if let Some(corrections) = &place.corrections {
+            group = group.element(Level::HELP.message(corrections.say()));
         }
         group
     }

@@ -1,7 +1,7 @@
 //! Detection of misspelt words before a script runs, also in code that would never run.
 
 use crate::language::hints;
-use crate::language::vocabulary::{words, words_on};
+use crate::language::vocabulary::{meant, words, words_on};
 use crate::language::word::{On, Word};
 use crate::read::units::{UNITS, nearest};
 use rhai::{AST, ASTNode, Engine, Expr, FnCallExpr, Position, Stmt};
@@ -169,7 +169,9 @@ fn function(
         && !known.own.contains_key(named.as_str())
         && !known.counts.contains_key(named.as_str())
     {
-        let near = nearest(named, own);
+        let all: Vec<&str> = own.collect();
+        // Where there is one function, it is meant.
+        let near = if let [one] = all[..] { Some(one.to_owned()) } else { nearest(named, all) };
         let help =
             near.map_or("`slipsoak words` lists every word".to_owned(), |near| format!("did you mean `{near}`?"));
         return unknown(named, help, *at);
@@ -180,7 +182,13 @@ fn function(
     let given = call.args.len();
     let count = given + usize::from(method);
     let (counts, mine) = (known.counts.get(name), known.own.get(name));
-    if counts.is_none() && mine.is_none() || mine.is_none() && method && name == "sleep" {
+    // Some words of the interpreter itself are no words of a machine, duty or ride.
+    let foreign = || {
+        method
+            && on
+                .is_some_and(|on| words_on(Some(on)).all(|word| word.name() != name) && meant(name, Some(on)).is_some())
+    };
+    if mine.is_none() && (counts.is_none() || foreign()) {
         // A word of the language itself only if it is nearly equal.
         let close = known.counts.keys().map(String::as_str).filter(|other| {
             other.len() > 2

@@ -1,5 +1,6 @@
 //! A request to a script, planned once on each thread that works on it.
 
+use crate::language::corrector::corrected;
 use crate::language::interpreter::Interpreter;
 use crate::language::limits::Limits;
 use crate::language::plan::Plan;
@@ -68,6 +69,7 @@ impl<'a> Request<'a> {
             printed.extend(planned.interpreter.printed());
             taken
         });
+        let taken = taken.map_err(|e| self.corrected(e));
         heard(renamed::notes(&self.script.text));
         heard(printed);
         taken
@@ -112,7 +114,20 @@ impl<'a> Request<'a> {
             }
         }
         all.sort_by_key(|one: &(u64, T)| one.0);
-        failures.into_iter().min_by_key(|failure| failure.0).map_or(Ok(all), Err)
+        let first = failures.into_iter().min_by_key(|failure| failure.0);
+        first.map_or(Ok(all), |(item, e)| Err((item, self.corrected(e))))
+    }
+
+    /// An error with every mistake of the script that is known, and how to mend it; as it is if the script may not read
+    /// all files.
+    pub(crate) fn corrected(&self, error: StudyError) -> StudyError {
+        match error {
+            StudyError::Script(e) if self.files.is_none() => match pool(Some(1)) {
+                Ok(pool) => pool.install(|| corrected(e, self.script, self.settings, &self.limits)).into(),
+                Err(_) => e.into(),
+            },
+            other => other,
+        }
     }
 }
 

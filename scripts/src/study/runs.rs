@@ -96,7 +96,7 @@ impl<'a> Runs<'a> {
         let (mut runs, mut parameters) = (Vec::<Run>::new(), self.parameters.clone());
         for (_, (run, used, printed)) in made {
             heard(printed);
-            runs.push(run?.rounded());
+            runs.push(run.map_err(|e| self.request.corrected(e.into()))?.rounded());
             parameters.extend(used);
         }
         let seeds = answers.iter().flat_map(|answer| answer.head().seeds.clone()).collect();

@@ -1,0 +1,137 @@
+//! Finds all that is wrong in a refused script: mends one mistake after another in a copy whose lines stay where they are, as
+//! long as their remedies are known.
+
+use crate::language::code::{closing, line, masked, named};
+use crate::language::corrections::{Corrections, Line};
+use crate::language::interpreter::Interpreter;
+use crate::language::limits::{Limits, Spent};
+use crate::language::repairs::{self, Edit};
+use crate::language::script_error::{Place, ScriptError};
+use crate::read::script::Script;
+use std::collections::BTreeMap;
+use std::ops::Range;
+use std::sync::Arc;
+
+/// Most mistakes that are mended.
+const MOST: usize = 100;
+/// Operations of the interpreter for each try.
+const OPERATIONS: u64 = 2_000_000;
+
+/// The error with every mistake that is known and how to mend it.
+pub(crate) fn corrected(
+    error: ScriptError,
+    script: &Script,
+    settings: &BTreeMap<String, f64>,
+    limits: &Limits,
+) -> ScriptError {
+    let ScriptError::At(mut place) = error else { return error };
+    if !place.uncomputed {
+        place.corrections = corrections(script, settings, limits, &place);
+    }
+    ScriptError::At(place)
+}
+
+/// The mistake that refuses a script; none if it is in order, or if what refuses it is no mistake of its text.
+fn mistake(script: &Script, settings: &BTreeMap<String, f64>, limits: &Limits) -> Option<Box<Place>> {
+    let tried = || {
+        let interpreter = Interpreter::new(script, settings, limits.clone())?;
+        let plan = interpreter.plan()?;
+        plan.pairs.iter().try_for_each(|pair| interpreter.record(pair).map(drop))
+    };
+    match tried() {
+        Err(ScriptError::At(place)) => Some(place),
+        _ => None,
+    }
+}
+
+fn changed(text: &str, edits: &[Edit]) -> String {
+    let mut edits: Vec<&Edit> = edits.iter().collect();
+    edits.sort_by_key(|edit| edit.at.start);
+    let mut text = text.to_owned();
+    for edit in edits.iter().rev() {
+        text.replace_range(edit.at.clone(), &edit.write);
+    }
+    text
+}
+
+/// The line of a mistake, from 0, and its byte.
+fn at(place: &Place) -> Option<(usize, usize)> {
+    let start = place.span.as_ref()?.start;
+    Some((place.text[..start].matches('\n').count(), start))
+}
+
+/// The line of a mistake, if it is a statement by itself that can be left out to look for further mistakes.
+fn statement(place: &Place) -> Option<Range<usize>> {
+    let line = line(&place.text, place.span.as_ref()?.start);
+    let code = masked(&place.text);
+    let code = code[line.clone()].trim();
+    let whole = code.ends_with(");") && closing(code, 0).is_none() && !code.contains(['=', '|', '{']);
+    (whole && code.starts_with(|c: char| named(c)) && !code.starts_with("compare")).then_some(line)
+}
+
+/// Corrections from the first mistake on.
+fn corrections(
+    script: &Script,
+    settings: &BTreeMap<String, f64>,
+    limits: &Limits,
+    first: &Place,
+) -> Option<Corrections> {
+    let limits =
+        Limits { operations: limits.operations.min(OPERATIONS), spent: Arc::new(Spent::default()), ..limits.clone() };
+    let next = |text: &str| mistake(&Script { text: text.to_owned(), ..script.clone() }, settings, &limits);
+    let (mut text, mut mistake) = (script.text.clone(), Some(Box::new(first.clone())));
+    let (mut others, mut left) = (vec![], vec![]);
+    for _ in 0..MOST {
+        let Some(place) = mistake else { break };
+        let tried = repairs::of(&place).into_iter().map(|edits| {
+            let text = changed(&text, &edits);
+            (edits, next(&text), text)
+        });
+        let usable = tried.filter(|(_, next, _)| {
+            next.as_ref().is_none_or(|next| (&next.title, at(next)) != (&place.title, at(&place)))
+        });
+        let mut usable: Vec<_> = usable.collect();
+        let here = at(&place).map(|at| at.0);
+        // A way that mends the whole line is better than one after which something else is wrong there.
+        let whole = |next: &Option<Box<Place>>| next.as_ref().is_none_or(|next| at(next).map(|at| at.0) != here);
+        let best = usable.iter().position(|(_, next, _)| whole(next)).unwrap_or(0);
+        if usable.is_empty() {
+            let line = here.unwrap_or_default();
+            let alone = statement(&place);
+            left.push((line, wrong(&place), alone.as_ref().map(|alone| text[alone.clone()].to_owned())));
+            let Some(alone) = alone else { break };
+            text.replace_range(alone.clone(), &" ".repeat(alone.len()));
+            mistake = next(&text);
+            continue;
+        }
+        let (edits, next, mended) = usable.swap_remove(best);
+        let meanings = edits.iter().filter_map(|edit| Some((edit.write.clone(), edit.or.clone()?)));
+        others.extend(meanings.map(|(this, or)| (here, this, or)));
+        (text, mistake) = (mended, next);
+    }
+    let mut rows: Vec<String> = text.split_inclusive('\n').map(str::to_owned).collect();
+    for (line, _, alone) in &left {
+        if let Some(alone) = alone {
+            let ending = rows[*line].trim_start_matches(' ').to_owned();
+            rows[*line] = format!("{alone}{ending}");
+        }
+    }
+    let text = rows.concat();
+    let pairs = script.text.lines().zip(text.lines()).enumerate().filter(|(_, (stands, write))| stands != write);
+    let lines = pairs.map(|(k, (stands, write))| {
+        let other = others.iter().find(|other| other.0 == Some(k));
+        let or = other.map(|(_, this, or)| write.replacen(this, or, 1));
+        Line { number: k + 1, stands: stands.to_owned(), write: write.to_owned(), or }
+    });
+    let lines: Vec<Line> = lines.collect();
+    let left: Vec<(usize, String)> = left.into_iter().map(|(line, wrong, _)| (line + 1, wrong)).collect();
+    // What is said already is not repeated.
+    let more = !lines.is_empty() || left.len() > 1;
+    more.then_some(Corrections { text, lines, left })
+}
+
+/// What is wrong at a place, and the remedy.
+fn wrong(place: &Place) -> String {
+    let help = place.help.as_deref().map_or_else(String::new, |help| format!("; {help}"));
+    format!("{}{help}", place.title)
+}
