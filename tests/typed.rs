@@ -194,6 +194,13 @@ compare(machine("example"), duty("day", Fn("day")));
 let cart = cart.having("weight", 180 kg);
 compare(cart, duty("d", |ride| { ride.idle(10 s) }));
 "#,
+    r#"fn day(ride) {
+    ride.idle(1,5.min);
+    ride.idle(1,5 min);
+    ride.set_fill(0,7);
+}
+compare(machine("example").lined("molded").oiled("SAE30"), duty("day", Fn("day")));
+"#,
     r#"fn week(ride) {
     for day in 0..2:
         ride.launch(18 km/h);
@@ -252,9 +259,9 @@ fn mistyped(text: &str, seed: usize) -> String {
     };
     let mut letters: Vec<char> = text.chars().collect();
     for _ in 0..=random(4) {
-        let at = random(letters.len());
+        let at = random(letters.len().max(1)).min(letters.len().saturating_sub(1));
         match random(3) {
-            0 => drop(letters.remove(at)),
+            0 => drop(letters.drain(at..(at + 1).min(letters.len()))),
             1 => letters.insert(at, ['°', '"', '{', ')', ':', '\'', 'ß', '#', '\n', ',', '.', '`'][random(12)]),
             _ => letters.truncate(at.max(1)),
         }
@@ -273,4 +280,21 @@ fn a_script_with_any_letter_wrong_gets_a_message_that_shows_its_own_lines() {
             }
         }
     }
+}
+
+#[test]
+fn the_corrected_script_is_written_into_a_new_file_and_never_over_another() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    fs::write(at.join("mine.rhai"), TYPED[0]).expect("written");
+    let check = ["check", "mine.rhai", "--corrected", "new.rhai"];
+    assert!(said(at, &check[..2]).0.contains("`slipsoak check mine.rhai --corrected NEW.rhai`"));
+    slipsoak(at, &check).assert().success();
+    slipsoak(at, &["run", "new.rhai", "--quiet"]).assert().success();
+    let (message, written) = said(at, &check);
+    assert!(!written && message.contains("new.rhai is there already"), "{message}");
+    // What has no sure correction is not written.
+    fs::write(at.join("mine.rhai"), "let go = 5;\nfrobnicate(go);\n").expect("written");
+    let (message, written) = said(at, &["check", "mine.rhai", "--corrected", "other.rhai"]);
+    assert!(!written && message.contains("no word `frobnicate`") && !at.join("other.rhai").exists(), "{message}");
 }

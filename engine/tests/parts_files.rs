@@ -34,7 +34,7 @@ fn a_refusal_names_the_file_the_field_and_the_value() {
         panic!("a quantity")
     };
     assert_eq!((file, path), field("drum.radius"));
-    assert!(matches!(source, QuantityError::Missing { value: 39.0, ref unit, .. } if unit == "mm"), "{source}");
+    assert!(matches!(source, QuantityError::Missing { ref text, unit: "mm", .. } if text == "39"), "{source}");
     let MachineError::Invalid(Invalid::Range { setting, value }) = refused(r#"{"vehicle": {"mass": "1 g"}}"#) else {
         panic!("a range")
     };

@@ -8,6 +8,7 @@ use crate::parts::{
     Dimension, Form, Group, IdleKind, Invalid, LiningKind, Machine, OILS, Oil, Parameter, parameter, settings,
 };
 use serde_json::{Map, Value};
+use std::cell::RefCell;
 use thiserror::Error;
 
 /// Reason why a machine is refused.
@@ -85,9 +86,35 @@ pub enum MachineError {
         /// nearest known use
         suggestion: Option<String>,
     },
+    /// a name of two of the known
+    #[error("{what} `{given}` may be either of two: write \"{}\" or \"{}\"", of[0], of[1])]
+    TwoMeanings {
+        /// kind of thing
+        what: &'static str,
+        /// as given
+        given: String,
+        /// what it may be
+        of: [&'static str; 2],
+    },
+    /// several of these
+    #[error("{}", several(file, all))]
+    Several {
+        /// file
+        file: String,
+        /// each, in the order of the file's keys
+        all: Vec<MachineError>,
+    },
     /// an inconsistent machine
     #[error(transparent)]
     Invalid(#[from] Invalid),
+}
+
+/// Every mistake of a file on a line of its own, without the file's name.
+pub fn several(file: &str, all: &[impl std::fmt::Display]) -> String {
+    let each = all.iter().map(ToString::to_string);
+    let each = each.map(|one| one.strip_prefix(&format!("{file}: ")).map_or(one.clone(), str::to_owned));
+    let lines: Vec<String> = each.collect();
+    format!("{file} has {} mistakes:\n{}", all.len(), lines.join("\n"))
 }
 
 /// Keys of a parts file at its top: the parts, then what is no number.
@@ -109,7 +136,10 @@ fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -
 /// The oil with that name.
 pub fn oil(given: &str) -> Result<Oil, MachineError> {
     let known: Vec<&str> = OILS.iter().map(|o| o.0).collect();
-    named("the oil", given, &known, Oil::named(given))
+    // "SAE30" and "sae-30" are the same oil.
+    let plain = |name: &str| name.replace([' ', '-'], "").to_lowercase();
+    let same = OILS.iter().find(|oil| plain(oil.0) == plain(given));
+    named("the oil", given, &known, same.and_then(|oil| Oil::named(oil.0)))
 }
 
 /// The one of these with that name.
@@ -122,6 +152,15 @@ fn chosen<T: Copy>(what: &'static str, given: &str, all: &[(&str, T)]) -> Result
 pub const FORMS: [(&str, Form); 4] =
     [("floating", Form::Floating), ("leading", Form::Leading), ("trailing", Form::Trailing), ("wedge", Form::Wedge)];
 
+/// Other names of the kinds of lining.
+const LINING_NAMES: [(&str, LiningKind); 5] = [
+    ("molded", LiningKind::Moulded),
+    ("sintered metal", LiningKind::Sintered),
+    ("sintered bronze", LiningKind::Sintered),
+    ("bare", LiningKind::BareMetal),
+    ("no lining", LiningKind::BareMetal),
+];
+
 /// The form with that name.
 pub fn form(given: &str) -> Result<Form, MachineError> {
     chosen("the form", given, &FORMS)
@@ -129,7 +168,16 @@ pub fn form(given: &str) -> Result<Form, MachineError> {
 
 /// The kind of lining with that name.
 pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
-    named("the lining", given, &LiningKind::ALL.map(LiningKind::name), LiningKind::named(given))
+    let lower = given.trim().to_lowercase();
+    if lower == "organic" {
+        return Err(MachineError::TwoMeanings {
+            what: "the lining",
+            given: given.to_owned(),
+            of: ["woven", "moulded"],
+        });
+    }
+    let kind = LINING_NAMES.iter().find(|name| name.0 == lower).map_or(lower.as_str(), |name| name.1.name());
+    named("the lining", given, &LiningKind::ALL.map(LiningKind::name), LiningKind::named(kind))
 }
 
 /// The kind of idle with that name.
@@ -175,24 +223,31 @@ pub fn read(file: &str, text: &str) -> Result<Machine, MachineError> {
         column: e.column(),
         why: advice(&e, text),
     })?;
-    let reader = Reader { file };
+    let reader = Reader { file, wrong: RefCell::default() };
     let top = reader.object("the file", &value)?;
     let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
     // The lining's kind sets a row of numbers, which the file may then override; a shoe's mass is given with its lining.
     if let Some(kind) = top.get("lining_kind") {
-        machine.line_with(lining(reader.text("lining_kind", kind)?)?);
+        let kind = reader.text("lining_kind", kind).and_then(lining);
+        let _ = reader.keep(kind).map(|kind| machine.line_with(kind));
     }
     let (plain, set) = (Machine::default(), machine.lining.density);
     machine.change(|machine| {
-        top.iter().try_for_each(|(key, value)| reader.entry(machine, key, value))?;
+        for (key, value) in top {
+            reader.keep(reader.entry(machine, key, value));
+        }
         // A shoe without a mass of its own is the default one with the lining of this size and kind.
         if top.get("clutch").and_then(|clutch| clutch.get("shoe_mass")).is_none() {
             let heavier = (set - plain.lining.density) * machine.lining_volume() / machine.clutch.shoes;
             machine.clutch.shoe_mass = plain.clutch.shoe_mass + heavier;
         }
-        Ok::<(), MachineError>(())
-    })?;
-    machine.check()?;
+    });
+    let mut all = reader.wrong.into_inner();
+    match all.len() {
+        0 => machine.check()?,
+        1 => return Err(all.remove(0)),
+        _ => return Err(MachineError::Several { file: file.to_owned(), all }),
+    }
     Ok(machine)
 }
 
@@ -204,6 +259,8 @@ fn quoted(value: &Value) -> String {
 
 struct Reader<'a> {
     file: &'a str,
+    /// what is wrong so far
+    wrong: RefCell<Vec<MachineError>>,
 }
 
 impl Reader<'_> {
@@ -217,6 +274,11 @@ impl Reader<'_> {
 
     fn text<'v>(&self, path: &str, value: &'v Value) -> Result<&'v str, MachineError> {
         value.as_str().ok_or_else(|| self.kind(path, "a text in quotes", value))
+    }
+
+    /// The value; what is wrong is kept, so that a message can name all of it.
+    fn keep<T>(&self, read: Result<T, MachineError>) -> Option<T> {
+        read.map_err(|wrong| self.wrong.borrow_mut().push(wrong)).ok()
     }
 
     fn entry(&self, machine: &mut Machine, key: &str, value: &Value) -> Result<(), MachineError> {
@@ -239,17 +301,24 @@ impl Reader<'_> {
         }
         for (key, value) in self.object(part, value)? {
             let path = format!("{part}.{key}");
-            if path == "motor.torque" {
-                machine.torque_curve = self.curve(value)?;
-                continue;
-            }
-            let Some(p) = parameter(&path) else {
-                return Err(MachineError::Key { file: self.file.to_owned(), path });
+            let read = if path == "motor.torque" {
+                self.curve(value).map(|curve| machine.torque_curve = curve)
+            } else {
+                self.setting(machine, path, value)
             };
-            let value = self.quantity(&path, value, (p.dimension, Some((p.of)(&Machine::default()))))?;
-            counted(p, value)?;
-            (p.put)(machine, value);
+            self.keep(read);
         }
+        Ok(())
+    }
+
+    fn setting(&self, machine: &mut Machine, path: String, value: &Value) -> Result<(), MachineError> {
+        let Some(p) = parameter(&path) else { return Err(MachineError::Key { file: self.file.to_owned(), path }) };
+        let value = self.quantity(&path, value, (p.dimension, Some((p.of)(&Machine::default()))))?;
+        counted(p, value)?;
+        if !(p.least..=p.most).contains(&value) {
+            return Err(Invalid::Range { setting: p, value }.into());
+        }
+        (p.put)(machine, value);
         Ok(())
     }
 
@@ -280,11 +349,11 @@ impl Reader<'_> {
             let Some([speed, torque]) = pair.as_array().map(Vec::as_slice) else {
                 return Err(self.kind(&path, EXPECTED, pair));
             };
-            Ok((
-                self.quantity(&path, speed, (Dimension::AngularSpeed, None))?,
-                self.quantity(&path, torque, (Dimension::Torque, None))?,
-            ))
+            let speed = self.keep(self.quantity(&path, speed, (Dimension::AngularSpeed, None)));
+            let torque = self.keep(self.quantity(&path, torque, (Dimension::Torque, None)));
+            Ok(speed.zip(torque))
         };
-        list.iter().enumerate().map(point).collect()
+        let points = list.iter().enumerate().filter_map(|point_of| self.keep(point(point_of)).flatten());
+        Ok(points.collect())
     }
 }

@@ -8,7 +8,7 @@ mod unique_keys;
 mod unit_words;
 mod writing;
 
-pub use machine::{FORMS, MachineError, form, idle_kind, lining, oil, parts, read, set};
+pub use machine::{FORMS, MachineError, form, idle_kind, lining, oil, parts, read, set, several};
 pub use quantity::{QuantityError, SPELLINGS, read as quantity, read_near, spelled, unit_named};
 pub use similar::{maybe, nearest, similarity};
 pub use unit_words::{UNITS, Unit, short, show, texts};

@@ -79,12 +79,12 @@ pub enum QuantityError {
         text: String,
     },
     /// a number without its unit
-    #[error("{value} has no unit; write for example \"{value} {unit}\" (units here: {known})")]
+    #[error("{text} has no unit; write for example \"{text} {unit}\" (units here: {known})")]
     Missing {
         /// as given
-        value: f64,
+        text: String,
         /// a suitable unit
-        unit: String,
+        unit: &'static str,
         /// suitable units
         known: String,
     },
@@ -162,8 +162,9 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
         if dimension == Dimension::Ratio {
             return Ok(value);
         }
-        let unit = unit_near(value, dimension, usual).or(known.first().copied()).unwrap_or("").to_owned();
-        return Err(QuantityError::Missing { value, unit, known: known.join(", ") });
+        let unit = unit_near(value, dimension, usual).or(known.first().copied()).unwrap_or("");
+        let text = trimmed.to_owned();
+        return Err(QuantityError::Missing { text, unit, known: known.join(", ") });
     }
     // A ratio of teeth or turns, "60:11", and a slope of "1 in 10".
     let signs = [":", "/", "in "];
@@ -178,7 +179,13 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
         && let (below, rest) = below.split_at(number_end(below))
         && let Some(below) = below.parse::<f64>().ok().filter(|below| *below > 0.0)
     {
-        return read_plain(&format!("{}{rest}", value / below), dimension, usual);
+        let whole = read_plain(&format!("{}{rest}", value / below), dimension, usual);
+        return whole.map_err(|refused| match refused {
+            QuantityError::Missing { unit, known, .. } => {
+                QuantityError::Missing { text: trimmed.to_owned(), unit, known }
+            }
+            other => other,
+        });
     }
     if let Some(unit) = unit_named(given, dimension) {
         return finite(unit.si(value));

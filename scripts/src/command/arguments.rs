@@ -34,7 +34,7 @@ pub enum Command {
     /// Join the journals of all parts of a fleet or sweep into its result
     Gather(Gather),
     /// Check a script without simulating: words, values, parts, plan
-    Check(Subject),
+    Check(Check),
     /// List the words of the script language, or explain one
     Words {
         /// the word to explain
@@ -108,6 +108,17 @@ pub struct Run {
     /// run only part K of N of a fleet or sweep, into its own journal beside --out; `gather` joins the parts
     #[arg(long, value_name = "K/N", value_parser = part, requires = "out", conflicts_with_all = ["report", "json"])]
     pub share: Option<(u64, u64)>,
+}
+
+/// Check a script.
+#[derive(Debug, Args)]
+pub struct Check {
+    /// the script and its parameters
+    #[command(flatten)]
+    pub subject: Subject,
+    /// write the script with the corrected lines into this new file
+    #[arg(long, value_name = "NEW.rhai")]
+    pub corrected: Option<PathBuf>,
 }
 
 /// Join the parts of a fleet or sweep.

@@ -1,13 +1,12 @@
 //! Running a script: its requests are planned once, computed, and delivered as documents.
 
-use crate::command::arguments::{Gather, Run};
+use crate::command::arguments::{Check, Gather, Run};
 use crate::command::deliver::{Made, deliver, prepare};
-use crate::command::options::Subject;
 use crate::command::progress::Progress;
 use crate::command::terminal::{print, set_in};
 use crate::error::Error;
-use crate::keep::journal;
 use crate::keep::units::Units;
+use crate::keep::{journal, place};
 use crate::language::limits::Limits;
 use crate::read::refusal::Refusal;
 use crate::read::script::Script;
@@ -16,6 +15,7 @@ use crate::study::forecast::lasts;
 use crate::study::outline::outline;
 use crate::study::request::Request;
 use crate::study::runs::{Findings, Runs};
+use crate::study::study_error::StudyError;
 use crate::study::{Study, asked};
 use slipsoak_plots::words::say;
 
@@ -91,10 +91,18 @@ pub fn gather(arguments: &Gather) -> Result<String, Error> {
 }
 
 /// Checks a script without running it.
-pub fn check(subject: &Subject) -> Result<String, Error> {
-    let (script, settings) = subject.read()?;
+pub fn check(arguments: &Check) -> Result<String, Error> {
+    let (script, settings) = arguments.subject.read()?;
     let request = Request::of(&script, &settings, Limits::default());
-    let (title, lines) = outline(&request, &mut |printed| print(&printed))?;
+    let outlined = outline(&request, &mut |printed| print(&printed));
+    if let (Some(new), Err(StudyError::Script(refused))) = (&arguments.corrected, &outlined)
+        && let Some(corrections) = refused.corrections().filter(|corrections| corrections.left.is_empty())
+    {
+        place::write_new(new, corrections.text.as_bytes())?;
+        let said = corrections.say();
+        return Ok(format!("Wrote {}: {said}\n", new.display()));
+    }
+    let (title, lines) = outlined?;
     let lines: String = lines.iter().map(|line| set_in(line, 2, 4)).collect();
     if let Some((least, most)) = lasts(&request)? {
         let soon = || "less than a second".to_owned();

@@ -208,9 +208,8 @@ fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
     let (value, note) = speed(text, option.dimension, near).map_err(|mut source| {
         match &mut source {
             QuantityError::Number { example, .. } => option.usual.clone_into(example),
-            QuantityError::Missing { value, unit, .. } if value.abs() != 1.0 => {
-                let usual = option.usual.split_once(' ').map_or(unit.as_str(), |(_, usual)| usual);
-                *unit = usual.to_owned();
+            QuantityError::Missing { text, unit, .. } if text.trim_start_matches('-') != "1" => {
+                *unit = option.usual.split_once(' ').map_or(*unit, |(_, usual)| usual);
             }
             _ => {}
         }

@@ -2,6 +2,7 @@
 
 use crate::read::refusal::Refusal;
 use std::fs::{self, File};
+use std::io::Write as _;
 use std::path::Path;
 
 /// The parent folder of a path.
@@ -33,6 +34,22 @@ pub(crate) fn beginning(prefix: &'static str, mode: u32) -> tempfile::Builder<'s
     #[cfg(not(unix))]
     let _ = mode;
     builder
+}
+
+/// Writes a file where there is none, completely or not at all.
+pub(crate) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Refusal> {
+    if path.exists() {
+        return Err(Refusal::of_command(format!("{} is there already; name a new file", path.display())));
+    }
+    let parent = above(path);
+    if !parent.is_dir() {
+        let why = "is not a folder, so nothing can be put into it; name a file in another";
+        return Err(Refusal::of_command(format!("{} {why}", parent.display())));
+    }
+    let mut file = beginning(".slipsoak-", 0o666).tempfile_in(parent).map_err(refused(path))?;
+    file.write_all(bytes).map_err(refused(path))?;
+    file.persist_noclobber(path).map_err(|e| refused(path)(e.error))?;
+    Ok(())
 }
 
 /// Locks a folder, where the system can; none if another process holds the lock.

@@ -120,6 +120,11 @@ impl ScriptError {
         found
     }
 
+    /// What to write in the script, if that is known.
+    pub fn corrections(&self) -> Option<&Corrections> {
+        if let Self::At(place) = self { place.corrections.as_ref() } else { None }
+    }
+
     /// Reason why a run could not be computed; none if the script, a file or a limit is the cause.
     pub fn uncomputed(&self) -> Option<&str> {
         match self {
@@ -197,6 +202,11 @@ impl ScriptError {
         }
         if let Some(corrections) = &place.corrections {
             group = group.element(Level::HELP.message(corrections.say()));
+            if corrections.left.is_empty() && corrections.lines.len() > 1 {
+                let into =
+                    format!("`slipsoak check {} --corrected NEW.rhai` writes them into a new file", place.script);
+                group = group.element(Level::HELP.message(into));
+            }
         }
         group
     }

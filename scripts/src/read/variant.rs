@@ -22,6 +22,10 @@ impl From<MachineError> for Refusal {
                 Self::new(format!("{file}: there is no setting `{part}`; {advice}"))
             }
             MachineError::Invalid(invalid) => invalid.into(),
+            MachineError::Several { file, all } => {
+                let all: Vec<Self> = all.into_iter().map(Self::from).collect();
+                Self::new(parts_file::several(&file, &all))
+            }
             other => Self::new(other.to_string()),
         }
     }

@@ -82,10 +82,23 @@ fn gears(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
     Ok(parts_file::set(machine, &settings::vehicle::ratio, ratio)?)
 }
 
+/// The text with commas for the other words and signs between values: "1900 and 2200", "1900/2200". A unit's own `/` stands before
+/// a letter.
+fn listed(text: &str) -> String {
+    let text = [" and ", " or ", "&"].iter().fold(text.to_owned(), |text, word| text.replace(word, ", "));
+    let mut parts = text.split('/');
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |all, part| {
+        let sign = if part.trim_start().starts_with(|c: char| c.is_ascii_digit()) { ',' } else { '/' };
+        format!("{all}{sign}{part}")
+    })
+}
+
 /// Springs by their engagement speeds, "1900, 2200" or bare numbers between blanks.
 pub(crate) fn springs(text: &str) -> Result<Vec<Spring>, Refusal> {
     let setting: &Parameter = &settings::clutch::engagement;
     let mut springs: Vec<Spring> = vec![];
+    let text = listed(text);
     let bare = text.split_whitespace().all(|one| one.parse::<f64>().is_ok());
     let marks: &[char] = if bare { &[' ', '\t'] } else { &[',', ';'] };
     for one in text.split(marks).map(str::trim).filter(|one| !one.is_empty()) {

@@ -3,7 +3,7 @@
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, held, whole};
-use crate::read::units::{UNITS, short};
+use crate::read::units::{UNITS, rpm, short};
 use rhai::{Dynamic, FnPtr, NativeCallContext};
 use slipsoak_engine::duty::{self, End, Segment, Task, Trace};
 use slipsoak_engine::parts::Dimension as D;
@@ -21,6 +21,12 @@ pub(crate) const WORDS: &[Word] = &[
         |mut to| {
             passes(to.again(), Task::Idle);
             two(to, |word, time, speed| {
+                let comma = time.as_int().ok().zip(speed.as_float().ok()).and_then(|(whole, speed)| comma(whole, speed));
+                if let Some(meant) = comma {
+                    return Err(WordError::new(format!(
+                        "`{word}` takes a time and a speed of the motor, and was given two times: write `{word}({meant})` with a decimal point"
+                    )));
+                }
                 let speed = held(word, "speed", speed, &duty::FAST_IDLE, D::AngularSpeed)?;
                 Ok(lasting(Task::FastIdle(speed), length(word, time)?))
             });
@@ -146,6 +152,14 @@ fn passes(to: Registry, task: Task) {
 
 fn lasting(task: Task, time: f64) -> Segment {
     Segment::Ride(task, End::After(time))
+}
+
+/// The time that is meant by `1,5.min`: a whole number, and a speed of the motor that is even in no unit but those of time.
+fn comma(whole: i64, speed: f64) -> Option<String> {
+    let even = |value: f64| (value - value.round()).abs() < 1e-9;
+    let unit = ["hours", "min"].iter().find_map(|word| UNITS.iter().find(|unit| unit.word == *word));
+    let unit = unit.filter(|unit| even(unit.from_si(speed)) && !even(rpm(speed)))?;
+    Some(format!("{whole}.{}.{}", short(unit.from_si(speed)), unit.word))
 }
 
 fn length(word: &'static str, given: &Dynamic) -> Result<f64, WordError> {
