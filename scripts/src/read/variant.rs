@@ -6,20 +6,28 @@ use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
 use crate::read::units::{nearest, show};
 use slipsoak_engine::parts::{Invalid, Machine};
-use slipsoak_engine::parts_file::{self, MachineError};
+use slipsoak_engine::parts_file::{self, MachineError, similarity};
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::failure;
+
+/// Smallest similarity of an unknown part to a known one for a suggestion.
+const PART: f64 = 0.85;
 
 impl From<MachineError> for Refusal {
     fn from(refused: MachineError) -> Self {
         match refused {
             MachineError::Key { file, path } => unknown(&file, &path),
             MachineError::Part { file, part } => {
-                let advice = match nearest(&part, parts_file::parts()) {
+                let like = |near: &String| similarity(near, &part.to_lowercase()) > PART;
+                let advice = match nearest(&part, parts_file::parts()).filter(like) {
                     Some(near) => format!("did you mean `{near}`? (`slipsoak settings` lists them all)"),
                     None => setting_advice::advice(&part),
                 };
                 Self::new(format!("{file}: there is no setting `{part}`; {advice}"))
+            }
+            // A text where settings stand in braces: "lining": "sintered".
+            MachineError::Kind { file, path, given, .. } if given.starts_with('"') && path == "lining" => {
+                Self::new(format!("{file}: {path} is {given}; {}", setting_advice::advice(&path)))
             }
             MachineError::Invalid(invalid) => invalid.into(),
             MachineError::Several { file, all } => {

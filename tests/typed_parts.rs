@@ -1,0 +1,40 @@
+//! A machine's file as newcomers type it: one message names every mistake.
+
+mod common;
+
+use common::slipsoak;
+use std::fs;
+
+/// Mistakes of one file, and what the message says of each.
+const FILE: &str = r#"{ "name": "hopper", "lining": "sintered", "oil": "SAE30",
+  "motor": { "idle": 1750, "torque": [["1800 rpm", "10.7"], [3000, "10 N*m"]] },
+  "vehicle": { "mass": "165", "wheel_diameter": "280 mm", "ratio": "6.2:1", "weight": "165 kg" },
+  "clutch": { "engagement": "99999 rpm", "shoes": 2.5, "shoe_mass": "110 g" }, "governor": 3 }"#;
+const SAID: [&str; 11] = [
+    "mine.json has 10 mistakes:",
+    "clutch.engagement is 99999 rpm; it must lie between",
+    "clutch.shoes is 2.5, but it counts",
+    "no setting `governor`; did you mean `motor.full_load`",
+    "lining is \"sintered\"; the kind of lining is set in a parts file, \"lining_kind\": \"sintered\"",
+    "motor.idle: 1750 has no unit; write for example \"1750 rpm\"",
+    "motor.torque[0]: 10.7 has no unit; write for example \"10.7 N·m\"",
+    "motor.torque[1]: 3000 has no unit; write for example \"3000 rpm\"",
+    "vehicle.mass: 165 has no unit; write for example \"165 kg\"",
+    "no setting `vehicle.weight`; did you mean `vehicle.mass`",
+    "no setting `vehicle.wheel_diameter`; did you mean `vehicle.wheel_radius`? It is half of the diameter",
+];
+
+#[test]
+fn every_mistake_of_a_parts_file_is_named_in_one_message_on_a_line_of_its_own() {
+    let folder = tempfile::tempdir().expect("a folder");
+    fs::write(folder.path().join("mine.json"), FILE).expect("written");
+    fs::write(folder.path().join("mine.rhai"), "compare(machine(\"mine\"), duty(\"d\", |r| r.idle(2.s)));")
+        .expect("written");
+    for command in [["sheet", "mine.json"], ["check", "mine.rhai"]] {
+        let output = slipsoak(folder.path(), &command).assert().code(1).get_output().clone();
+        let message = String::from_utf8(output.stderr).expect("text");
+        for said in SAID {
+            assert_eq!(message.lines().filter(|line| line.contains(said)).count(), 1, "{said}\n{message}");
+        }
+    }
+}
