@@ -14,6 +14,7 @@ const FILES: &[(&str, &str)] = &[
     ("picture.json", "\u{89}PNG\r\n\u{1a}\n\0\u{1}"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n9,9\n"),
     ("empty.csv", ""),
+    ("heads.csv", "Time,Drum,bushing [bar]\n0,20,20\n60,30,21\n"),
     ("a.gpx", "<gpx></gpx>"),
     ("springs.json", "{\"springs\": [{\"name\": \"a\", \"engagement\": \"1900 rpm\"}]}"),
     ("few.json", "{\"springs\": []}"),
@@ -37,6 +38,64 @@ const FILES: &[(&str, &str)] = &[
 type Refused = (&'static [&'static str], &'static [&'static str]);
 
 const COMMANDS: &[Refused] = &[
+    // several wrong values, options, columns and settings: one message names all
+    (
+        &["choose", "--hp", "6.5", "--idle", "1850", "--wheel", "330", "--ratio", "0.5", "--weight", "160"],
+        &[
+            "--power: 6.5 has no unit",
+            "\"6.5 hp\"",
+            "--wheel: 330 has no unit",
+            "--gears: 0.5",
+            "--mass: 160 has no unit",
+        ],
+    ),
+    (
+        &["gaps", "--washer", "0.030", "--bushing", "0,065 in"],
+        &["--washer: 0.030 has no unit", "\"0.030 inch\"", "--proud", "decimal point"],
+    ),
+    (
+        &[
+            "season",
+            "--from",
+            "1 April",
+            "--to",
+            "October",
+            "--temperatures",
+            "8, 12",
+            "--days",
+            "Wensday",
+            "--hours",
+            "6 m",
+        ],
+        &["--hours", "`m` is no unit", "--from: `1 April`", "--to: `October`", "--temperatures", "--days: `Wensday`"],
+    ),
+    (
+        &["sheet", "example", "--set", "mass=160", "--set", "vehicle.mass=160", "--set", "clutch.shoes=2.5"],
+        &["no setting `mass`", "160 has no unit", "clutch.shoes is 2.5"],
+    ),
+    (
+        &["choose", "--lenght", "3", "--springss", "1900", "--ideal", "2"],
+        &["'--lenght'", "'--springss' either; did you mean `--springs`?", "'--ideal' either; did you mean `--idle`?"],
+    ),
+    (
+        &["calibrate", "ok.rhai", "--log", "heads.csv"],
+        &[
+            "column `time`: the head gives no unit",
+            "`time [UNIT]`",
+            "column `band`",
+            "column `bushing`: `bar` is no unit",
+        ],
+    ),
+    (&["oiling", "rental"], &["`rental` is a use", "--use rental"]),
+    (&["run", "ok.rhai", "--csv"], &["'--csv'", "`run --out DIR` writes tables as CSV"]),
+    (&["run", "ok.rhai", "--pdf"], &["'--pdf'", "print as PDF from a browser"]),
+    (
+        &["draw", "saved", "--out", "d", "--figure", "temperature"],
+        &["no figure `temperature`", "did you mean `temperatures"],
+    ),
+    (&["draw", "saved", "--out", "d", "--at", "10 min after lunch"], &["lunch", "\"stop + 10 min\"", "events:"]),
+    (&["run", "ok.rhai", "--set", "carts=20"], &["no parameter `carts`", "`param(\"carts\", 1)`"]),
+    (&["check", "ok.rhai", "--corrected", "ok.rhai"], &["--corrected", "in order", "nothing"]),
     (&["season", "--from=2027-05-01", "--to=2027-05-20", "--lead", "3"], &["--lead", "3 has no unit", "\"3 days\""]),
     (
         &["season", "--from=2027-05-01", "--to=2027-05-20", "--lead", "1000 days"],

@@ -12,8 +12,8 @@ fn main() -> ExitCode {
     let arguments = match Arguments::try_parse() {
         Ok(arguments) => arguments,
         Err(mut refused) => {
-            helpful(&mut refused);
             let words: Vec<String> = std::env::args().skip(1).collect();
+            helpful(&mut refused, &words);
             if refused.kind() == ErrorKind::UnknownArgument
                 && let Some(said) = slipsoak::read::quantity::unquoted(&words)
             {

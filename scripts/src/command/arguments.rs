@@ -313,6 +313,11 @@ fn part(text: &str) -> Result<(u64, u64), String> {
 
 /// A time of a run: `12 min` since the start, `stop`, or `stop + 10 min`.
 fn when(text: &str) -> Result<When, String> {
+    for (word, sign) in [(" after ", "+"), (" before ", "-")] {
+        if let Some((length, event)) = text.split_once(word) {
+            return when(&format!("{} {sign} {length}", event.trim().trim_start_matches("the ")));
+        }
+    }
     let text = text.trim();
     let begins =
         |event: &&Anchor| text.get(..event.name().len()).is_some_and(|head| head.eq_ignore_ascii_case(event.name()));

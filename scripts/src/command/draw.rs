@@ -7,6 +7,7 @@ use crate::error::Error;
 use crate::keep::folder::Folder;
 use crate::read::refusal::Refusal;
 use crate::read::saved;
+use crate::read::units::nearest;
 use slipsoak_engine::document::{Kind, Saved, Shown};
 use slipsoak_engine::names::distinct;
 use slipsoak_plots::{Figure, Look, Size, Theme, figures};
@@ -46,8 +47,10 @@ pub fn draw(arguments: &Draw) -> Result<String, Error> {
     }
     let known: Vec<&str> = all.iter().map(|figure| figure.0).collect();
     if let Some(given) = arguments.figures.iter().find(|f| !known.contains(&f.as_str())) {
-        let known = figures_of(saved.kind());
-        return Err(Refusal::of_command(format!("this result has no figure `{given}`; its figures:{known}")).into());
+        let near = nearest(given, known.iter().copied()).map(|near| format!(" (did you mean `{near}`?)"));
+        let (near, known) = (near.unwrap_or_default(), figures_of(saved.kind()));
+        let why = format!("this result has no figure `{given}`{near}; its figures:{known}");
+        return Err(Refusal::of_command(why).into());
     }
     let wanted = |name: &str| arguments.figures.is_empty() || arguments.figures.iter().any(|given| given == name);
     let chosen: Vec<_> = all.into_iter().filter(|figure| wanted(figure.0)).collect();

@@ -11,6 +11,7 @@ use crate::study::head::{command, head};
 use slipsoak_engine::document::Head;
 use slipsoak_engine::parts::{Machine, parameter};
 use slipsoak_engine::parts_file;
+use slipsoak_engine::usage::USES;
 
 /// Reads the machine named on the command line.
 pub fn machine(arguments: &Part) -> Result<Machine, Refusal> {
@@ -29,20 +30,27 @@ pub fn machine(arguments: &Part) -> Result<Machine, Refusal> {
     } else if let Some((file, text)) = shipped::instead_of(&arguments.part, ".json") {
         print(&[format!("note: {file} is the shipped machine; there is no such file here")]);
         parts_file::read(file, text)?
+    } else if let Some(named) = arguments.part.to_str().filter(|name| USES.iter().any(|one| one.0 == *name)) {
+        return Err(Refusal::of_command(format!("`{named}` is a use, not a machine: write --use {named}")));
     } else {
         let (file, text) = file::named(&arguments.part, file::Kind::Part)?;
         parts_file::read(&file, &text)?
     };
-    for (path, value) in &arguments.settings {
-        let Some(p) = parameter(path) else {
-            return Err(variant::unknown(&machine.name, path));
-        };
-        let value = read_near(value, p.dimension, Some((p.of)(&machine)));
-        let value = value.map_err(|why| Refusal::new(format!("--set {path}: {why}")))?;
-        parts_file::set(&mut machine, p, value)?;
+    let wrong: Vec<Refusal> =
+        arguments.settings.iter().filter_map(|setting| set(&mut machine, setting).err()).collect();
+    if !wrong.is_empty() {
+        return Err(Refusal::several(wrong));
     }
     machine.check()?;
     Ok(machine)
+}
+
+/// Changes a setting as the command line says.
+fn set(machine: &mut Machine, (path, value): &(String, String)) -> Result<(), Refusal> {
+    let p = parameter(path).ok_or_else(|| variant::unknown(&machine.name, path))?;
+    let value = read_near(value, p.dimension, Some((p.of)(machine)));
+    let value = value.map_err(|why| Refusal::new(format!("--set {path}: {why}")))?;
+    Ok(parts_file::set(machine, p, value)?)
 }
 
 /// The head of a command's result on a machine, with the given options.

@@ -99,10 +99,13 @@ pub fn check(arguments: &Check) -> Result<String, Error> {
         && let Some(corrections) = refused.corrections().filter(|corrections| corrections.left.is_empty())
     {
         place::write_new(new, corrections.text.as_bytes())?;
-        let said = corrections.say();
-        return Ok(format!("Wrote {}: {said}\n", new.display()));
+        return Ok(format!("Wrote {}: {}\n", new.display(), corrections.written()));
     }
     let (title, lines) = outlined?;
+    if let Some(new) = &arguments.corrected {
+        let why = "the script is in order: nothing is to be corrected, and nothing was written";
+        return Err(Refusal::of_command(format!("--corrected {}: {why}", new.display())).into());
+    }
     let lines: String = lines.iter().map(|line| set_in(line, 2, 4)).collect();
     if let Some((least, most)) = lasts(&request)? {
         let soon = || "less than a second".to_owned();

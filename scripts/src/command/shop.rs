@@ -19,7 +19,7 @@ use crate::shop::{Posed, QUESTIONS, Question};
 use crate::study::request::pool;
 use clap::error::ErrorKind;
 use clap::{Arg, ArgAction, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
-use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::parts::{Dimension, Machine};
 use slipsoak_engine::parts_file;
 use slipsoak_plots::words::uses;
 use std::path::Path;
@@ -84,9 +84,21 @@ fn on_command_line(question: &Question) -> impl Iterator<Item = &'static ShopOpt
     question.options.iter().filter(|option| !matches!(option.form, Form::Tolerance))
 }
 
+/// Other names of options, which mean nothing else here.
+const OTHER_NAMES: [(&str, &str); 7] = [
+    ("power", "hp"),
+    ("gears", "ratio"),
+    ("gears", "gearing"),
+    ("mass", "weight"),
+    ("wheel", "wheel-diameter"),
+    ("proud", "bushing"),
+    ("idle", "idle-speed"),
+];
+
 /// An option as the command line takes it.
 fn argument(option: &'static ShopOption) -> Arg {
     let arg = Arg::new(option.name).long(option.name).value_name(option.value).help(option.help);
+    let arg = OTHER_NAMES.iter().filter(|(name, _)| *name == option.name).fold(arg, |arg, (_, also)| arg.alias(*also));
     let usual = arg.clone().default_value(option.usual).allow_hyphen_values(true);
     match option.form {
         Form::Use => arg.default_value(option.usual).help(format!("{}: {}", option.help, uses::all())),
@@ -133,61 +145,82 @@ pub fn perform(asked: &Shop) -> Result<String, Error> {
 
 impl Shop {
     fn posed(&self) -> Result<Posed, Refusal> {
-        let mut machine = machine(&self.machine)?;
+        let named = machine(&self.machine);
+        let mut wrong: Vec<Refusal> = named.as_ref().err().into_iter().cloned().collect();
+        let mut machine = named.unwrap_or_default();
         let mut given = Given::nothing(self.question.options)?;
         let mut used = "";
         for (option, text) in &self.given {
-            match option.form {
-                Form::Use => used = text,
-                Form::Springs => given.springs = springs(text).map_err(|why| option_refused(option, &why))?,
-                Form::OneOf(_) => drop(given.words.insert(option.name, text.clone())),
-                Form::Machine(change) => change(&mut machine, text).map_err(|why| option_refused(option, &why))?,
-                Form::Stock => {
-                    let (file, text) = file::named(Path::new(text), file::Kind::Stock)?;
-                    given.springs = Stock::read(&file, &text)?;
-                }
-                Form::Learned => {
-                    let (file, text) = file::named(Path::new(text), file::Kind::Result)?;
-                    given.learn(&mut machine, &calibration::read(&file, &text)?);
-                }
-                Form::Switch => drop(given.switches.insert(option.name)),
-                Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),
-                Form::Settings(size, tolerance) => {
-                    let (value, deviation) = toleranced(option.name, text)?;
-                    parts_file::set(&mut machine, size, value)?;
-                    if let Some(deviation) = deviation {
-                        parts_file::set(&mut machine, tolerance, deviation)?;
-                    }
-                }
-                Form::Size(tolerance) => {
-                    let (value, deviation) = toleranced(option.name, text)?;
-                    given.quantities.insert(option.name, within(option, text, value)?);
-                    given.quantities.extend(deviation.map(|deviation| (tolerance, deviation)));
-                }
-                Form::Text => drop(given.texts.insert(option.name, text.clone())),
-                Form::Hours => {
-                    let bare = text.trim().parse::<f64>().is_ok();
-                    let hours = if bare { format!("{} h", text.trim()) } else { text.clone() };
-                    given.quantities.insert(option.name, within(option, &hours, value(option, &hours)?)?);
-                }
-                Form::Quantity | Form::Also(_) | Form::Together(_) | Form::Drops | Form::Tolerance => {
-                    given.quantities.insert(option.name, within(option, text, value(option, text)?)?);
-                }
+            if matches!(option.form, Form::Use) {
+                used = text;
+            } else if let Err(why) = take(option, text, &mut machine, &mut given) {
+                wrong.push(why);
             }
         }
-        self.question.pose(machine, given, |machine| usage(used, machine)).map_err(|why| as_typed(self.question, why))
+        let posed = self.question.pose(machine, given, |machine| usage(used, machine));
+        let refused = |why: &Refusal| as_typed(self.question, &why.to_string());
+        match (posed, wrong.is_empty()) {
+            (posed, true) => posed.map_err(|why| refused(&why).unwrap_or(why)),
+            // What follows from a value that was not taken is not told.
+            (posed, false) => Err(Refusal::several(wrong.into_iter().chain(posed.err().as_ref().and_then(refused)))),
+        }
     }
 }
 
-/// A refusal that begins with an option's name names it as it is typed here.
-fn as_typed(question: &Question, why: Refusal) -> Refusal {
-    let message = why.to_string();
-    let typed = on_command_line(question).find_map(|option| {
-        let spelled = [option.name.to_owned(), option.name.replace('-', " ")];
-        let rest = spelled.iter().find_map(|name| message.strip_prefix(name)?.strip_prefix(": "))?;
-        Some(Refusal::new(format!("--{}: {rest}", option.name)))
-    });
-    typed.unwrap_or(why)
+/// Takes the value of an option.
+fn take(option: &'static ShopOption, text: &str, machine: &mut Machine, given: &mut Given) -> Result<(), Refusal> {
+    match option.form {
+        Form::Use => {}
+        Form::Springs => given.springs = springs(text).map_err(|why| option_refused(option, &why))?,
+        Form::OneOf(_) => drop(given.words.insert(option.name, text.to_owned())),
+        Form::Machine(change) => change(machine, text).map_err(|why| option_refused(option, &why))?,
+        Form::Stock => {
+            let (file, text) = file::named(Path::new(text), file::Kind::Stock)?;
+            given.springs = Stock::read(&file, &text)?;
+        }
+        Form::Learned => {
+            let (file, text) = file::named(Path::new(text), file::Kind::Result)?;
+            given.learn(machine, &calibration::read(&file, &text)?);
+        }
+        Form::Switch => drop(given.switches.insert(option.name)),
+        Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),
+        Form::Settings(size, tolerance) => {
+            let (value, deviation) = toleranced(option.name, text)?;
+            parts_file::set(machine, size, value)?;
+            if let Some(deviation) = deviation {
+                parts_file::set(machine, tolerance, deviation)?;
+            }
+        }
+        Form::Size(tolerance) => {
+            let (value, deviation) = toleranced(option.name, text)?;
+            given.quantities.insert(option.name, within(option, text, value)?);
+            given.quantities.extend(deviation.map(|deviation| (tolerance, deviation)));
+        }
+        Form::Text => drop(given.texts.insert(option.name, text.to_owned())),
+        Form::Hours => {
+            let text = [" a day", " per day", "/day"].iter().fold(text.trim(), |text, day| text.trim_end_matches(day));
+            let bare = text.parse::<f64>().is_ok();
+            let hours = if bare { format!("{text} h") } else { text.to_owned() };
+            given.quantities.insert(option.name, within(option, &hours, value(option, &hours)?)?);
+        }
+        Form::Quantity | Form::Also(_) | Form::Together(_) | Form::Drops | Form::Tolerance => {
+            given.quantities.insert(option.name, within(option, text, value(option, text)?)?);
+        }
+    }
+    Ok(())
+}
+
+/// A refusal each of whose lines begins with an option's name, with the options as they are typed here.
+fn as_typed(question: &Question, message: &str) -> Option<Refusal> {
+    let of_line = |line: &str| {
+        on_command_line(question).find_map(|option| {
+            let spelled = [option.name.to_owned(), option.name.replace('-', " ")];
+            let rest = spelled.iter().find_map(|name| line.strip_prefix(name)?.strip_prefix(": "))?;
+            Some(Refusal::new(format!("--{}: {rest}", option.name)))
+        })
+    };
+    let lines: Vec<Refusal> = message.lines().filter_map(of_line).collect();
+    (!lines.is_empty()).then(|| Refusal::several(lines))
 }
 
 /// Checks a value against the range of its option; a refusal has the unit in which it was written.

@@ -1,11 +1,17 @@
 //! Tips beside what the command line's reader refuses.
 
-use clap::Error;
+use crate::command::arguments::Arguments;
+use crate::read::units::{maybe, nearest};
 use clap::builder::StyledStr;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::{CommandFactory, Error};
 
 /// What to give for an argument that is missing, or instead of an option that there is not.
-const TIPS: [(&str, &str); 5] = [
+const TIPS: [(&str, &str); 9] = [
+    ("--csv", "`run --out DIR` writes tables as CSV"),
+    ("--pdf", "`run --out DIR --report` writes a page to print as PDF from a browser"),
+    ("--page", "--out DIR --report writes the page"),
+    ("--html", "--out DIR --report writes the page"),
     ("<PART>", "name a machine: a parts file, a shipped one such as orchard-cart, or `example`, the built-in one"),
     (
         "<SCRIPT>",
@@ -26,9 +32,31 @@ const COMMANDS: [(&str, &str); 6] = [
     ("version", "`slipsoak --version` says it"),
 ];
 
+/// The other options of a command line that there are not, each with the nearest, so that one message names all.
+fn others(words: &[String], first: &str) -> Vec<StyledStr> {
+    let program = Arguments::command();
+    let Some(command) = words.iter().find_map(|word| program.find_subcommand(word)) else { return vec![] };
+    let known: Vec<&str> = command.get_arguments().filter_map(clap::Arg::get_long).collect();
+    let hidden = command.get_arguments().flat_map(|arg| arg.get_all_aliases().unwrap_or_default());
+    let hidden: Vec<&str> = hidden.collect();
+    let typed = words.iter().filter_map(|word| word.strip_prefix("--")?.split('=').next());
+    let wrong = typed.filter(|name| {
+        !name.is_empty()
+            && *name != first
+            && !["help", "version"].contains(name)
+            && !known.contains(name)
+            && !hidden.contains(name)
+    });
+    let said = wrong.map(|name| {
+        let near = maybe(nearest(name, known.iter().copied()).map(|near| format!("--{near}")).as_deref());
+        StyledStr::from(format!("there is no option '--{name}' either{near}"))
+    });
+    said.collect()
+}
+
 /// Adds what to give, and takes off the tips to pass a misspelt option as a value: no command takes a value that begins with a
 /// dash.
-pub fn helpful(refused: &mut Error) {
+pub fn helpful(refused: &mut Error, words: &[String]) {
     let mut tips = match refused.remove(ContextKind::Suggested) {
         Some(ContextValue::StyledStrs(tips)) => tips,
         _ => vec![],
@@ -49,6 +77,11 @@ pub fn helpful(refused: &mut Error) {
         refused.remove(ContextKind::SuggestedSubcommand);
     } else if refused.kind() == ErrorKind::UnknownArgument && about.iter().all(|typed| !typed.starts_with('-')) {
         tips.push(StyledStr::from("a name or a value of several words stands in quotes"));
+    }
+    if refused.kind() == ErrorKind::UnknownArgument
+        && let Some(first) = about.first().and_then(|typed| typed.strip_prefix("--"))
+    {
+        tips.extend(others(words, first));
     }
     let own = TIPS.iter().filter(|(argument, _)| about.iter().any(|of| of == argument));
     tips.extend(own.map(|(_, tip)| StyledStr::from(*tip)));

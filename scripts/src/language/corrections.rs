@@ -48,14 +48,34 @@ fn part(line: &str, other: &str) -> String {
     format!("{}{}{}", dots(from > 0), shown.trim(), dots(to < count))
 }
 
+fn count(lines: usize) -> String {
+    if lines == 1 { "1 line".to_owned() } else { format!("{lines} lines") }
+}
+
 impl Corrections {
     /// The lines as they stand and as they should be written, for a message.
     pub fn say(&self) -> String {
-        let count = |n: usize| if n == 1 { "1 line".to_owned() } else { format!("{n} lines") };
-        let mut said = match self.lines.len() {
+        let head = match self.lines.len() {
             0 => "more is wrong:".to_owned(),
             n => format!("change {}; below each, how to write it:", count(n)),
         };
+        format!("{head}{}", self.pairs())
+    }
+
+    /// What a copy with the corrected lines differs in.
+    pub fn written(&self) -> String {
+        let two = self.lines.iter().filter(|line| line.or.is_some()).map(|line| line.number.to_string());
+        let two: Vec<String> = two.collect();
+        let meant = match two.len() {
+            0 => String::new(),
+            1 => format!("; line {} may mean something else, see “or”", two[0]),
+            _ => format!("; lines {} may mean something else, see “or”", two.join(", ")),
+        };
+        format!("{} changed{meant}:{}", count(self.lines.len()), self.pairs())
+    }
+
+    fn pairs(&self) -> String {
+        let mut said = String::new();
         for line in self.lines.iter().take(SHOWN) {
             let stands = part(&line.stands, &line.write);
             let _ = write!(said, "\n{:>5}  {stands}\nwrite  {}", line.number, part(&line.write, &line.stands));

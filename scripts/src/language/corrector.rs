@@ -65,7 +65,7 @@ fn statement(place: &Place) -> Option<Range<usize>> {
     let line = line(&place.text, place.span.as_ref()?.start);
     let code = masked(&place.text);
     let code = code[line.clone()].trim();
-    let whole = code.ends_with(");") && closing(code, 0).is_none() && !code.contains(['=', '|', '{']);
+    let whole = code.ends_with([';', ')']) && closing(code, 0).is_none() && !code.contains(['=', '|', '{']);
     (whole && code.starts_with(|c: char| named(c)) && !code.starts_with("compare")).then_some(line)
 }
 

@@ -14,6 +14,7 @@ use crate::read::units::{nearest, show};
 use rhai::{AST, Dynamic, Engine, EvalAltResult, Position};
 use slipsoak_engine::duty::{End, Segment};
 use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::parts_file::similarity;
 use slipsoak_engine::record::{Engagement, Run};
 use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
 use std::cell::RefCell;
@@ -21,6 +22,8 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 use std::time::Instant;
 
+/// Smallest similarity of an unknown parameter to a known one for a suggestion.
+const LIKE: f64 = 0.8;
 /// Largest number of blocks of a repeated duty.
 const BLOCKS: f64 = 1e6;
 
@@ -49,7 +52,8 @@ impl<'a> Interpreter<'a> {
         if let Some(name) = settings.keys().find(|name| !known.contains(*name)) {
             return Err(ScriptError::Parameter {
                 name: name.clone(),
-                suggestion: nearest(name, known.iter().map(String::as_str)),
+                suggestion: nearest(name, known.iter().map(String::as_str))
+                    .filter(|near| similarity(near, name) > LIKE),
                 known: known.join(", "),
             });
         }

@@ -219,6 +219,7 @@ fn function(
     let plural = if given == 1 { "" } else { "s" };
     let help = match word {
         _ if name == "range" => "loops are written `for i in 0..60 { … }`".to_owned(),
+        _ if name == "brake" && given == 0 => "for an easy stop, at 1.5 m/s², write `brake(1.5)`".to_owned(),
         Some(_) => format!("`slipsoak words {name}` shows how it is used"),
         None => "give it as many as it takes".to_owned(),
     };

@@ -40,8 +40,12 @@ impl Columns {
         let mut lines = delimited::lines(file, text)?;
         let (line, head) = lines.remove(0);
         let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);
+        // What is wrong with the heads, so that one message names all of it.
+        let mut wrong = vec![];
         for cell in &head {
-            let Some(one) = heads::head((file, line), cell, known, &dimension)? else {
+            let read = heads::head((file, line), cell, known, &dimension);
+            let used = read.map_err(|why| wrong.push(why)).unwrap_or_default();
+            let Some(one) = used else {
                 let unused = Head { name: cell.clone(), dimension: None, unit: None, deviation: None, dated: false };
                 heads.push(unused);
                 spare.push(heads::bare(cell).to_owned());
@@ -58,7 +62,10 @@ impl Columns {
         let mut columns = Self { file, line, heads, rows: lines, spare, decimals: Decimals::default() };
         columns.dated()?;
         columns.decimals = Decimals::of(columns.numbers());
-        columns.with_units()?;
+        wrong.extend(columns.without_units());
+        if !wrong.is_empty() {
+            return Err(Refusal::several(wrong));
+        }
         let absent = || known.iter().copied().filter(|k| columns.place(k).is_none());
         let misspelt = |given: &&String| {
             let near = |k: &str| similarity(&given.to_lowercase(), &k.to_lowercase());
@@ -97,17 +104,16 @@ impl Columns {
         Ok(())
     }
 
-    /// Refuses a column of a quantity without a unit in its head or in each of its fields.
-    fn with_units(&self) -> Result<(), Refusal> {
-        for (place, head) in self.heads.iter().enumerate() {
-            let Some(kind) = head.dimension.filter(|_| head.unit.is_none()) else { continue };
+    /// Refuses each column of a quantity without a unit in its head or in each of its fields.
+    fn without_units(&self) -> Vec<Refusal> {
+        let refused = |(place, head): (usize, &Head)| {
+            let kind = head.dimension.filter(|_| head.unit.is_none())?;
             let bare = |fields: &[String]| !fields[place].is_empty() && with_unit(&fields[place], kind).is_none();
-            if self.rows.is_empty() || self.rows.iter().any(|row| bare(&row.1)) {
-                let why = format!("the head gives no unit; {}", heads::write(&head.name, kind));
-                return Err(Refusal::field(&self.file, self.line, &head.name, why));
-            }
-        }
-        Ok(())
+            let why = format!("the head gives no unit; {}", heads::write(&head.name, kind));
+            let any = self.rows.is_empty() || self.rows.iter().any(|row| bare(&row.1));
+            any.then(|| Refusal::field(&self.file, self.line, &head.name, why))
+        };
+        self.heads.iter().enumerate().filter_map(refused).collect()
     }
 
     /// The error for an unknown column.

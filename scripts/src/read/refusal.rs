@@ -24,6 +24,14 @@ impl Refusal {
         Self { message: message.into(), exit_code: 1 }
     }
 
+    /// Several, each on a line of its own.
+    pub fn several(all: impl IntoIterator<Item = Self>) -> Self {
+        let all: Vec<Self> = all.into_iter().collect();
+        let exit_code = all.iter().map(|one| one.exit_code).max().unwrap_or(1);
+        let lines: Vec<String> = all.into_iter().map(|one| one.message).collect();
+        Self { message: lines.join("\n"), exit_code }
+    }
+
     /// About the command line.
     pub fn of_command(message: impl Into<String>) -> Self {
         Self { message: message.into(), exit_code: 2 }

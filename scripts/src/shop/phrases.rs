@@ -36,7 +36,10 @@ fn date(option: &str, text: Option<&str>) -> Result<Date, Refusal> {
 
 /// First and last day of a season.
 pub(super) fn dates(from: Option<&str>, to: Option<&str>) -> Result<(Date, Date), Refusal> {
-    let (first, last) = (date("from", from)?, date("to", to)?);
+    let (first, last) = match (date("from", from), date("to", to)) {
+        (Ok(first), Ok(last)) => (first, last),
+        (first, last) => return Err(Refusal::several([first.err(), last.err()].into_iter().flatten())),
+    };
     if last < first {
         return refused("to", format!("{last} is before the first day, {first}; exchange the two dates"));
     }
@@ -104,6 +107,26 @@ fn months((first, last): (Date, Date)) -> Vec<u64> {
 
 /// Mean temperature of each month, "8, 12, 18 °C", one for each month of the season or one for all.
 pub(super) fn temperatures(text: &str, dates: (Date, Date)) -> Result<Vec<(u64, f64)>, Refusal> {
+    let read = listed_temperatures(text)?;
+    let months = months(dates);
+    match read[..] {
+        [all] => Ok(months.into_iter().map(|month| (month, all)).collect()),
+        _ if read.len() == months.len() => Ok(months.into_iter().zip(read).collect()),
+        _ => refused(
+            "temperatures",
+            format!(
+                "{} temperatures are given, but {} to {} takes {}; give one for each month, or one for all",
+                read.len(),
+                dates.0,
+                dates.1,
+                months.len()
+            ),
+        ),
+    }
+}
+
+/// Temperatures of a list, K.
+pub(super) fn listed_temperatures(text: &str) -> Result<Vec<f64>, Refusal> {
     let option = "temperatures";
     let parts: Vec<&str> = text.split([',', ';']).map(str::trim).collect();
     let unit =
@@ -130,22 +153,7 @@ pub(super) fn temperatures(text: &str, dates: (Date, Date)) -> Result<Vec<(u64, 
         let [value, least, most] = [kelvin, AMBIENT.0, AMBIENT.1].map(|v| show(v, Dimension::Temperature));
         refused(option, format!("{value} is no mean temperature of a month; it must lie between {least} and {most}"))
     };
-    let read: Vec<f64> = parts.iter().map(one).collect::<Result<_, _>>()?;
-    let months = months(dates);
-    match read[..] {
-        [all] => Ok(months.into_iter().map(|month| (month, all)).collect()),
-        _ if read.len() == months.len() => Ok(months.into_iter().zip(read).collect()),
-        _ => refused(
-            option,
-            format!(
-                "{} temperatures are given, but {} to {} takes {}; give one for each month, or one for all",
-                read.len(),
-                dates.0,
-                dates.1,
-                months.len()
-            ),
-        ),
-    }
+    parts.iter().map(one).collect()
 }
 
 /// A number of drops with its rule: "4 drops on Mon", "4 drops every 14 days", "never"; with "before opening" or "after closing".

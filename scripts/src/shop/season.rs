@@ -2,7 +2,9 @@
 
 use super::caller::{GEARS, MASS, OIL, WHEEL};
 use super::options::{Form, LEARNED, USE, named, quantity};
-use super::phrases::{before_opening, dates, every, on, policy, prices, stock, temperatures, used, weekdays};
+use super::phrases::{
+    before_opening, dates, every, listed_temperatures, on, policy, prices, stock, temperatures, used, weekdays,
+};
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
 use slipsoak_engine::parts::{Dimension as D, Machine};
@@ -75,6 +77,24 @@ const fn shop_use() -> super::options::ShopOption {
 
 fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let text = |name: &str| given.text(name);
+    // All of the texts are read first, so that one message names whatever is wrong.
+    let rules = || text("against").unwrap_or_default().split(';').filter(|rule| !rule.trim().is_empty());
+    let checks = [
+        dates(text("from"), text("to")).map(drop),
+        text("oil-every").map_or(Ok(()), |days| every(days).map(drop)),
+        text("oil-on").map_or(Ok(()), |day| on(day).map(drop)),
+        text("oil-when").map_or(Ok(()), |when| before_opening(when).map(drop)),
+        rules().try_for_each(|rule| policy(rule).map(drop)),
+        text("temperatures").map_or(Ok(()), |list| listed_temperatures(list).map(drop)),
+        text("days").map_or(Ok(()), |days| weekdays(days).map(drop)),
+        text("used").map_or(Ok(()), |list| used(list).map(drop)),
+        text("stock").map_or(Ok(()), |list| stock(list).map(drop)),
+        text("prices").map_or(Ok(()), |list| prices(list).map(drop)),
+    ];
+    let wrong: Vec<Refusal> = checks.into_iter().filter_map(Result::err).collect();
+    if !wrong.is_empty() {
+        return Err(Refusal::several(wrong));
+    }
     let dates = dates(text("from"), text("to"))?;
     let default = |machine: &Machine| vec![(dates.0.month() as u64, machine.surroundings.ambient)];
     let months = text("temperatures").map(|list| temperatures(list, dates)).transpose()?;
@@ -93,7 +113,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     };
     let mut policies = vec![Policy { oiling: Some(oiling), preventive: given.quantity("renew-at") }];
     let others = match text("against") {
-        Some(rules) => rules.split(';').filter(|rule| !rule.trim().is_empty()).map(policy).collect::<Result<_, _>>()?,
+        Some(_) => rules().map(policy).collect::<Result<_, _>>()?,
         None => vec![
             Policy { oiling: Some(Oiling { on: ServiceDays::Every(1), ..oiling }), ..policies[0] },
             Policy { oiling: None, ..policies[0] },

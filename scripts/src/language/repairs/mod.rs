@@ -21,6 +21,7 @@ pub fn of(place: &Place) -> Vec<Vec<Edit>> {
         mistake.quotes(),
         mistake.comment(),
         mistake.renamed(),
+        mistake.setting(),
         mistake.variable(),
         mistake.loops(),
         mistake.brackets(),
@@ -28,6 +29,7 @@ pub fn of(place: &Place) -> Vec<Vec<Edit>> {
         mistake.decimal_comma(),
         mistake.value_with_unit(),
         mistake.name_as_told(),
+        mistake.one_of_two(),
     ];
     ways.into_iter().flatten().filter(|edits| !edits.is_empty()).collect()
 }

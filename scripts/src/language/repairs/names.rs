@@ -47,6 +47,20 @@ impl Mistake<'_> {
         Some(uses(&self.code, name).chain(texts).map(|at| edit(at, mine.clone())).collect())
     }
 
+    /// `cart.vehicle.mass = 160.kg;`: a machine is changed by `having`.
+    pub fn setting(&self) -> Option<Vec<Edit>> {
+        self.title.contains("neither a unit word nor a reading").then_some(())?;
+        let row = self.line();
+        let statement = self.code[row.clone()].trim_end().strip_suffix(';')?;
+        let start = row.start + statement.len() - statement.trim_start().len();
+        let (left, value) = statement.trim_start().split_once('=')?;
+        let (object, path) = left.trim_end().split_once('.')?;
+        let plain =
+            !object.is_empty() && left.trim_end().chars().all(|c| named(c) || c == '.') && !value.starts_with('=');
+        let write = format!("let {object} = {object}.having(\"{path}\", {});", value.trim());
+        plain.then(|| vec![edit(start..row.start + statement.len() + 1, write)])
+    }
+
     /// A variable that does not exist.
     pub fn variable(&self) -> Option<Vec<Edit>> {
         self.title.starts_with("Undefined variable").then_some(())?;

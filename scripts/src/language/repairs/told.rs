@@ -75,4 +75,13 @@ impl Mistake<'_> {
         }
         Some(edits)
     }
+
+    /// "`organic` may be either of two: write \"woven\" or \"moulded\""
+    pub fn one_of_two(&self) -> Option<Vec<Edit>> {
+        let (before, told) = self.title.split_once("` may be either of two: write ")?;
+        let (write, or) = told.split_once(" or ")?;
+        let quoted = format!("\"{}\"", before.rsplit('`').next()?);
+        let start = self.span.start + self.text[self.span.start..].find(&quoted)?;
+        Some(vec![Edit { at: start..start + quoted.len(), write: write.to_owned(), or: Some(or.to_owned()) }])
+    }
 }
