@@ -201,6 +201,24 @@ compare(cart, duty("d", |ride| { ride.idle(10 s) }));
 }
 compare(machine("example").lined("molded").oiled("SAE30"), duty("day", Fn("day")));
 "#,
+    r#"fn errands(ride) {
+    ride.trace("errands");
+    ride.idle(10 s);
+}
+compare(machine("weekend"), duty("errands", Fn("errands")));
+"#,
+    r#"let cart = machine("example")
+cart.vehicle.mass = 165 kg
+cart.wheel_diameter = 280 mm
+compare([cart.lined("organic"), cart.lined("sintered")], duty("d", |ride| ride.idle(10 s)))
+"#,
+    r#"fn day(ride) {
+    ride.drive(20 km/h, 1 min)
+    ride.brake()
+    ride.rest(1 hour)
+}
+compare(machine("example"), duty("day", day))
+"#,
     r#"fn week(ride) {
     for day in 0..2:
         ride.launch(18 km/h);

@@ -111,7 +111,7 @@ const COMMANDS: &[Refused] = &[
     ),
     (
         &["season", "--from=2027-05-01", "--to=2027-05-20", "--learned", "ride.csv"],
-        &["ride.csv", "saved as JSON is wanted", "this is a table"],
+        &["ride.csv", "calibration.json", "slipsoak calibrate SCRIPT", "this is a table"],
     ),
     (
         &["season", "--from=2027-05-01", "--to=2027-05-20", "--temperatures", "warm"],

@@ -19,6 +19,7 @@ use crate::shop::{Posed, QUESTIONS, Question};
 use crate::study::request::pool;
 use clap::error::ErrorKind;
 use clap::{Arg, ArgAction, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
+use slipsoak_engine::document::Kind;
 use slipsoak_engine::parts::{Dimension, Machine};
 use slipsoak_engine::parts_file;
 use slipsoak_plots::words::uses;
@@ -179,7 +180,9 @@ fn take(option: &'static ShopOption, text: &str, machine: &mut Machine, given: &
             given.springs = Stock::read(&file, &text)?;
         }
         Form::Learned => {
-            let (file, text) = file::named(Path::new(text), file::Kind::Result)?;
+            let inside = Path::new(text).join(Kind::Calibration.file());
+            let path = if inside.is_file() { &inside } else { Path::new(text) };
+            let (file, text) = file::named(path, file::Kind::Learned)?;
             given.learn(machine, &calibration::read(&file, &text)?);
         }
         Form::Switch => drop(given.switches.insert(option.name)),

@@ -30,6 +30,9 @@ pub fn unused<'a>(name: &str, on: Option<On>, names: impl Iterator<Item = &'a st
         Some(on) => format!("words of a {}: {}", on.name(), own().collect::<Vec<_>>().join(", ")),
         None => "`slipsoak words` lists every word".to_owned(),
     };
+    if matches!(name, "trace" | "recording") && on == Some(On::Ride) {
+        return format!("a ride follows it: write `ride.follow({name}(…))`");
+    }
     if let Some(word) = known(name, None) {
         return format!("`{name}` is used as `{}{}`; {list}", word.written(), word.arguments());
     }

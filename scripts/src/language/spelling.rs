@@ -183,12 +183,10 @@ fn function(
     let count = given + usize::from(method);
     let (counts, mine) = (known.counts.get(name), known.own.get(name));
     // Some words of the interpreter itself are no words of a machine, duty or ride.
-    let foreign = || {
-        method
-            && on
-                .is_some_and(|on| words_on(Some(on)).all(|word| word.name() != name) && meant(name, Some(on)).is_some())
-    };
-    if mine.is_none() && (counts.is_none() || foreign()) {
+    let fits = counts.is_some_and(|c| c.contains(&count)) || mine.is_some_and(|c| c.contains(&given));
+    let foreign =
+        || on.is_some_and(|on| words_on(Some(on)).all(|word| word.name() != name)) && meant(name, on).is_some();
+    if mine.is_none() && (counts.is_none() || method && (name == "sleep" || !fits && foreign())) {
         // A word of the language itself only if it is nearly equal.
         let close = known.counts.keys().map(String::as_str).filter(|other| {
             other.len() > 2
@@ -199,12 +197,13 @@ fn function(
         let language = close.filter(|_| on.is_none_or(|on| on == On::Script));
         return unknown(name, hints::unused(name, on, own.chain(language)), position);
     }
-    if counts.is_some_and(|c| c.contains(&count)) || mine.is_some_and(|c| c.contains(&given)) {
+    if fits {
         return None;
     }
     let word = words().find(|word| word.name() == name);
-    if word.is_some() && !method && words_on(on).all(|word| word.name() != name) {
-        let title = format!("`{name}` is no word by itself");
+    if word.is_some() && (!method || on.is_some()) && words_on(on).all(|word| word.name() != name) {
+        let by = on.filter(|_| method).map_or("by itself".to_owned(), |on| format!("of a {}", on.name()));
+        let title = format!("`{name}` is no word {by}");
         return Some(SpellingError { title, help: hints::unused(name, on, own), position });
     }
     let least = usize::from(method);

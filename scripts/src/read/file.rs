@@ -24,6 +24,8 @@ pub enum Kind {
     Stock,
     /// a saved result
     Result,
+    /// what a calibration learned
+    Learned,
     /// a table or a recorded ride
     Table,
 }
@@ -36,6 +38,9 @@ impl Kind {
             Self::Part => ("a parts file", "json"),
             Self::Stock => ("a stock of springs", "json"),
             Self::Result => ("a result that was saved as JSON", "json"),
+            Self::Learned => {
+                ("the calibration.json that `slipsoak calibrate SCRIPT --inspections FILE.csv --out DIR` makes", "json")
+            }
             Self::Table => ("a table or recording", "csv"),
         }
     }
@@ -113,13 +118,14 @@ fn mistaken(path: &Path, kind: Kind) -> Option<String> {
     let (wanted, _) = kind.words();
     let ending = path.extension().map(|e| e.to_string_lossy().to_lowercase()).unwrap_or_default();
     let is = match (ending.as_str(), kind) {
-        ("rhai", Kind::Script) | ("json", Kind::Part | Kind::Stock | Kind::Result) => return None,
+        ("rhai", Kind::Script) | ("json", Kind::Part | Kind::Stock | Kind::Result | Kind::Learned) => return None,
         ("rhai", _) => "a script: `slipsoak run` takes it",
         ("json", _) => of_json(&fs::read(path).ok()?),
+        ("csv", Kind::Learned) => "a table: `slipsoak calibrate` learns from tables of measurements",
         ("csv", Kind::Script | Kind::Part | Kind::Stock | Kind::Result) => {
             "a table: `slipsoak retrace` takes a recorded ride, `slipsoak calibrate` takes measurements"
         }
-        ("gpx", Kind::Script | Kind::Part | Kind::Stock | Kind::Result) => {
+        ("gpx", Kind::Script | Kind::Part | Kind::Stock | Kind::Result | Kind::Learned) => {
             "a recorded ride: `slipsoak retrace` takes it"
         }
         ("html" | "svg" | "png" | "pdf", _) => {
@@ -140,6 +146,7 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
         let saved = Saved::ALL.iter().find(|kind| path.join(kind.file()).is_file());
         return match kind {
             Kind::Result => "it is a folder without a result in it".to_owned(),
+            Kind::Learned => format!("it is a folder without {wanted}"),
             _ if saved.is_some() => format!("it is a folder that holds {RESULT}"),
             _ => format!("it is a folder; name {wanted} in it"),
         };
@@ -170,7 +177,7 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
         Kind::Stock => {
             "; a stock of springs is a file, such as springs.json with {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}]}"
         }
-        Kind::Result => "",
+        Kind::Result | Kind::Learned => "",
     };
     format!("there is no such file; {instead}{more}")
 }

@@ -5,6 +5,7 @@ use crate::read::file::instead;
 use crate::read::hash::hash;
 use crate::read::refusal::Refusal;
 use crate::read::shipped;
+use crate::read::units::nearest;
 use crate::read::variant::{BUILT_IN, built_in};
 use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
@@ -136,6 +137,15 @@ impl PartsFolder {
             Some(_) => format!("did you mean `{BUILT_IN}`?"),
             None => instead(stem, &self.folders, ending.trim_start_matches('.')),
         };
+        let track = format!("{stem}.gpx");
+        let tracked =
+            self.folders.iter().any(|folder| folder.join(&track).is_file()) || shipped::named(&track).is_some();
+        if what == "trace" && tracked {
+            let instead = format!("`{track}` is a recording: write `recording(\"{track}\")`");
+            return Err(Refusal::new(format!("there is no trace `{file}`; {instead}")));
+        }
+        let near = || nearest(stem, shipped::ending_in(ending)).map(|near| format!("did you mean `{near}`?"));
+        let instead = if instead.ends_with('?') { instead } else { near().unwrap_or(instead) };
         let folders = self.folders.iter().map(|folder| folder.display().to_string()).collect::<Vec<_>>().join(" and ");
         Err(Refusal::new(format!("there is no {what} `{file}` {PLACES} (looked in {folders}); {instead}")))
     }

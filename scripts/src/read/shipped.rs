@@ -28,6 +28,12 @@ pub(crate) fn instead_of(path: &Path, ending: &str) -> Option<(&'static str, &'s
     named(&name)
 }
 
+/// Names of the shipped machines, tables or scripts, without their ending.
+pub(crate) fn ending_in(ending: &str) -> impl Iterator<Item = &'static str> {
+    let names = SHIPPED.iter().filter_map(|(place, _)| Some(place.split_once('/')?.1));
+    names.filter_map(move |name| name.strip_suffix(ending))
+}
+
 /// The shipped file of that name.
 pub(crate) fn named(name: &str) -> Option<(&'static str, &'static str)> {
     let files = SHIPPED.iter().filter_map(|(place, text)| Some((place.split_once('/')?.1, *text)));

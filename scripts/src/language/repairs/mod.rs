@@ -30,6 +30,7 @@ pub fn of(place: &Place) -> Vec<Vec<Edit>> {
         mistake.value_with_unit(),
         mistake.name_as_told(),
         mistake.one_of_two(),
+        mistake.followed(),
     ];
     ways.into_iter().flatten().filter(|edits| !edits.is_empty()).collect()
 }

@@ -76,6 +76,18 @@ impl Mistake<'_> {
         Some(edits)
     }
 
+    /// `ride.trace("town")` for `ride.follow(trace("town"))`, and `trace` of what is a recording.
+    pub fn followed(&self) -> Option<Vec<Edit>> {
+        let word = &self.text[self.span.clone()];
+        let inside = arguments(&self.code, &self.span)?;
+        if self.message.contains(&format!("write `ride.follow({word}(")) {
+            return Some(vec![edit(self.span.clone(), format!("follow({word}")), insert(inside.end, ")")]);
+        }
+        let recording = self.title.split_once("write `recording(")?.1.split_once(")`")?.0;
+        let at = self.span.start..inside.end;
+        (word == "trace").then(|| vec![edit(at, format!("recording({recording}"))])
+    }
+
     /// "`organic` may be either of two: write \"woven\" or \"moulded\""
     pub fn one_of_two(&self) -> Option<Vec<Edit>> {
         let (before, told) = self.title.split_once("` may be either of two: write ")?;
