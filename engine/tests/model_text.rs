@@ -170,6 +170,7 @@ const LAWS: &[Law] = &[
     ("shoe::self_energising", |x| shoe::self_energising(Form::Leading, x[1], 0.0, x[0], x[2])),
     ("deviates::normal_scores", |x| deviates::normal_scores(x[0] as u32)[x[0] as usize - 1]),
     ("springs::touching", |x| springs::touching(x[0], x[1])),
+    ("springs::rounding", |x| springs::rounding(x[0], x[1])),
     ("margin::margin_floor", |x| {
         let tolerances = margin::Tolerances { spring: x[2], lot: x[2], tachometer: x[3] };
         margin::margin_floor(x[0], x[1] as u32, tolerances, 1.644_854)

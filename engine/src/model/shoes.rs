@@ -17,15 +17,15 @@ pub(crate) struct Shoes {
     shares: Vec<f64>,
     /// whether the shoes are followed one by one: their springs differ, or did when their linings wore
     pub(crate) differ: bool,
-    /// force over which the touch of a shoe after the first is rounded, N
-    rounding: f64,
+    /// force over which the touch of a shoe after the first is rounded at most, N
+    widest: f64,
 }
 
 impl Shoes {
     /// The springs of a machine, whose shoes may have been followed one by one before.
     pub fn of(machine: &crate::parts::Machine, followed: bool) -> Self {
         let (shares, differ) = (machine.spring_shares(), machine.one_by_one() || followed);
-        Self { shares, differ, rounding: ROUNDED * machine.preload().abs() }
+        Self { shares, differ, widest: ROUNDED * machine.preload().abs() }
     }
 }
 
@@ -76,11 +76,11 @@ impl Assembly {
             *force = self.over_spring(shoe, motor, temperature, slow);
         }
         let first = (1..n).fold(0, |first, shoe| if over[shoe].value() > over[first].value() { shoe } else { first });
+        let rounding = springs::rounding(over[first], self.shoes.widest);
         let mut mean = zero;
         let mut each = [zero; MOST_SHOES];
         for shoe in 0..n {
-            each[shoe] =
-                if shoe == first { over[shoe].max(zero) } else { springs::touching(over[shoe], self.shoes.rounding) };
+            each[shoe] = if shoe == first { over[shoe].max(zero) } else { springs::touching(over[shoe], rounding) };
             mean = mean + each[shoe];
         }
         Pressed { each, most: over[first], mean: mean * (1.0 / n as f64) }

@@ -71,6 +71,20 @@ fn the_touch_of_the_shoe_that_presses_most_is_exact_and_that_of_the_others_is_ro
     let close = |found: f64, wanted: f64| assert!((found - wanted).abs() < 1e-9 * whole, "{found} for {wanted} N");
     close(at(&a, whole).mean, (0.2 * whole + 3.0 * 0.25 * delta) / 4.0);
     close(at(&a, 0.8 * whole + 0.5 * delta).mean, 0.5 * delta / 4.0);
+    // Two that touch together begin to press together, at nothing.
+    let two = |second: f64| {
+        let (mut a, ..) = made(|m| {
+            (m.clutch.shoes, m.clutch.guide_friction) = (4.0, 0.0);
+            (m.springs.second, m.springs.third) = (second, 0.8);
+        });
+        a.contact = Contact::Slip(1.0);
+        a
+    };
+    for over in [0.0, 0.01, 0.5, 1.5, 4.0] {
+        close(at(&two(0.8), 0.8 * whole + over * delta).mean, 2.0 * over * delta / 4.0);
+    }
+    // Half a δ behind one that presses by δ it is rounded over 3/4 δ: (1/2 + 3/4)²/(4 · 3/4) = 25/48.
+    close(at(&two(0.8 + 0.5 * delta / whole), 0.8 * whole + delta).mean, (1.0 + 25.0 / 48.0) * delta / 4.0);
     // Springs that are alike are one spring.
     let (mut alike, ..) = made(|m| (m.clutch.shoes, m.clutch.guide_friction) = (4.0, 0.0));
     alike.contact = Contact::Slip(1.0);
