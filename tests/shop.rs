@@ -8,6 +8,7 @@ use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 use slipsoak_engine::{measure_plan, oil_plan, stack_up};
 use slipsoak_plots::words;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 fn wish(machine: Machine, minutes: f64) -> spring_choice::Wish {
     let usage = Usage::named("rental", &machine).expect("a use");
@@ -253,10 +254,10 @@ fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
 fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let machine = Machine::default();
     let usage = Usage::named("moderate", &machine).expect("a use");
-    let tried = std::cell::Cell::new(0);
+    let tried = AtomicUsize::new(0);
     let wish = oil_plan::Wish { drops: 3.0, ..oil_plan::Wish::new(machine.clone(), usage.clone()) };
-    let plan = oil_plan::plan(&wish, &|| tried.set(tried.get() + 1)).expect("it runs");
-    assert_eq!(tried.get(), oil_plan::TRIALS);
+    let plan = oil_plan::plan(&wish, &|| drop(tried.fetch_add(1, Ordering::Relaxed))).expect("it runs");
+    assert_eq!(tried.into_inner(), oil_plan::TRIALS);
     let kept = |warm: bool, wait: f64| {
         let habit = plan.habits.iter().find(|h| h.warm == warm).expect("a habit");
         habit.kept.iter().find(|k| k.0 == wait).expect("a wait").1

@@ -198,7 +198,19 @@ fn a_sheet_to_fill_in_is_read_by_calibrate_as_it_is() {
 #[test]
 fn what_to_measure_does_not_depend_on_the_number_of_threads() {
     let ask = |threads: &str| {
-        said(&["measure", "--for", "oiling", "--use", "hard", "--samples", "32", "--json", "--threads", threads])
+        said(&[
+            "measure",
+            "trail-cart",
+            "--for",
+            "life",
+            "--use",
+            "rental",
+            "--samples",
+            "32",
+            "--json",
+            "--threads",
+            threads,
+        ])
     };
     assert_eq!(ask("1"), ask("2"));
 }

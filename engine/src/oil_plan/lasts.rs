@@ -21,6 +21,8 @@ const GROWTH: f64 = 1.6;
 /// of a worn part.
 const OF_OIL: f64 = 0.025;
 const OF_GREASE: (f64, f64) = (0.1, 0.5);
+/// Share of its grease below which a bushing leaks as one without.
+const NO_GREASE: f64 = 1e-3;
 const OF_LIFE: f64 = 0.05;
 const OF_PART: f64 = 0.1;
 const OF_SCORE: f64 = 0.02;
@@ -150,7 +152,7 @@ impl<'a> Way<'a> {
             OUTINGS - self.outings,
             over(OF_OIL * full, step[OIL]),
             if step[OIL] < 0.0 { over(to_due, step[OIL]) - 2.0 } else { f64::INFINITY },
-            if step[GREASE] < 0.0 { over(grease, step[GREASE]) } else { f64::INFINITY },
+            if slow[GREASE] > NO_GREASE * self.grease { over(grease, step[GREASE]) } else { f64::INFINITY },
             over(OF_LIFE, step[OXIDATION]),
             over(OF_SCORE, step[SCORE]),
             over((OF_PART * left.0).min(left.0 - slow[LINING]), step[LINING]),

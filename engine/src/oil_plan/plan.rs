@@ -13,6 +13,7 @@ use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::assumed_range;
 use crate::spring_choice::in_place_of_own;
 use crate::usage::WARMING;
+use rayon::prelude::*;
 
 /// Number of cases for the life of a full bushing.
 const CASES: usize = 4;
@@ -96,7 +97,7 @@ fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
 }
 
 /// Computes the plan; `done` is called for each simulation.
-pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
+pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
     let full_mass = Simulation::new(m.clone(), Options::UNRECORDED)?.full_mass();
     let drop = m.drop_mass(&m.oil);
@@ -107,8 +108,10 @@ pub fn plan(wish: &Wish, done: &dyn Fn()) -> Result<OilPlan, Failure> {
         (LeakCase::Most, most, 0.0),
         (LeakCase::Greased, m.oiling.leak, wish.grease),
     ];
-    let lasts =
-        cases.into_iter().map(|case| lasts::lasts(wish, case).inspect(|_| done())).collect::<Result<Vec<_>, _>>()?;
+    let case = |case| lasts::lasts(wish, case).inspect(|_| done());
+    // All are run, so that of several failures the first case's is returned with any number of threads.
+    let lasts: Vec<Result<Lasts, Failure>> = cases.into_par_iter().map(case).collect();
+    let lasts = lasts.into_iter().collect::<Result<Vec<_>, _>>()?;
     let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
     // The dose restores the share kept overnight, applied warm or cold, whichever is less.
     let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min).max(0.01);
