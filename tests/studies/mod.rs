@@ -5,7 +5,7 @@
 mod common;
 
 #[allow(unused_imports)] // as above
-pub use common::{refusal, runs, slipsoak};
+pub use common::{check, refusal, runs, slipsoak};
 use std::fs;
 use std::path::Path;
 
