@@ -90,8 +90,8 @@ impl Copy {
     }
 
     /// All faults on a screen.
-    fn faults(&self, flags: &[&str]) -> Vec<String> {
-        Self::faults_of(&self.seen(flags))
+    fn faults(&self) -> Vec<String> {
+        Self::faults_of(&self.seen(&[]))
     }
 
     fn faults_of(seen: &Value) -> Vec<String> {
@@ -274,7 +274,7 @@ fn opens(duty: &str, settings: &[&str], figures: usize) -> Copy {
     assert_eq!(html.matches("<figure id=").count(), figures, "{duty}");
     let copy = Copy::of(&html);
     assert_eq!(copy.complaints(), none, "{duty}");
-    assert_eq!(copy.faults(&[]), none, "{duty}");
+    assert_eq!(copy.faults(), none, "{duty}");
     assert_eq!(copy.printed("A4"), none, "{duty}");
     copy
 }
@@ -284,8 +284,9 @@ fn stands(duty: &str, settings: &[&str], figures: usize) {
     let none: [String; 0] = [];
     let copy = opens(duty, settings, figures);
     let dark = ["--blink-settings=preferredColorScheme=0"];
-    assert_eq!(copy.seen(&dark)["dark"], true);
-    assert_eq!(copy.faults(&dark), none, "{duty}, dark");
+    let seen = copy.seen(&dark);
+    assert_eq!(seen["dark"], true);
+    assert_eq!(Copy::faults_of(&seen), none, "{duty}, dark");
     for (width, flags) in [(390, [].as_slice()), (390, &dark), (768, &[])] {
         // A figure that has no narrow drawing is wider than the page there and scrolls in its own frame.
         let faults = Copy::faults_of(&copy.seen_at(width, flags));
@@ -444,7 +445,7 @@ fn the_checks_find_every_fault() {
         ("tabindex=\"0\"", "", "scrolls, but no key reaches it"),
         ("<input type=\"radio\"", "<input disabled type=\"radio\"", "no key reaches"),
     ] {
-        let found = broken(&open, from, to).faults(&[]);
+        let found = broken(&open, from, to).faults();
         assert!(found.iter().any(|f| f.contains(fault)), "{from} → {to}: {found:?}");
     }
     let refused = broken(&html, "</main>", "<script>alert(1)</script></main>").complaints();

@@ -256,7 +256,10 @@ fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {
     let usage = Usage::named("moderate", &machine).expect("a use");
     let tried = AtomicUsize::new(0);
     let wish = oil_plan::Wish { drops: 3.0, ..oil_plan::Wish::new(machine.clone(), usage.clone()) };
-    let plan = oil_plan::plan(&wish, &|| drop(tried.fetch_add(1, Ordering::Relaxed))).expect("it runs");
+    let count = || {
+        tried.fetch_add(1, Ordering::Relaxed);
+    };
+    let plan = oil_plan::plan(&wish, &count).expect("it runs");
     assert_eq!(tried.into_inner(), oil_plan::TRIALS);
     let kept = |warm: bool, wait: f64| {
         let habit = plan.habits.iter().find(|h| h.warm == warm).expect("a habit");

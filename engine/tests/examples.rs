@@ -5,7 +5,9 @@ use std::process::Command;
 /// Output of an example.
 fn printed(name: &str) -> String {
     let mut cargo = Command::new(env!("CARGO"));
-    cargo.args(["run", "--quiet", "--locked", "--example", name]).current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/.."));
+    cargo
+        .args(["run", "--quiet", "--locked", "--example", name])
+        .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/.."));
     if !cfg!(debug_assertions) {
         cargo.arg("--release");
     }
