@@ -38,7 +38,7 @@ fn place(axis: &Varied, value: f64) -> Option<f64> {
     (-0.5..=values.len() as f64 - 0.5).contains(&at).then_some(at)
 }
 
-/// Draws the lines over the cells in a frame, with their labels where they leave it at its top or right.
+/// Draws the lines over the cells in a frame, with their labels where they leave it at its top or right; beside narrow cells upright.
 pub fn draw(sheet: &Sheet<'_>, (first, second): (&Varied, &Varied), frame: Frame) -> Result<(), DrawError> {
     let Some(engages) = engagement(first, second) else { return Ok(()) };
     let (wide, high) =
@@ -47,6 +47,7 @@ pub fn draw(sheet: &Sheet<'_>, (first, second): (&Varied, &Varied), frame: Frame
     let half = 0.5 * (idles.values[1] - idles.values[0]);
     let (from, to) = (idles.values[0] - half, idles.values[idles.values.len() - 1] + half);
     let mut free = f64::NEG_INFINITY;
+    let mut beside: Vec<(f64, f64)> = vec![];
     for (margin, words) in MARGINS {
         let point = |k: u32| {
             let idle = from + (to - from) * f64::from(k) / f64::from(STEPS);
@@ -67,6 +68,12 @@ pub fn draw(sheet: &Sheet<'_>, (first, second): (&Varied, &Varied), frame: Frame
             free = start + long + 4.0;
         } else if last.0 > frame.right - 0.1 * wide && wide > ROOMY {
             sheet.on_paper(words, (last.0 - 4.0, last.1 - 9.0), set.side(1))?;
+        } else if last.0 > frame.right - 0.1 * wide {
+            let (high, low) = (last.1 - 0.5 * long, last.1 + 0.5 * long);
+            if beside.iter().all(|taken| low < taken.0 || taken.1 < high) {
+                sheet.text(words, (frame.right + 7.0, last.1), Type::TICK.upright())?;
+                beside.push((high - 4.0, low + 4.0));
+            }
         }
     }
     Ok(())

@@ -73,9 +73,7 @@ fn carts(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, x: &Axis, top: f
     }
     for cart in 1..=rows {
         sheet.line(&[(left, y(cart)), (right, y(cart))], FAINT, 0.8, None)?;
-        if cart == 1 || cart == rows || cart.is_multiple_of(5) {
-            sheet.text(&cart.to_string(), (left - 8.0, y(cart)), Type::TICK.side(1))?;
-        }
+        sheet.text(&cart.to_string(), (left - 8.0, y(cart)), Type::TICK.side(1))?;
         let own: Vec<&Event> = outcome.events.iter().filter(|event| event.cart == cart).collect();
         for event in own.iter().filter(|event| event.what == Happened::Stopped) {
             let end =

@@ -6,7 +6,7 @@ use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, percent, road_speed, road_speeds, temperature, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::warnings::said;
-use slipsoak_engine::names::{IdleKind, LiningKind, distinct};
+use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 
@@ -256,12 +256,17 @@ pub fn in_full(choice: &Choice, spring: &Judged) -> bool {
     choice.best.as_ref() == Some(&spring.name) || choice.trade.spring == spring.name
 }
 
+/// Where a life was computed, if the start was judged on a slope.
+fn where_ridden(choice: &Choice) -> &'static str {
+    if choice.grade > 0.0 { " on level ground" } else { "" }
+}
+
 /// Life of a spring's clutch, with the range due to its wear constant.
-fn lasts(spring: &Judged, lining: LiningKind) -> String {
+fn lasts(choice: &Choice, spring: &Judged) -> String {
     let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
     let Some((life, part)) = found else { return "wears no part measurably".to_owned() };
-    let range = off(part, lining).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
-    format!("lasts about {} of running{range}, until {}", time(life), ends(part))
+    let range = off(part, choice.lining_kind).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
+    format!("lasts about {} of running{}{range}, until {}", time(life), where_ridden(choice), ends(part))
 }
 
 fn margin(spring: &Judged) -> String {
@@ -336,17 +341,14 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
         "{fit} is computed not to drag, with a margin of {} over the highest idle of {}. It {}.",
         margin(best),
         turns(choice.idle + choice.wander),
-        lasts(best, choice.lining_kind)
+        lasts(choice, best)
     )];
+    say.extend((choice.grade > 0.0).then(|| {
+        format!("Only the start was judged on the slope of {}: climbing shortens that life.", steep(choice.grade))
+    }));
     if warned {
         say.push(warnings(best));
     }
-    say.extend((choice.grade > 0.0).then(|| {
-        format!(
-            "Only the start was judged on the slope of {}: the life is that of level ground, and climbing shortens it.",
-            steep(choice.grade)
-        )
-    }));
     say
 }
 
@@ -357,7 +359,8 @@ pub(crate) fn found(choice: &Choice) -> String {
     };
     let warned = if best.verdict == Verdict::Warned { ", with warnings" } else { "" };
     let life = best.found.as_ref().and_then(|found| found.life);
-    let lasts = life.map_or_else(String::new, |life| format!("; it lasts {}", say::about(life)));
+    let lasts =
+        life.map_or_else(String::new, |life| format!("; it lasts {}{}", say::about(life), where_ridden(choice)));
     format!("The {} spring fits {}{warned}{lasts}", best.name, the(&choice.machine))
 }
 
@@ -393,7 +396,7 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
             say.push(format!(
                 "For this idle look for a spring that engages at {} or somewhat above: it is computed to {fit}, and {}. Or lower the idle as far as the motor's maker allows. Ask again with either.",
                 turns(sought.engagement),
-                lasts(sought, choice.lining_kind)
+                lasts(choice, sought)
             ));
             say.extend((sought.verdict == Verdict::Warned).then(|| warnings(sought)));
         }
@@ -434,7 +437,7 @@ fn next(choice: &Choice, best: &Judged) -> Option<String> {
         "Next{warned} is the {} spring: it keeps a margin of {} and {}.",
         second.name,
         margin(second),
-        lasts(second, choice.lining_kind)
+        lasts(choice, second)
     ))
 }
 
@@ -459,7 +462,7 @@ fn by_rule(choice: &Choice, best: Option<&Judged>) -> String {
             "{rule} and picks the {} spring, which keeps a margin of {} and {}.",
             picked.name,
             margin(picked),
-            lasts(picked, choice.lining_kind)
+            lasts(choice, picked)
         ),
         None => format!("{rule}."),
     }

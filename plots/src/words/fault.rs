@@ -165,10 +165,9 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
     }
 }
 
-/// Whether a variant drags at idle under any duty.
+/// Whether a variant is seen to drag at idle under any duty. What springs relax by is that of their own duty.
 pub(crate) fn drags(record: &Record, run: &Run) -> bool {
-    let idles = |other: &Run| matches!(fault(other), Some(Fault::Drags | Fault::Near | Fault::Settles));
-    record.runs.iter().any(|other| other.variant == run.variant && idles(other))
+    record.runs.iter().any(|other| other.variant == run.variant && own(other) == Some(Fault::Drags))
 }
 
 /// Why a run's machine must not be fitted; one that drags under any duty may not under another.

@@ -6,7 +6,7 @@ use slipsoak_engine::document::Kind;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::sweep::{Axis, Row};
-use slipsoak_plots::{DrawError, Drawing, Figure, Look};
+use slipsoak_plots::{DrawError, Drawing, Figure, Look, Size};
 
 const HOUR: f64 = 3600.0;
 
@@ -63,6 +63,24 @@ fn cells_over_the_limit_are_outlined_and_lines_mark_the_margins_over_the_idle() 
     let plain = sweep(vec![axis("vehicle.mass", &[100.0, 150.0], "kg"), axis("motor.idle", &[160.0, 170.0], "rad/s")]);
     let svg = Figure::LiningPeaks.draw(&plain, &Look::default()).expect("it draws").svg;
     assert!(!svg.contains("\nat idle\n"), "no margins");
+}
+
+#[test]
+fn lines_of_equal_margin_that_leave_narrow_cells_at_the_right_keep_their_names() {
+    let mut wide = sweep(vec![
+        axis("clutch.engagement", &[1300.0, 1400.0, 1500.0, 1600.0, 1700.0, 1800.0, 1900.0], "rpm"),
+        axis("motor.idle", &[1600.0, 1700.0, 1800.0], "rpm"),
+    ]);
+    for axis in &mut wide.axes {
+        axis.values.iter_mut().for_each(|rpm| *rpm *= std::f64::consts::PI / 30.0);
+    }
+    let narrow = Look { size: Size { width: 400, ..Size::default() }, ..Look::default() };
+    for look in [Look::default(), narrow] {
+        let svg = Figure::LiningPeaks.draw(&wide, &look).expect("it draws").svg;
+        for margin in ["at idle", "+50", "+200 rpm"] {
+            assert!(svg.contains(&format!("\n{margin}\n")), "{margin}");
+        }
+    }
 }
 
 #[test]

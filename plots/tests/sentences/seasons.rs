@@ -138,6 +138,52 @@ pub fn seasons() -> Vec<Said> {
     ]
 }
 
+/// The answer's first sentences.
+fn begins(season: &Season) -> String {
+    words::season::statement(season)[0].text()
+}
+
+#[test]
+fn carts_that_do_not_fit_are_referred_to_a_command_that_judges_springs_for_them() {
+    let mut season = shop::season();
+    season.against = vec![Reason::NeverLocks];
+    let asked = ["slipsoak", "season", "my cart.json", "--set", "vehicle.ratio=5", "--carts", "3", "--mass", "160 kg"];
+    season.head.command = asked.map(str::to_owned).into();
+    let said = begins(&season);
+    assert!(said.starts_with("The use is wrong for these carts: do not rent them out for it"), "{said}");
+    let command = "`slipsoak choose 'my cart.json' --set vehicle.ratio=5 --mass '160 kg' --use rental --set 'surroundings.ambient=12.0 °C'`";
+    assert!(said.contains(command), "{said}");
+    season.head.command = vec!["slipsoak".to_owned(), "run".to_owned(), "shop.rhai".to_owned()];
+    assert!(begins(&season).contains("(`slipsoak choose`") || begins(&season).contains(": `slipsoak choose` says"));
+}
+
+/// Three carts: more than two parts for each of all kinds, or a bushing that grabs in one of four carts.
+#[test]
+fn many_parts_of_all_kinds_or_many_bushings_that_grab_begin_the_answer() {
+    let wrong = "The use or the service is wrong, not the stock";
+    let with = |halves: [u64; 4], grabbed: f64| {
+        let mut season = shop::season();
+        for outcome in &mut season.policies {
+            outcome.grabbed = grabbed;
+            outcome.needs.iter_mut().zip(halves).for_each(|(need, half)| need.half = half);
+        }
+        begins(&season)
+    };
+    assert!(!with([3, 0, 3, 0], 0.0).starts_with(wrong) && !with([0, 0, 1, 0], 0.7).starts_with(wrong));
+    assert!(with([3, 0, 3, 1], 0.0).starts_with(wrong) && with([0, 0, 1, 0], 0.8).starts_with(wrong));
+    assert!(with([4, 0, 0, 0], 0.0).starts_with(wrong));
+}
+
+#[test]
+fn the_first_stop_is_dated_once_where_early_and_usual_days_are_the_same() {
+    let mut season = shop::season();
+    let said =
+        |season: &Season| words::season::statement(season).iter().map(words::text::Words::text).collect::<String>();
+    assert!(said(&season).contains("in one season of ten by 10\u{a0}April"));
+    season.policies[0].first_stop.tenth.estimate = season.policies[0].first_stop.half.estimate;
+    assert!(said(&season).contains("by its washer.") && !said(&season).contains("in one season of ten by"));
+}
+
 /// A season whose second rule needs so many parts more than the first, with so many oilings of each cart.
 fn rules(parts: f64, oilings: u64) -> Season {
     let mut season = shop::season();

@@ -2,6 +2,7 @@
 
 use super::amounts::{hours, millilitres, pieces, plural};
 use super::calendar::{WEEKDAYS, after, day, week};
+use super::choosing::choose;
 use super::comparison::{GRABS, weighed};
 use super::rule::{on, policy};
 use crate::words::choice::briefly;
@@ -33,6 +34,17 @@ pub(super) fn beginning(outcome: &Outcome) -> Option<String> {
     let halves = outcome.needs.iter().filter(|need| need.half > 0).map(|need| pieces(need.part, need.half));
     let halves: Vec<String> = halves.collect();
     (wide(outcome) && !halves.is_empty()).then(|| listed(&halves))
+}
+
+/// What carts take that are used or served wrongly: no stock to buy.
+pub(super) fn as_used(outcome: &Outcome) -> Words {
+    let halves = outcome.needs.iter().filter(|need| need.half > 0).map(|need| pieces(need.part, need.half));
+    format!(
+        "Used and serviced so, half of the sampled seasons take at most {}, and 9 in 10 no more than {}.",
+        listed(&halves.collect::<Vec<_>>()),
+        needed(outcome).unwrap_or_default()
+    )
+    .into()
 }
 
 /// What to have for the season.
@@ -104,9 +116,10 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
 
 /// The answer where the carts must not be ridden in the use: parts to have would be the wrong advice.
 pub(super) fn unfit(season: &Season) -> Words {
-    Words::default().strong("Do not rent these carts out for this use").plain(format!(
-        ": computed with all constants as set, in the warmest month, they do not fit it ({}). Choose a spring that fits first (`slipsoak choose` says which, or why none does), or lessen the slip, and ask again; the numbers below only show how fast parts would go.",
-        briefly(season.against.iter())
+    Words::default().strong("The use is wrong for these carts: do not rent them out for it").plain(format!(
+        ". Computed with all constants as set, in the warmest month, they do not fit it ({}). First choose a spring that fits: {} says which, or why none does. If none does, lessen the slip by shorter gearing, less load or fewer stops, and ask again. The numbers below only show how fast parts would go.",
+        briefly(season.against.iter()),
+        choose(season)
     ))
 }
 
@@ -120,11 +133,23 @@ fn each(season: &Season, need: &Need) -> f64 {
     asked.hours * asked.days as f64 * asked.carts.max(1) as f64 / need.half as f64
 }
 
-/// The part of which half of the seasons take more than one for each cart, if there is one: that of the largest need.
+/// Parts for each cart, of all kinds together, and share of the carts whose bushings are worn out in half of the seasons and mostly grab,
+/// above which the use or the service is wrong. Assumed.
+const PARTS: u64 = 2;
+const GRABBING: f64 = 0.25;
+
+/// The part of the largest need, if half of the seasons take more than one of it for each cart or more than two parts of all kinds, or
+/// the bushing, if many grab their shafts.
 fn again(season: &Season, outcome: &Outcome) -> Option<Need> {
     let counts = |need: &&Need| need.part != Part::Lining || each(season, need) < LINING;
-    let most = outcome.needs.iter().filter(counts).max_by_key(|need| need.half)?;
-    (season.against.is_empty() && most.half > season.question.carts).then_some(*most)
+    let counted = || outcome.needs.iter().filter(counts);
+    let (carts, all) = (season.question.carts, counted().map(|need| need.half).sum::<u64>());
+    let most = counted().max_by_key(|need| need.half)?;
+    let many = GRABBING * carts as f64;
+    let bushing = outcome.needs.iter().find(|need| need.part == Part::Bushing && need.half as f64 > many);
+    let grabbing = bushing.filter(|_| outcome.grabbed > many);
+    let wrong = (most.half > carts || all > PARTS * carts).then_some(most).or(grabbing);
+    wrong.filter(|_| season.against.is_empty()).copied()
 }
 
 /// What comes before all numbers where carts need a part again and again: no stock cures that, but perhaps another rule of oiling.
@@ -148,7 +173,10 @@ fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
     let of = |other: &Outcome| other.needs.iter().find(|one| one.part == need.part).map_or(u64::MAX, |one| one.half);
     let oiled = season.policies.iter().filter(|other| other.policy.oiling.is_some() && other.policy != outcome.policy);
     let best = oiled.min_by_key(|other| of(other));
-    let choose = "Compare springs (`slipsoak choose`: of those that stay clear of the idle the nearest slips least), stop and start less often";
+    let choose = format!(
+        "Compare springs ({}: of those that stay clear of the idle the nearest slips least), stop and start less often",
+        choose(season)
+    );
     let (by, name) = best.map_or((u64::MAX, String::new()), |best| (of(best), policy(&best.policy)));
     let left = || pieces(need.part, by);
     if by <= season.question.carts {
@@ -181,13 +209,12 @@ pub(super) fn first(season: &Season, outcome: &Outcome) -> Words {
         }
         return format!("A cart stops in {} of the seasons; in most of them none does.", percent(stop.share)).into();
     };
-    let early = after(season, stop.tenth.estimate.unwrap_or(half));
-    let early =
-        if early <= season.question.first { "on the opening day".to_owned() } else { format!("before {}", day(early)) };
+    let [early, half_of_them] = [stop.tenth.estimate.unwrap_or(half), half].map(|days| after(season, days));
+    let early = if early < half_of_them { format!("; in one season of ten by {}", day(early)) } else { String::new() };
     let part = stop.part.map_or_else(String::new, |part| format!(", most often by its {}", limiting(part)));
     Words::from("Expect the first cart to stop ")
         .strong(format!("in week {}", week(half)))
-        .plain(format!(" ({}){part}; in one season of ten {early}.", day(after(season, half))))
+        .plain(format!(" ({}){part}{early}.", day(half_of_them)))
 }
 
 /// What of a cart is at its limit.
@@ -205,16 +232,19 @@ fn limiting(part: Part) -> &'static str {
 pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
     let carts = season.question.carts as f64;
     let due = outcome.due / carts;
-    let grabbed = if outcome.grabbed >= GRABS {
-        format!(
-            ", and {} bushings grab their shafts, a danger at idle: the machine may drive itself",
-            figures(outcome.grabbed, 2)
-        )
-    } else {
-        String::new()
+    let danger = "a danger at idle: the machine may drive itself";
+    let grabbed = match outcome.grabbed {
+        few if few < GRABS => String::new(),
+        few if few < 0.5 => {
+            format!(", and one bushing in about {} seasons grabs its shaft, {danger}", figures(1.0 / few, 2))
+        }
+        many => format!(", and {} bushings grab their shafts on the mean, {danger}", figures(many, 2)),
     };
-    (due >= 0.005 || outcome.grabbed >= GRABS)
-        .then(|| format!("In a season the oil of {} of the carts falls to its service level{grabbed}.", percent(due)))
+    let falls = match season.question.carts {
+        1 => format!("In {} of the seasons the oil falls to its service level", percent(due)),
+        _ => format!("In a season the oil of {} of the carts falls to its service level", percent(due)),
+    };
+    (due >= 0.005 || outcome.grabbed >= GRABS).then(|| format!("{falls}{grabbed}."))
 }
 
 /// Days lost.

@@ -43,8 +43,13 @@ pub(super) fn weekdays(open: [bool; 7]) -> String {
     if open.iter().all(|open| *open) {
         return "every day".to_owned();
     }
-    let names = (0..7).filter(|k| open[*k]).map(|k| WEEKDAYS[k].to_owned());
-    listed(&names.collect::<Vec<_>>())
+    let days: Vec<usize> = (0..7).filter(|k| open[*k]).collect();
+    if let [first, _, .., last] = days[..]
+        && last - first + 1 == days.len()
+    {
+        return format!("{} to {}", WEEKDAYS[first], WEEKDAYS[last]);
+    }
+    listed(&days.iter().map(|k| WEEKDAYS[*k].to_owned()).collect::<Vec<_>>())
 }
 
 /// The day of the season after so many days.

@@ -78,6 +78,14 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     let more = own.oilings as i64 - given.oilings as i64;
     let parts = figures(by.mean.abs(), 2);
     let (many, fewer) = (plural(more.unsigned_abs(), "time"), if by.mean < 0.0 { "fewer" } else { "more" });
+    let pair = season.pairs.iter().find(|pair| pair.other as usize == advised)?;
+    if let Some(cost) = &pair.cost {
+        return Some(format!(
+            "At these prices this costs {} less (± {}) than “{name}”, which was the rule given.",
+            figures(-cost.mean, 2),
+            figures(cost.error, 1)
+        ));
+    }
     Some(if more < 0 {
         format!(
             "The rule given, “{name}”, oils each cart {many} more often; this one needs {parts}\u{a0}parts {fewer} (± {}), too few to be worth that work.",
@@ -136,15 +144,14 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
             let side = if cost.mean < 0.0 { "less" } else { "more" };
             format!("; it costs {} {side} (± {})", figures(cost.mean.abs(), 2), figures(cost.error, 1))
         });
-        let (share, side) = if pair.down.first_less >= pair.down.other_less {
-            (pair.down.first_less, asked.as_str())
-        } else {
-            (pair.down.other_less, name.as_str())
-        };
+        let (own, others) = (pair.down.first_less, pair.down.other_less);
+        let (side, fewer, more) =
+            if own >= others { (asked.as_str(), own, others) } else { (name.as_str(), others, own) };
         Some(format!(
-            "“{name}” against “{asked}”, on the same seasons: {parts}, {down}{}, for {work}. “{side}” loses fewer days in {} of the seasons.",
+            "“{name}” against “{asked}”, on the same seasons: {parts}, {down}{}, for {work}. “{side}” loses fewer days in {} of the seasons, more in {}.",
             cost.unwrap_or_default(),
-            percent(share)
+            percent(fewer),
+            percent(more)
         ))
     };
     season.pairs.iter().filter_map(one).collect()

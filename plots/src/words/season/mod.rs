@@ -4,13 +4,14 @@ mod advice;
 mod amounts;
 mod assumptions;
 mod calendar;
+mod choosing;
 mod comparison;
 mod followed;
 mod rule;
 
 use crate::words::say::temperature;
 use crate::words::text::Words;
-use advice::{beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
+use advice::{as_used, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, near_idle, reasons};
 use calendar::weekdays;
@@ -48,7 +49,7 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
     let mut said: Vec<Words> = wrong_use(season, outcome).into_iter().collect();
     if season.against.is_empty() {
-        said.push(have(season, outcome));
+        said.push(if said.is_empty() { have(season, outcome) } else { as_used(outcome) });
         said.extend(wide(outcome).then(|| {
             "Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again before you buy more.".into()
         }));
@@ -61,11 +62,18 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let oiled = oil(season, outcome).map(Words::from);
     said.extend(oiled.clone().filter(|_| danger));
     said.push(first(season, outcome));
-    said.extend(compared(season).into_iter().map(Words::from));
-    said.extend(shelf(season, outcome).map(Words::from));
+    let fit = season.against.is_empty();
+    // Rules, stock and cost of carts that must not ride would be read as advice.
+    if fit {
+        said.extend(compared(season).into_iter().map(Words::from));
+        said.extend(shelf(season, outcome).map(Words::from));
+    }
     said.extend(oiled.filter(|_| !danger));
-    said.extend([lost(season, outcome), money(outcome), hidden(season)].into_iter().flatten().map(Words::from));
-    said.extend(reasons(outcome).into_iter().map(Words::from));
+    said.extend(lost(season, outcome).map(Words::from));
+    if fit {
+        said.extend([money(outcome), hidden(season)].into_iter().flatten().map(Words::from));
+        said.extend(reasons(outcome).into_iter().map(Words::from));
+    }
     said.push(checked(season).into());
     said.extend(followed(season).into_iter().map(Words::from));
     said.extend(near_idle(season).map(Words::from));
