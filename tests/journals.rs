@@ -160,3 +160,15 @@ fn a_heading_with_inconsistent_parts_is_refused() {
         assert!(message.contains("it says that it is part"), "{message}");
     }
 }
+
+#[test]
+fn the_journal_of_a_study_of_another_kind_is_that_of_another_study() {
+    let (folder, journal) = part(SWEEP);
+    let at = folder.path();
+    let whole = fs::read(&journal).expect("a journal");
+    let fleet = "compare(machine(\"example\"), duty(\"lap\", |ride| ride.idle(5.s)).repeated(1.min)); fleet(2, 1);";
+    fs::write(at.join("study.rhai"), fleet).expect("written");
+    let message = again(at);
+    assert!(message.contains("is the journal of another study, which differs in the script"), "{message}");
+    assert_eq!(fs::read(&journal).expect("a journal"), whole, "nothing is touched");
+}

@@ -83,15 +83,12 @@ impl Journal {
         file.try_lock().map_err(|_| other("is being written by another run; wait for it"))?;
         let mut text = Vec::new();
         file.read_to_end(&mut text).map_err(refused)?;
-        let (head, found, sound) = read(path, &text)?;
+        // Another study's items may be of another kind: what it is is said before they are read.
+        let (head, found, sound) = read(path, &text, |head| same(path, head, heading))?;
         let own = line(heading)?;
-        match &head {
-            Some(head) => same(path, head, heading)?,
-            // Only text that this study began to write itself may be cut off.
-            None if own.starts_with(&text) => {}
-            None => {
-                return Err(not_a_journal(path, "its first line is not whole, and is not this study's"));
-            }
+        // Only text that this study began to write itself may be cut off.
+        if head.is_none() && !own.starts_with(&text) {
+            return Err(not_a_journal(path, "its first line is not whole, and is not this study's"));
         }
         // The incomplete end is cut off; complete lines stay.
         file.set_len(sound as u64).map_err(refused)?;
@@ -173,7 +170,12 @@ fn checked(line: &[u8]) -> Option<&[u8]> {
 /// Heading, results, and length of the valid part in bytes.
 type Whole<T> = (Option<Heading>, Found<T>, usize);
 
-fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Refusal> {
+/// Reads a journal whose heading is acceptable.
+fn read<T: DeserializeOwned>(
+    path: &Path,
+    text: &[u8],
+    acceptable: impl Fn(&Heading) -> Result<(), Refusal>,
+) -> Result<Whole<T>, Refusal> {
     let bad = |why: String| not_a_journal(path, why);
     let (mut heading, mut found, mut sound) = (None, Found::new(), 0);
     for (line, number) in text.split_inclusive(|b| *b == b'\n').zip(1..) {
@@ -194,6 +196,7 @@ fn read<T: DeserializeOwned>(path: &Path, text: &[u8]) -> Result<Whole<T>, Refus
             if !head.sound() {
                 return Err(bad(format!("it says that it is part {} of {}", head.part.0, head.part.1)));
             }
+            acceptable(&head)?;
             heading = Some(head);
         } else {
             let entry = serde_json::from_slice::<Entry<T>>(json).map_err(unreadable)?;
@@ -223,7 +226,7 @@ fn bytes(path: &Path) -> Result<Vec<u8>, Refusal> {
 
 /// The heading of a journal with any kind of items.
 pub fn heading(path: &Path) -> Result<Heading, Refusal> {
-    let (heading, ..) = read::<serde::de::IgnoredAny>(path, &bytes(path)?)?;
+    let (heading, ..) = read::<serde::de::IgnoredAny>(path, &bytes(path)?, |_| Ok(()))?;
     heading.ok_or_else(|| not_a_journal(path, "it has no whole line"))
 }
 
@@ -242,7 +245,7 @@ pub fn gather<T: DeserializeOwned>(paths: &[PathBuf], wanted: &Heading) -> Resul
         if let Some(other) = seen.insert(k, path) {
             return Err(parts(format!("part {k} is there twice: {} and {}", other.display(), path.display())));
         }
-        let (_, found, _) = read(path, &bytes(path)?)?;
+        let (_, found, _) = read(path, &bytes(path)?, |_| Ok(()))?;
         let (left, due) = (own.due().filter(|item| !found.contains_key(item)).count(), own.due().count());
         if left > 0 {
             let (path, have) = (path.display(), due - left);
