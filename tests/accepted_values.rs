@@ -2,7 +2,7 @@
 
 mod common;
 
-use common::{check, runs};
+use common::{check, runs, slipsoak};
 use slipsoak::Script;
 use slipsoak::language::limits::Limits;
 use std::collections::BTreeMap;
@@ -64,4 +64,26 @@ fn a_held_speed_out_of_reach_is_reported_with_both_speeds() {
     let told_of = told("ride.launch(25.km_h); ride.hold(90.km_h, 60.s);");
     assert!(told_of.len() == 1 && told_of[0].contains("asks for 90 km/h (56 mph)"), "{told_of:?}");
     assert_eq!(told("ride.launch(25.km_h); ride.hold(25.km_h, 60.s);"), Vec::<String>::new());
+}
+
+#[test]
+fn what_has_one_meaning_is_taken_as_people_type_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let machine = r#"{"lining_kind": "Molded", "oil": "sae-30", "vehicle": {"wheel_radius": "5 1/2 in"}}"#;
+    std::fs::write(folder.path().join("mine.json"), machine).expect("written");
+    let printed = |arguments: &[&str]| {
+        let output = slipsoak(folder.path(), arguments).assert().success().get_output().clone();
+        String::from_utf8(output.stdout).expect("text")
+    };
+    let sheet = printed(&["part", "mine.json"]);
+    for held in ["\"moulded\"", "\"SAE 30\"", "\"139.7 mm\""] {
+        assert!(sheet.contains(held), "{held}\n{sheet}");
+    }
+    let springs = |list: &str| printed(&["choose", "mine.json", "--idle", "1700 rpm", "--springs", list]);
+    let usual = springs("1900, 2200");
+    for list in ["1900/2200", "1900 and 2200", "1900;2200", "1900 2200 rpm", "1900 rpm or 2200 rpm"] {
+        assert_eq!(springs(list), usual, "{list}");
+    }
+    let gaps = |tolerance: &str| printed(&["gaps", "--bushing", &format!("65 thou ± {tolerance}")]);
+    assert_eq!(gaps("10 %"), gaps("6.5 thou"));
 }

@@ -219,6 +219,39 @@ compare([cart.lined("organic"), cart.lined("sintered")], duty("d", |ride| ride.i
 }
 compare(machine("example"), duty("day", day))
 "#,
+    r#"fn day(ride) { ride.idle(10 s) }
+compare(new machine("example"), day)
+"#,
+    r#"fn day(ride) { ride.idle(10 s) }
+compare(machine("example"), duty("day", "day"))
+"#,
+    r#"fn day(ride) { ride.idle(10 s) }
+compare(machine("example"), duty("day", Fn(day)))
+"#,
+    r#"import math
+const v = 20 km/h;
+fn day(ride) { ride.launch(v); ride.brake(1.5); }
+compare(machine("example"), duty("day", Fn("day")));
+"#,
+    r#"fn day(ride) {
+    for i in 1 to 2 { ride.idle(10 s); }
+    for i = 1:2 { ride.idle(10 s); }
+    foreach i in 0..2 { ride.idle(10.s); }
+    repeat 2 { ride.idle(10.s); }
+}
+compare(machine("example"), duty("day", day));
+"#,
+    r#"let all = [1800, 2000];
+compare(all.map(|s| machine("example").spring(s)), duty("d", ride => ride.idle(10 s)));
+"#,
+    r#"compare(machine("example"), duty("d", lambda ride: ride.idle(10 s)))
+"#,
+    r#"fn day(ride) {
+    if ride.temperature("bushing") > 80 °C { ride.idle(10 s); }
+    ride.idle(1 min);
+}
+Compare(Machine("example"), Duty("day", Fn("day")));
+"#,
     r#"fn week(ride) {
     for day in 0..2:
         ride.launch(18 km/h);
@@ -265,7 +298,7 @@ fn who_writes_the_lines_that_one_message_gives_has_a_script_that_runs() {
         }
     }
     assert!(failures.is_empty(), "{} of {}\n{}", failures.len(), TYPED.len(), failures.join("\n-----\n"));
-    assert!(TYPED.len() >= 24, "{} scripts", TYPED.len());
+    assert!(TYPED.len() >= 36, "{} scripts", TYPED.len());
 }
 
 /// A script with one letter taken away or put in, at random from a seed.
@@ -315,4 +348,13 @@ fn the_corrected_script_is_written_into_a_new_file_and_never_over_another() {
     fs::write(at.join("mine.rhai"), "let go = 5;\nfrobnicate(go);\n").expect("written");
     let (message, written) = said(at, &["check", "mine.rhai", "--corrected", "other.rhai"]);
     assert!(!written && message.contains("no word `frobnicate`") && !at.join("other.rhai").exists(), "{message}");
+}
+
+#[test]
+fn a_temperature_that_is_compared_with_a_reading_in_degrees_stays_a_plain_number() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let text = "fn day(ride) { if ride.celsius(\"bushing\") > 80 °C { ride.idle(9 s); } ride.idle(1.s); }\n";
+    fs::write(folder.path().join("mine.rhai"), text).expect("written");
+    let (message, _) = said(folder.path(), &["check", "mine.rhai"]);
+    assert!(message.contains("> 80 { ride.idle(9.s); }"), "{message}");
 }

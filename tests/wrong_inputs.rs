@@ -15,6 +15,12 @@ const FILES: &[(&str, &str)] = &[
     ("ride.csv", "time [s],speed [km/h]\n0,0\n9,9\n"),
     ("empty.csv", ""),
     ("heads.csv", "Time,Drum,bushing [bar]\n0,20,20\n60,30,21\n"),
+    ("slips.json", "{name: 'cart', // mine\n\"vehicle\": {\"mass\": 160 kg,}, \"motor\": {\"idle\": 1750}}"),
+    ("gap.json", "{\"vehicle\": {\"mass\": \"160 kg\" \"ratio\": 6}}"),
+    ("flat.json", "{\"vehicle.mass\": \"160 kg\"}"),
+    ("texts.json", "{\"springs\": [\"1900 rpm\"]}"),
+    ("headless.csv", "0,0\n9,9\n"),
+    ("mixed.csv", "time [s],speed [km/h]\n0;0\n9;9\n"),
     ("a.gpx", "<gpx></gpx>"),
     ("springs.json", "{\"springs\": [{\"name\": \"a\", \"engagement\": \"1900 rpm\"}]}"),
     ("few.json", "{\"springs\": []}"),
@@ -38,6 +44,32 @@ const FILES: &[(&str, &str)] = &[
 type Refused = (&'static [&'static str], &'static [&'static str]);
 
 const COMMANDS: &[Refused] = &[
+    (
+        &["sheet", "slips.json"],
+        &[
+            "slips.json has 6 mistakes",
+            "line 1, column 2: names of settings",
+            "comments",
+            "take away the comma",
+            "1750 rpm",
+        ],
+    ),
+    (&["sheet", "gap.json"], &["gap.json, line 1, column 31", "is a comma missing before it?"]),
+    (&["sheet", "flat.json"], &["`vehicle.mass` stands within its part", "\"vehicle\": {\"mass\": …}"]),
+    (&["choose", "--stock", "texts.json"], &["texts.json, line 1", "\"1900 rpm\"", "\"engagement\": \"1900 rpm\""]),
+    (&["retrace", "headless.csv"], &["headless.csv, line 1", "first line holds numbers", "names the columns"]),
+    (&["retrace", "mixed.csv"], &["mixed.csv, line 2", "1 column, the head 2", "separator is not the head's"]),
+    (&["ok.rhai"], &["'ok.rhai'", "`slipsoak run ok.rhai` runs a script"]),
+    (&["orchard"], &["'orchard'", "`slipsoak run orchard` runs the shipped script"]),
+    (&["cart.json"], &["'cart.json'", "`slipsoak sheet cart.json` takes a machine"]),
+    (&["ride.csv"], &["'ride.csv'", "`slipsoak retrace ride.csv` follows"]),
+    (
+        &["choose", "--springs", "1900-2200"],
+        &["--springs", "`-2200`", "commas stand between springs", "\"1900, 2200\""],
+    ),
+    (&["choose", "--idle", "1700 ± 75"], &["--idle: `1700 ± 75` has a tolerance", "\"1700\"", "--wander"]),
+    (&["choose", "--lining", "organic"], &["--lining", "`organic` may be either of two", "\"woven\" or \"moulded\""]),
+    (&["measure", "spring"], &["`spring` is no machine", "--for spring"]),
     // several wrong values, options, columns and settings: one message names all
     (
         &["choose", "--hp", "6.5", "--idle", "1850", "--wheel", "330", "--ratio", "0.5", "--weight", "160"],
@@ -326,7 +358,10 @@ const COMMANDS: &[Refused] = &[
     (&["sheet", "bare.json"], &["bare.json: vehicle.mass", "160 has no unit", "\"160 kg\""]),
     (&["sheet", "twice.json"], &["twice.json, line 1", "the key `mass` stands twice", "leave one out"]),
     (&["sheet", "weight.json"], &["weight.json", "no setting `vehicle.weight`", "`vehicle.mass`"]),
-    (&["sheet", "smart.json"], &["smart.json, line 1, column 2", "straight double quotes"]),
+    (
+        &["sheet", "smart.json"],
+        &["smart.json has 2 mistakes", "line 1, column 2", "straight double quotes", "vehicle must be an object"],
+    ),
     (&["sheet", "list.json"], &["list.json", "must be an object in braces"]),
     (&["sheet", "half.json"], &["clutch.shoes is 2.5", "whole number"]),
     (&["sheet", "lining.json"], &["`sintred`", "did you mean `sintered`?"]),
@@ -369,6 +404,10 @@ const SCRIPTS: &[(&str, &[&str])] = &[
     ("RIDE: ride.hold(25.km_h; 20.s);", &["a comma stands between arguments"]),
     ("RIDE: ride.launch(25 kmh);", &["25.km_h"]),
     ("RIDE: ride.idle(30.s)\nride.idle(30.s);", &["script.rhai:1:", "a semicolon is missing here"]),
+    ("RIDE: ride.hold(20.km_h);", &["1 argument; it takes 2", "`ride.hold(speed, time)`"]),
+    ("RIDE: ride.idle(5 Minuten);", &["`Minuten` is a unit", "`5.min`"]),
+    ("RIDE: ride.idle(1,5.min);", &["two times", "`idle(1.5.min)`"]),
+    ("machine(\"example\").lined(\"organic\");", &["either of two", "\"woven\" or \"moulded\""]),
     ("let go = 5;", &["`go`", "another name", "`my_go`"]),
     ("def day(ride): ride.idle(1.s)", &["fn day(ride) { … }"]),
     ("print \"x\";", &["`print(", "brackets"]),

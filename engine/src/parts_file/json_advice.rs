@@ -23,6 +23,10 @@ pub fn advice(error: &Error, text: &str) -> String {
         _ if after.starts_with(['“', '”', '„', '‘', '’', '\'']) => {
             "names and texts stand in straight double quotes"
         }
+        _ if why.contains("expected `,`") && after.starts_with(['"', '{']) => "is a comma missing before it?",
+        _ if why.contains("expected `,`") && after.starts_with(char::is_alphabetic) => {
+            "a quantity with its unit stands in double quotes, as in \"160 kg\""
+        }
         _ if after.starts_with(['/', '#']) => "JSON has no comments; a note goes into \"about\"",
         _ if after.starts_with(char::is_alphabetic) && why.contains("key") => {
             "names of settings stand in double quotes"

@@ -3,6 +3,7 @@
 use super::json_advice::advice;
 use super::quantity::{self, QuantityError};
 use super::similar::{maybe, nearest};
+use super::slips::mended;
 use super::unique_keys::Once;
 use crate::parts::{
     Dimension, Form, Group, IdleKind, Invalid, LiningKind, Machine, OILS, Oil, Parameter, parameter, settings,
@@ -112,7 +113,8 @@ pub enum MachineError {
 /// Every mistake of a file on a line of its own, without the file's name.
 pub fn several(file: &str, all: &[impl std::fmt::Display]) -> String {
     let each = all.iter().map(ToString::to_string);
-    let each = each.map(|one| one.strip_prefix(&format!("{file}: ")).map_or(one.clone(), str::to_owned));
+    let file_of = [format!("{file}: "), format!("{file}, ")];
+    let each = each.map(|one| file_of.iter().find_map(|file| one.strip_prefix(file)).unwrap_or(&one).to_owned());
     let lines: Vec<String> = each.collect();
     format!("{file} has {} mistakes:\n{}", all.len(), lines.join("\n"))
 }
@@ -217,14 +219,34 @@ pub fn set(machine: &mut Machine, p: &'static Parameter, value: f64) -> Result<(
 /// assert!(refused.to_string().starts_with("cart.json: vehicle.mass: `km` is no unit of this quantity"));
 /// ```
 pub fn read(file: &str, text: &str) -> Result<Machine, MachineError> {
-    let Once(value) = serde_json::from_str(text).map_err(|e| MachineError::Json {
-        file: file.to_owned(),
-        line: e.line(),
-        column: e.column(),
-        why: advice(&e, text),
-    })?;
+    match serde_json::from_str(text) {
+        Ok(Once(value)) => of(file, &value),
+        Err(e) => Err(unread(file, text, &e)),
+    }
+}
+
+/// What is wrong with a text that is not JSON: if it is understood but for its slips, those and whatever else is wrong.
+fn unread(file: &str, text: &str, error: &serde_json::Error) -> MachineError {
+    let json = |line, column, why| MachineError::Json { file: file.to_owned(), line, column, why };
+    let first = json(error.line(), error.column(), advice(error, text));
+    let (meant, slips) = mended(text);
+    let Ok(Once(value)) = serde_json::from_str(&meant) else { return first };
+    let further = match of(file, &value) {
+        Ok(_) => vec![],
+        Err(MachineError::Several { all, .. }) => all,
+        Err(one) => vec![one],
+    };
+    if slips.len() + further.len() < 2 {
+        return first;
+    }
+    let slips = slips.into_iter().map(|slip| json(slip.line, slip.column, slip.why.to_owned()));
+    MachineError::Several { file: file.to_owned(), all: slips.chain(further).collect() }
+}
+
+/// The machine that a file's JSON describes.
+fn of(file: &str, value: &Value) -> Result<Machine, MachineError> {
     let reader = Reader { file, wrong: RefCell::default() };
-    let top = reader.object("the file", &value)?;
+    let top = reader.object("the file", value)?;
     let mut machine = Machine { name: file.trim_end_matches(".json").to_owned(), ..Machine::default() };
     // The lining's kind sets a row of numbers, which the file may then override; a shoe's mass is given with its lining.
     if let Some(kind) = top.get("lining_kind") {

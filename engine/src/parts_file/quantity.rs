@@ -174,6 +174,15 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
     {
         return finite(value / other);
     }
+    // A whole number and a fraction: "1 5/8 in".
+    if trimmed[end..].starts_with(' ')
+        && let Some((above, below)) = given.split_once('/')
+        && let (below, unit) = below.split_at(number_end(below))
+        && let (Ok(above), Ok(below)) = (above.parse::<u32>(), below.parse::<u32>())
+        && below > 0
+    {
+        return read_plain(&format!("{}{unit}", value + f64::from(above) / f64::from(below)), dimension, usual);
+    }
     // A fraction: "1/16 in".
     if let Some(below) = given.strip_prefix('/')
         && let (below, rest) = below.split_at(number_end(below))

@@ -146,6 +146,12 @@ pub fn perform(asked: &Shop) -> Result<String, Error> {
 
 impl Shop {
     fn posed(&self) -> Result<Posed, Refusal> {
+        let word = self.machine.part.to_str().unwrap_or_default();
+        let meant = on_command_line(self.question)
+            .find(|option| matches!(option.form, Form::OneOf(words) if words.contains(&word)));
+        if let Some(option) = meant.filter(|_| !self.machine.part.exists()) {
+            return Err(Refusal::of_command(format!("`{word}` is no machine: write --{} {word}", option.name)));
+        }
         let named = machine(&self.machine);
         let mut wrong: Vec<Refusal> = named.as_ref().err().into_iter().cloned().collect();
         let mut machine = named.unwrap_or_default();
@@ -241,6 +247,11 @@ fn within(option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
 /// Value of an option's quantity, SI.
 fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
     let near = read(option.usual, option.dimension).ok();
+    if let Some((alone, _)) = ["±", "+-", "+/-"].iter().find_map(|sign| text.split_once(sign)) {
+        let wander = if option.name == "idle" { ", and its variation by --wander" } else { "" };
+        let why = format!("`{text}` has a tolerance; give the value alone, \"{}\"{wander}", alone.trim());
+        return Err(Refusal::new(format!("{}: {why}", typed(option))));
+    }
     let (value, note) = speed(text, option.dimension, near).map_err(|mut source| {
         match &mut source {
             QuantityError::Number { example, .. } => option.usual.clone_into(example),
@@ -280,6 +291,10 @@ fn toleranced(name: &'static str, text: &str) -> Result<(f64, Option<f64>), Refu
     if size.trim().is_empty() || deviation.trim().is_empty() {
         let (text, example) = (text.to_owned(), "65 thou ± 5 thou".to_owned());
         return Err(refused(QuantityError::Number { text, example }));
+    }
+    if let Some(percent) = deviation.trim().strip_suffix('%').and_then(|p| p.trim().parse::<f64>().ok()) {
+        let size = one(size)?;
+        return Ok((size, Some(size.abs() * percent / 100.0)));
     }
     let unit = deviation.trim().trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
     let bare = size.trim().parse::<f64>().is_ok();

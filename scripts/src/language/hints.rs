@@ -65,11 +65,14 @@ pub fn word_after(text: &str) -> &str {
 }
 
 /// Words of other languages for signs, and for words of two.
-const SIGNS: [(&str, &str); 4] = [
+const SIGNS: [(&str, &str); 7] = [
     ("and", "“and” is written `&&`"),
     ("or", "“or” is written `||`"),
     ("not", "“not” is written `!`"),
     ("elif", "write `else if`"),
+    ("foreach", LOOPS),
+    ("repeat", LOOPS),
+    ("new", "a machine is made by `machine(\"example\")`, without “new”"),
 ];
 
 /// Parts of the interpreter's messages that have one remedy.
@@ -112,6 +115,10 @@ pub fn unread(title: &str, text: &str, at: usize) -> (Option<String>, Option<Ran
             if after.starts_with(':') {
                 return help("a ratio is one number: write 5.5, or 60.0 / 11");
             }
+        }
+        if number_before(before).is_some() && name.starts_with(char::is_alphabetic) {
+            let known = UNITS.iter().map(|unit| unit.word).collect::<Vec<_>>().join(", ");
+            return help(&format!("if `{name}` is a unit: units stand behind a point, as in `5.min`; units: {known}"));
         }
         // Further arguments and their bracket follow on the line.
         let line = after.lines().next().unwrap_or_default();

@@ -212,6 +212,9 @@ impl ScriptError {
     }
 }
 
+/// The interpreter's name of a text.
+const TEXT: &str = "&str | ImmutableString | String";
+
 /// A message in which the interpreter's names of closures are replaced.
 fn unnamed(text: &str) -> String {
     let mut parts = text.split("anon$");
@@ -242,6 +245,14 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
             "functions call each other more than 32 deep".to_owned(),
             Some("does a function call itself without an end? use a loop".to_owned()),
         ),
+        E::ErrorMismatchDataType(wanted, given, _) if wanted == "string" && given == "Fn" => (
+            "`Fn` is given a function".to_owned(),
+            Some("the function's name stands in quotes: `Fn(\"day\")`".to_owned()),
+        ),
+        E::ErrorFunctionNotFound(call, _) if *call == format!("duty ({TEXT}, {TEXT})") => {
+            let help = "a duty's function stands as `Fn(\"day\")`, or as a closure `|ride| { … }`".to_owned();
+            (format!("`duty` cannot be used like this: {}", call.replace(TEXT, "text")), Some(help))
+        }
         E::ErrorFunctionNotFound(call, _) => {
             let name = call.split(" (").next().unwrap_or(call).to_owned();
             let on = On::ALL.into_iter().find(|on| call.contains(&format!("({}", on.name())));
@@ -254,13 +265,7 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
                     "no `{name}` takes this many arguments, or such ones; `slipsoak words` lists the words of machines and rides"
                 )
             };
-            (
-                format!(
-                    "`{name}` cannot be used like this: {}",
-                    call.replace("&str | ImmutableString | String", "text")
-                ),
-                Some(help),
-            )
+            (format!("`{name}` cannot be used like this: {}", call.replace(TEXT, "text")), Some(help))
         }
         E::ErrorVariableNotFound(name, _) => (
             format!("there is no variable `{name}`"),

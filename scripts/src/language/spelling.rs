@@ -194,6 +194,10 @@ fn function(
                 && !other.contains('$')
                 && similarity(other, name) > CLOSE
         });
+        let text = matches!(call.args.first(), Some(Expr::StringConstant(..)));
+        if on == Some(On::Ride) && text && ["temperature", "temp"].contains(&name) {
+            return unknown(name, "did you mean `celsius`? It reads a temperature in °C".to_owned(), position);
+        }
         let language = close.filter(|_| on.is_none_or(|on| on == On::Script));
         return unknown(name, hints::unused(name, on, own.chain(language)), position);
     }
@@ -219,7 +223,10 @@ fn function(
     let help = match word {
         _ if name == "range" => "loops are written `for i in 0..60 { … }`".to_owned(),
         _ if name == "brake" && given == 0 => "for an easy stop, at 1.5 m/s², write `brake(1.5)`".to_owned(),
-        Some(_) => format!("`slipsoak words {name}` shows how it is used"),
+        Some(word) => {
+            let used = format!("{}{}", word.written(), word.arguments());
+            format!("it is used as `{used}`, for example: {}", word.example)
+        }
         None => "give it as many as it takes".to_owned(),
     };
     Some(SpellingError {

@@ -166,6 +166,10 @@ impl Columns {
     /// The error for a missing column.
     pub fn missing(&self, what: &str) -> Refusal {
         let seen: Vec<&str> = self.heads.iter().map(|head| head.name.as_str()).collect();
+        if seen.iter().all(|name| name.replace(',', ".").parse::<f64>().is_ok()) {
+            let above = "the first line holds numbers; put a line above it that names the columns with their units";
+            return Refusal::line(&self.file, self.line, format!("{what}: {above}"));
+        }
         Refusal::line(&self.file, self.line, format!("{what} (columns there: {})", seen.join(", ")))
     }
 }

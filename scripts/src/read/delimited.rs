@@ -37,9 +37,16 @@ pub(crate) fn lines(file: &str, text: &str) -> Result<Vec<Line>, Refusal> {
     for (line, cells) in &mut lines {
         let blank = cells.iter().skip(width).all(String::is_empty);
         if cells.len() < width || !blank {
-            let comma = mark == b',' && cells.len() > width;
-            let comma = if comma { " (with decimal commas, put semicolons between the columns)" } else { "" };
-            let why = format!("it has {} columns, the head {width}{comma}", cells.len());
+            let other = |sign: u8| cells.len() == 1 && sign != mark && cells[0].bytes().any(|b| b == sign);
+            let comma = if mark == b',' && cells.len() > width {
+                " (with decimal commas, put semicolons between the columns)"
+            } else if [b';', b'\t', b','].into_iter().any(other) {
+                " (its separator is not the head's)"
+            } else {
+                ""
+            };
+            let plural = if cells.len() == 1 { "" } else { "s" };
+            let why = format!("it has {} column{plural}, the head {width}{comma}", cells.len());
             return Err(uneven(file, *line, &why));
         }
         cells.truncate(width);

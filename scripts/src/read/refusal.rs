@@ -50,7 +50,9 @@ impl Refusal {
     /// About a JSON file of another form; `advice` says what it should be.
     pub(crate) fn json(file: &str, error: &serde_json::Error, advice: &str) -> Self {
         let text = error.to_string();
-        let why = text.split(" at line").next().unwrap_or_default();
+        // A name of the code says nothing to a reader.
+        let why =
+            text.split(" at line").next().unwrap_or_default().split(", expected struct").next().unwrap_or_default();
         Self::new(format!("{file}, line {}, column {}: {why}; {advice}", error.line(), error.column()))
     }
 }

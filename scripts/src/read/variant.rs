@@ -5,7 +5,7 @@ use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
 use crate::read::units::{nearest, show};
-use slipsoak_engine::parts::{Invalid, Machine};
+use slipsoak_engine::parts::{Invalid, Machine, parameter};
 use slipsoak_engine::parts_file::{self, MachineError, similarity};
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::failure;
@@ -17,6 +17,10 @@ impl From<MachineError> for Refusal {
     fn from(refused: MachineError) -> Self {
         match refused {
             MachineError::Key { file, path } => unknown(&file, &path),
+            MachineError::Part { file, part } if parameter(&part).is_some() => {
+                let (group, key) = part.split_once('.').unwrap_or_default();
+                Self::new(format!("{file}: `{part}` stands within its part: write \"{group}\": {{\"{key}\": …}}"))
+            }
             MachineError::Part { file, part } => {
                 let like = |near: &String| similarity(near, &part.to_lowercase()) > PART;
                 let advice = match nearest(&part, parts_file::parts()).filter(like) {

@@ -99,10 +99,21 @@ pub(crate) fn springs(text: &str) -> Result<Vec<Spring>, Refusal> {
     let setting: &Parameter = &settings::clutch::engagement;
     let mut springs: Vec<Spring> = vec![];
     let text = listed(text);
-    let bare = text.split_whitespace().all(|one| one.parse::<f64>().is_ok());
-    let marks: &[char] = if bare { &[' ', '\t'] } else { &[',', ';'] };
-    for one in text.split(marks).map(str::trim).filter(|one| !one.is_empty()) {
-        let engagement = speed(one, D::AngularSpeed, Some(setting.default)).map_err(|why| refused(&why))?.0;
+    // Between bare numbers blanks are enough, with a unit behind the last: "1900 2200 rpm".
+    let (numbers, unit) = text.rsplit_once(' ').filter(|(_, last)| last.parse::<f64>().is_err()).unwrap_or((&text, ""));
+    let bare = numbers.split_whitespace().all(|one| one.parse::<f64>().is_ok());
+    let (list, marks): (&str, &[char]) = if bare { (numbers, &[' ', '\t']) } else { (&text, &[',', ';']) };
+    for one in list.split(marks).map(str::trim).filter(|one| !one.is_empty()) {
+        let one = if bare { format!("{one} {unit}") } else { one.to_owned() };
+        let several = |why: &QuantityError| {
+            let commas = if matches!(why, QuantityError::Unit { .. }) {
+                "; commas stand between springs: \"1900, 2200\""
+            } else {
+                ""
+            };
+            Refusal::new(format!("{why}{commas}"))
+        };
+        let engagement = speed(&one, D::AngularSpeed, Some(setting.default)).map_err(|why| several(&why))?.0;
         let name = show(engagement, D::AngularSpeed);
         if !(setting.least..=setting.most).contains(&engagement) {
             let [least, most] = [setting.least, setting.most].map(|v| show(v, D::AngularSpeed));

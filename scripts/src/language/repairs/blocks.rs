@@ -1,7 +1,7 @@
 //! Blocks, loops and brackets in the manner of other languages.
 
 use super::mistake::{Edit, Mistake, edit, insert};
-use crate::language::code::{arguments, block, closing, line, named, open_braces};
+use crate::language::code::{arguments, block, closing, line, named, open_braces, uses};
 
 impl Mistake<'_> {
     /// A block that begins with a colon, or without a brace, and ends with its indentation; a brace that is not closed.
@@ -30,7 +30,7 @@ impl Mistake<'_> {
         if colon == 0 && code[self.next..].starts_with(named) {
             return None;
         }
-        let head = self.line();
+        let head = line(self.text, self.end);
         let begin = edit(self.end..self.next + colon, " {");
         let from = self.next + colon;
         let rest = code[from..head.end.max(from)].trim_end();
@@ -54,6 +54,9 @@ impl Mistake<'_> {
         if self.title.starts_with("`range` was given 1") {
             let inside = arguments(&self.code, &self.span)?;
             return Some(vec![edit(self.span.start..inside.end + 1, format!("0..{}", &self.text[inside]))]);
+        }
+        if let Some(counted) = self.counted() {
+            return Some(vec![counted]);
         }
         if self.title.contains("iterable") {
             let start = row.start + self.code[row.clone()].find(" in ")? + 4;
@@ -79,6 +82,31 @@ impl Mistake<'_> {
             ))
         })?;
         Some(vec![edit(start..end + 1, format!("{name} in {from}{range}{most}"))])
+    }
+
+    /// `for i = 1:10`, `for i in 1 to 10`, of which the last is the tenth; `repeat 10`, `foreach`.
+    fn counted(&self) -> Option<Edit> {
+        let row = self.line();
+        let code = &self.code[row.clone()];
+        let word = |name: &str| Some(row.start + uses(code, name).next()?.start);
+        if self.title.ends_with(": foreach") {
+            let at = word("foreach")?;
+            return Some(edit(at..at + "foreach".len(), "for"));
+        }
+        let number = |text: &str| text.parse::<u32>().is_ok();
+        if self.title.ends_with(": repeat") {
+            let at = word("repeat")?;
+            let times = self.code[at + "repeat".len()..row.end].split_once('{')?.0.trim();
+            let end = at + self.code[at..].find(times)? + times.len();
+            return number(times).then(|| edit(at..end, format!("for pass in 0..{times}")));
+        }
+        (self.message.contains("loops are written") || self.title.contains("iterable")).then_some(())?;
+        let at = word("for")? + "for ".len();
+        let (head, _) = self.code[at..row.end].split_once(['{', ','])?;
+        let (name, range) = head.split_once(" in ").or_else(|| head.split_once('='))?;
+        let (from, to) = range.split_once(" to ").or_else(|| range.split_once(':'))?;
+        let [name, from, to] = [name, from, to].map(str::trim);
+        (number(from) && number(to)).then(|| edit(at..at + head.trim_end().len(), format!("{name} in {from}..={to}")))
     }
 
     /// Semicolons and round brackets that are missing or too many.

@@ -56,7 +56,7 @@ impl<'a> Mistake<'a> {
 
     /// Its line.
     pub fn line(&self) -> Range<usize> {
-        line(self.text, self.end.min(self.span.start))
+        line(self.text, self.span.start)
     }
 
     /// The word at its place.

@@ -22,6 +22,7 @@ pub fn of(place: &Place) -> Vec<Vec<Edit>> {
         mistake.comment(),
         mistake.renamed(),
         mistake.setting(),
+        mistake.function(),
         mistake.variable(),
         mistake.loops(),
         mistake.brackets(),

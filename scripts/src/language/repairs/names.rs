@@ -1,7 +1,7 @@
 //! Names: those that the language keeps for itself, those of other languages, those that do not exist.
 
 use super::mistake::{Edit, Mistake, edit, insert};
-use crate::language::code::{line, named, open_braces, uses};
+use crate::language::code::{arguments, line, named, open_braces, uses};
 use crate::language::hints::word_after;
 use slipsoak_engine::parts::{OILS, PARAMETERS};
 
@@ -23,6 +23,15 @@ impl Mistake<'_> {
         }
         if name == "var" && after.starts_with(named) {
             return Some(vec![edit(at, "let")]);
+        }
+        if name == "new" && after.starts_with(named) {
+            let next = at.end + self.code[at.end..].len() - after.len();
+            return Some(vec![edit(at.start..next, "")]);
+        }
+        // Nothing is imported.
+        let row = line(self.text, at.start);
+        if ["import", "from"].contains(&name) && self.code[row.start..at.start].trim().is_empty() {
+            return Some(vec![insert(at.start, "// ")]);
         }
         let declared = before.rsplit(|c: char| c.is_whitespace()).next().unwrap_or_default();
         if TYPES.contains(&declared) && self.title.starts_with("Expecting ';'") {
@@ -59,6 +68,42 @@ impl Mistake<'_> {
             !object.is_empty() && left.trim_end().chars().all(|c| named(c) || c == '.') && !value.starts_with('=');
         let write = format!("let {object} = {object}.having(\"{path}\", {});", value.trim());
         plain.then(|| vec![edit(start..row.start + statement.len() + 1, write)])
+    }
+
+    /// Where a statement begins that makes the variable at a byte.
+    fn made_by(&self, at: usize) -> Option<usize> {
+        let makes = |word: &&&str| self.code[..at].ends_with(**word);
+        ["let ", "const "].iter().find(makes).map(|word| at - word.len())
+    }
+
+    /// A function without a name: `ride => …`, `lambda ride: …`; a function's name where a function is wanted.
+    pub fn function(&self) -> Option<Vec<Edit>> {
+        let name = word_after(&self.text[self.span.start..]);
+        let word = self.span.start..self.span.start + name.len();
+        let next = |at: usize| at + self.code[at..].len() - self.code[at..].trim_start().len();
+        let own = |name: &str| self.code.contains(&format!("fn {name}("));
+        if self.title.ends_with(": lambda") {
+            let (argument, _) = self.code[word.end..].split_once(':')?;
+            let plain = argument.trim().chars().all(named);
+            let end = word.end + argument.len() + 1;
+            return plain.then(|| vec![edit(word.start..end, format!("|{}|", argument.trim()))]);
+        }
+        if self.title.starts_with("Undefined variable") && self.code[next(word.end)..].starts_with("=>") {
+            return Some(vec![edit(word.start..next(word.end) + 2, format!("|{name}|"))]);
+        }
+        if self.title.starts_with("`Fn` is given a function") && own(name) {
+            return Some(vec![edit(word, format!("\"{name}\""))]);
+        }
+        let inside = arguments(&self.code, &self.span)?;
+        let last = inside.start + self.code[inside.clone()].rfind(',').map_or(0, |k| k + 1);
+        let at = next(last)..inside.end;
+        let given = self.text[at.clone()].trim();
+        let quoted = given.trim_matches('"');
+        if name == "duty" && self.title.contains("(text, text)") && own(quoted) {
+            return Some(vec![edit(at, format!("Fn({given})"))]);
+        }
+        let bare = name == "compare" && self.title.contains("among its duties is a fn") && own(given);
+        bare.then(|| vec![edit(at, format!("duty(\"{given}\", {given})"))])
     }
 
     /// A variable that does not exist.
@@ -103,9 +148,8 @@ impl Mistake<'_> {
             return Some(vec![insert(open + 1, "ride")]);
         }
         // A plain value that was made outside is made inside too.
-        let made =
-            uses(&self.code, name).find(|made| self.code[..made.start].ends_with("let ") && made.start < row.start)?;
-        let statement = &self.text[made.start - 4..line(self.text, made.start).end];
+        let made = uses(&self.code, name).find(|made| self.made_by(made.start).is_some() && made.start < row.start)?;
+        let statement = &self.text[self.made_by(made.start)?..line(self.text, made.start).end];
         let statement = &statement[..=statement.find(';')?];
         let plain = statement.split_once('=')?.1.split(|c: char| !(named(c) || c == '.'));
         plain.clone().all(|part| part.is_empty() || part.starts_with(|c: char| c.is_ascii_digit())).then_some(())?;

@@ -38,6 +38,15 @@ impl Mistake<'_> {
             return Some(vec![edit(self.end..self.next + 1 + below.len(), write)]);
         }
         let word = unit_word(name)?;
+        // `ride.celsius(…) > 80 °C`: what is read is a plain number of degrees.
+        let reading = match word {
+            "degC" => "celsius(",
+            "degF" => "fahrenheit(",
+            _ => "=(",
+        };
+        if self.code[self.line()].contains(reading) {
+            return Some(vec![edit(self.end..self.next + name.len(), "")]);
+        }
         Some(vec![edit(self.end..self.next + name.len(), format!(".{word}"))])
     }
 

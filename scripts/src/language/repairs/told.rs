@@ -4,6 +4,7 @@ use super::mistake::{Edit, Mistake, edit, insert};
 use crate::language::code::{arguments, closing, named};
 use crate::read::setting_advice;
 use crate::read::units::UNITS;
+use std::ops::Range;
 
 impl Mistake<'_> {
     /// A call that the message writes anew: "write `brake(1.5)`"; a second one after "else".
@@ -33,10 +34,17 @@ impl Mistake<'_> {
             let at = inside.start + self.text[inside].find(&quoted)?;
             return Some(vec![edit(at..at + quoted.len(), write)]);
         }
-        let at = self.code[inside.clone()].match_indices(&number).map(|found| inside.start + found.0).find(|at| {
+        let bare = |at: &usize| {
             let (before, after) = (&self.code[..*at], &self.code[at + number.len()..]);
             !before.ends_with(|c: char| named(c) || c == '.') && !after.starts_with(|c: char| named(c) || c == '.')
-        })?;
+        };
+        let places = |range: Range<usize>| {
+            let found = self.code[range.clone()].match_indices(&number);
+            found.map(|found| range.start + found.0).filter(bare).collect::<Vec<_>>()
+        };
+        // The number may stand in a list, if there is only one such.
+        let (own, all) = (places(inside), places(0..self.code.len()));
+        let at = own.first().or(if all.len() == 1 { all.first() } else { None }).copied()?;
         let other = (unit == "km_h").then(|| format!("{number}.mph"));
         Some(vec![Edit { at: at..at + number.len(), write, or: other }])
     }

@@ -157,8 +157,8 @@ fn lasting(task: Task, time: f64) -> Segment {
 /// The time that is meant by `1,5.min`: a whole number, and a speed of the motor that is even in no unit but those of time.
 fn comma(whole: i64, speed: f64) -> Option<String> {
     let even = |value: f64| (value - value.round()).abs() < 1e-9;
-    let unit = ["hours", "min"].iter().find_map(|word| UNITS.iter().find(|unit| unit.word == *word));
-    let unit = unit.filter(|unit| even(unit.from_si(speed)) && !even(rpm(speed)))?;
+    let unit = UNITS.iter().find(|unit| ["hours", "min"].contains(&unit.word) && even(unit.from_si(speed)));
+    let unit = unit.filter(|_| speed > 0.0 && !even(rpm(speed)))?;
     Some(format!("{whole}.{}.{}", short(unit.from_si(speed)), unit.word))
 }
 
