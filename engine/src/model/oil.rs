@@ -109,6 +109,8 @@ pub(crate) struct Stirring<R> {
     pub turning: f64,
     /// square of the motor's speed over that of reference
     pub spun: R,
+    /// how far the rate of the bushing's temperature swings to either side of its mean, half of the time to each, K/s
+    pub ripple: f64,
 }
 
 impl<R: Real> Stirring<R> {
@@ -121,6 +123,7 @@ impl<R: Real> Stirring<R> {
             resting: R::from(1.0) / (drum.squared() + 1.0),
             turning: if (motor - drum).abs().value() > 1.0 { 1.0 } else { 0.0 },
             spun: (motor / REFERENCE_SPEED).squared(),
+            ripple: 0.0,
         }
     }
 }
@@ -196,7 +199,11 @@ impl Oil<'_> {
         // heating drives oil out of the pores, cooling draws it in
         let Breath { swell, bleeds, wets } = Breath::of(a, volume, held, film, t);
         let there = film.max(zero);
-        let moved = swell * warming * if warming.value() >= 0.0 { bleeds } else { wets };
+        let breathed = |warming: R| swell * warming * if warming.value() >= 0.0 { bleeds } else { wets };
+        let moved = match by.ripple {
+            0.0 => breathed(warming),
+            ripple => (breathed(warming + ripple) + breathed(warming - ripple)) * 0.5,
+        };
         let moved = moved.beside(warming + bleeds + wets) + (volume - held).max(zero) / 5.0;
 
         // exchange between pores and clearance
@@ -276,6 +283,31 @@ mod tests {
                 assert!((found.v / law.v - 1.0).abs() < allowed, "{} for {} at {} K", found.v, law.v, t.v);
                 let slopes = (found.d[0], law.d[0]);
                 assert!((slopes.0 - slopes.1).abs() <= 50.0 * allowed * slopes.1.abs(), "{slopes:?} at {} K", t.v);
+            }
+        }
+    }
+
+    #[test]
+    fn a_ripple_of_the_warming_moves_the_mean_of_what_warming_and_cooling_by_turns_move() {
+        struct Flows([f64; 128]);
+        impl Sink<f64> for Flows {
+            fn add(&mut self, row: usize, value: f64) {
+                self.0[row] += value;
+            }
+        }
+        let a = Assembly::new(Machine::default()).expect("a machine");
+        for (pores, film) in [(0.9, 0.3), (0.6, 0.1), (0.9, 0.0), (0.2, 0.2)] {
+            let [pores, film] = [pores, film].map(|share| share * a.full_mass);
+            let flows = |warming: f64, ripple: f64| {
+                let by = Stirring { both: 200.0, squared: 4e4, resting: 0.1, turning: 0.4, spun: 0.5, ripple };
+                let mut flows = Flows([0.0; 128]);
+                Oil(&a).stirred([pores, film, 0.0, 0.0, 350.0, warming, 330.0], by, &mut flows);
+                flows.0
+            };
+            let (rippled, turns) = (flows(0.1, 0.3), [flows(0.4, 0.0), flows(-0.2, 0.0)]);
+            for (row, rippled) in rippled.into_iter().enumerate() {
+                let mean = 0.5 * (turns[0][row] + turns[1][row]);
+                assert!((rippled - mean).abs() <= 1e-12 * a.full_mass, "row {row}: {rippled}, not {mean}");
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use super::gauge::SPEEDS;
 use crate::model::{Assembly, Oil, Sink, Stirring, state};
-use crate::real::Dual;
+use crate::real::{Dual, Real};
 use nalgebra::{Matrix3, Vector3};
 
 /// Allowed error of a step, as a share of a full bushing's oil, of which a day takes 0.001 to 0.05; least and first step, and the longest
@@ -54,51 +54,55 @@ impl<R: Copy + std::ops::Add<Output = R>> Sink<R> for Rates<R> {
     }
 }
 
-/// States of a block over which rates are averaged, and their number: oil that moves from the pores to the film, kg, the bushing's
-/// temperature, and its rate.
-type Phases = ([(f64, f64, f64); 4], usize);
+/// States of a block over which rates are averaged, and their number: oil that moves from the pores to the film, kg, and the bushing's
+/// temperature.
+type Phases = ([(f64, f64); 2], usize);
 
 /// The bushing warms and cools. Where film stands above the clearance at times, from where it is thrown off by the cube of its height, it does
 /// so while it is warmer and while it is colder than on the mean.
 fn phases(a: &Assembly, y: &Store, at: &Around) -> Phases {
     let (t, swing) = (at.bushing, at.swing);
-    let [up, down] = [at.warming + at.ripple, at.warming - at.ripple];
     if at.ripple == 0.0 {
-        return ([(0.0, t, at.warming); 4], 1);
+        return ([(0.0, t); 2], 1);
     }
     let moved = (a.breathes(y[0], y[1], t) * swing).min(0.9 * y[1]);
     if a.fill(y[1] + moved, t) < 1.0 {
-        return ([(0.0, t, up), (0.0, t, down), (0.0, t, up), (0.0, t, down)], 2);
+        return ([(0.0, t); 2], 1);
     }
-    let [warm, cold] = [t + swing, t - swing];
-    ([(moved, warm, up), (moved, warm, down), (-moved, cold, up), (-moved, cold, down)], 4)
+    ([(moved, t + swing), (-moved, t - swing)], 2)
+}
+
+/// The rates of change of one phase.
+fn of_phase<R: Real>(a: &Assembly, y: [R; 3], t: f64, at: &Around) -> [R; 3] {
+    let [both, squared, resting, turning, spun] = at.stirring;
+    let fixed = R::from;
+    let by = Stirring {
+        both: fixed(both),
+        squared: fixed(squared),
+        resting: fixed(resting),
+        turning,
+        spun: fixed(spun),
+        ripple: at.ripple,
+    };
+    let mut out = Rates([fixed(0.0); 3]);
+    let [pores, film, soaked] = y;
+    Oil(a).stirred([pores, film, soaked, fixed(0.0), fixed(t), fixed(at.warming), fixed(at.washer)], by, &mut out);
+    out.0
 }
 
 fn rates(a: &Assembly, y: &Store, at: &Around) -> Store {
-    let [both, squared, resting, turning, spun] = at.stirring;
-    let by = Stirring { both, squared, resting, turning, spun };
-    let of = |&(moved, t, warming): &(f64, f64, f64)| {
-        let mut out = Rates([0.0; 3]);
-        Oil(a).stirred([y[0] - moved, y[1] + moved, y[2], 0.0, t, warming, at.washer], by, &mut out);
-        Vector3::from(out.0)
-    };
     let (all, number) = phases(a, y, at);
+    let of = |&(moved, t): &(f64, f64)| Store::from(of_phase(a, [y[0] - moved, y[1] + moved, y[2]], t, at));
     all[..number].iter().map(of).sum::<Store>() / number as f64
 }
 
 fn slopes(a: &Assembly, y: &Store, at: &Around) -> (Store, Matrix3<f64>) {
-    let [both, squared, resting, turning, spun] = at.stirring;
-    let fixed = Dual::<3>::from;
-    let by =
-        Stirring { both: fixed(both), squared: fixed(squared), resting: fixed(resting), turning, spun: fixed(spun) };
-    let of = |&(moved, t, warming): &(f64, f64, f64)| {
-        let oil = |k: usize, by: f64| Dual::variable(y[k] + by, k);
-        let mut out = Rates([fixed(0.0); 3]);
-        let [t, warming, washer] = [t, warming, at.washer].map(fixed);
-        Oil(a).stirred([oil(0, -moved), oil(1, moved), oil(2, 0.0), fixed(0.0), t, warming, washer], by, &mut out);
-        (Vector3::from(out.0.map(|rate| rate.v)), Matrix3::from_fn(|i, j| out.0[i].d[j]))
-    };
     let (all, number) = phases(a, y, at);
+    let of = |&(moved, t): &(f64, f64)| {
+        let oil = |k: usize, by: f64| Dual::<3>::variable(y[k] + by, k);
+        let out = of_phase(a, [oil(0, -moved), oil(1, moved), oil(2, 0.0)], t, at);
+        (Vector3::from(out.map(|rate| rate.v)), Matrix3::from_fn(|i, j| out[i].d[j]))
+    };
     let all = all[..number].iter().map(of);
     let (rates, slopes) = all.fold((Store::zeros(), Matrix3::zeros()), |sum, one| (sum.0 + one.0, sum.1 + one.1));
     (rates / number as f64, slopes / number as f64)
