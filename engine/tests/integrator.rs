@@ -7,6 +7,7 @@ use systems::belt::Belt;
 use systems::inertias::{Carried, Inertias};
 use systems::reference::{self, Clutch, Day, Machine};
 use systems::smooth::{Ageing, Driven, Tanks};
+use systems::two_events::TwoEvents;
 
 fn near(what: &str, got: f64, want: f64, allowed: f64) {
     assert!((got - want).abs() <= allowed, "{what}: {got} is not {want} to {allowed}");
@@ -63,6 +64,24 @@ fn wear_and_a_state_that_depend_on_ageing_are_of_order_two_and_not_of_order_one(
         }
     }
     assert!(errors[2].iter().all(|error| *error < 2e-4), "{errors:?}");
+}
+
+/// Exact: ln 2/rate for the decay to a half. Passed by 1e-11 of a step at most, an event is not seen a whole step too late.
+#[test]
+fn of_two_events_early_in_a_step_neither_is_passed_by_the_step_to_the_other() {
+    let fell = std::f64::consts::LN_2 / 50.0;
+    for k in 0..400 {
+        let ran_out = fell * (0.5 + 0.0025 * f64::from(k));
+        let mut system = TwoEvents { rate: 50.0, level: 0.5, seen: vec![], other: 0.0 };
+        let mut stepper = Stepper::new(&system, 1.0);
+        let (mut t, mut y) = (0.0, [1.0, ran_out]);
+        stepper.advance(&mut system, &mut t, 0.5, &mut y, &mut [], &mut ()).expect("two events");
+        assert_eq!(system.seen.len(), 2, "{:?}", system.seen);
+        assert!(system.other > -1e-9, "{} of {ran_out} s: {:?}", system.other, system.seen);
+        for (guard, at) in system.seen {
+            near(if guard == 0 { "fell" } else { "ran out" }, at, [fell, ran_out][guard], 2e-3);
+        }
+    }
 }
 
 fn slip_to_lock(mut system: Inertias, driver: f64, end: f64) -> (Inertias, [f64; 3]) {

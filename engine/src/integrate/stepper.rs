@@ -173,21 +173,20 @@ impl Stepper {
                     self.visits.insert(mode, Visit { first_step, lasted: None });
                 }
                 length = wanted;
-                let crossing = self.crossing(system, *t, taken, y, slow);
-                let taken = match crossing {
-                    Some((guard, share)) if share < 1.0 => {
-                        let cut = self.cut(system, guard, share, *t, taken, y, slow);
-                        // The whole step kept its balances; its shortened part need not.
-                        if recut < MOST_CUTS && system.imbalance(y, &self.next).0 > self.tolerance {
-                            recut += 1;
-                            self.work.rejected += 1;
-                            length = 0.5 * cut;
-                            continue;
-                        }
-                        cut
+                let mut crossing = self.crossing(system, *t, taken, y, slow);
+                let mut taken = taken;
+                if let Some((guard, share)) = &mut crossing
+                    && *share < 1.0
+                {
+                    (*guard, taken) = self.cut(system, (*guard, *share), *t, taken, y, slow);
+                    // The whole step kept its balances; its shortened part need not.
+                    if recut < MOST_CUTS && system.imbalance(y, &self.next).0 > self.tolerance {
+                        recut += 1;
+                        self.work.rejected += 1;
+                        length = 0.5 * taken;
+                        continue;
                     }
-                    _ => taken,
-                };
+                }
                 recut = 0;
                 self.finish_step(system, *t, taken, y, slow)?;
                 let step = Step {

@@ -4,3 +4,4 @@ pub mod belt;
 pub mod inertias;
 pub mod reference;
 pub mod smooth;
+pub mod two_events;

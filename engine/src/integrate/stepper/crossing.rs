@@ -9,6 +9,12 @@ use super::{Stepper, cubic};
 /// it is computed anew.
 const ON_DENSE: f64 = 0.5;
 
+/// Share of a step computed anew by which it may end beside its event.
+const NEAR: f64 = 1e-3;
+
+/// Largest number of times that a step is computed anew for an event: two may jump where the step begins.
+const MOST_ANEW: u32 = 8;
+
 impl Stepper {
     /// The earliest guard that falls through zero within the step, and the share of the step at which it does.
     pub(super) fn crossing<S: System>(
@@ -46,37 +52,39 @@ impl Stepper {
         earliest
     }
 
-    /// Shortens the present step to a crossing. Returns the new length, s.
-    #[allow(clippy::too_many_arguments)]
+    /// Shortens the present step to a crossing. A step computed anew may pass another event before, and then is shortened to
+    /// that: its guard, once below zero, would be seen only at the end of the next step. Returns the guard that falls at the
+    /// end, and the length, s.
     pub(super) fn cut<S: System>(
         &mut self,
         system: &S,
-        guard: usize,
-        share: f64,
+        (mut guard, mut share): (usize, f64),
         t: f64,
-        h: f64,
+        mut h: f64,
         y: &[f64],
         slow: &[f64],
-    ) -> f64 {
-        if share > ON_DENSE {
-            return self.cut_on_dense(share, h, y);
+    ) -> (usize, f64) {
+        for _ in 0..MOST_ANEW {
+            if share > ON_DENSE {
+                return (guard, self.cut_on_dense(share, h, y));
+            }
+            h *= share;
+            self.attempt(system, t, h, y);
+            let mut passed = self.crossing(system, t, h, y, slow);
+            let [_, half, after] = &self.guards;
+            let missed = after[guard] / (half[guard] - after[guard]) * 0.5;
+            if missed.abs() > NEAR && missed.abs() < 0.5 {
+                h += missed * h;
+                self.attempt(system, t, h, y);
+                passed = self.crossing(system, t, h, y, slow);
+            }
+            self.count_up(h, y);
+            match passed {
+                Some((other, at)) if other != guard && at < 1.0 => (guard, share) = (other, at),
+                _ => break,
+            }
         }
-        let n = self.sizes.states;
-        let shorter = share * h;
-        self.attempt(system, t, shorter, y);
-        self.prepare_middle(y);
-        let Self { middle, next, guards: [_, half, after], .. } = self;
-        system.guards(t + 0.5 * shorter, middle, slow, half);
-        system.guards(t + shorter, &next[..n], slow, after);
-        let missed = after[guard] / (half[guard] - after[guard]) * 0.5 * shorter;
-        if missed.abs() > 1e-3 * shorter && missed.abs() < 0.5 * shorter {
-            self.attempt(system, t, shorter + missed, y);
-            self.prepare_middle(y);
-            self.count_up(shorter + missed, y);
-            return shorter + missed;
-        }
-        self.count_up(shorter, y);
-        shorter
+        (guard, h)
     }
 
     /// Shortens the present step to a share of its length, on its dense output.
