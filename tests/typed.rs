@@ -323,8 +323,8 @@ fn mistyped(text: &str, seed: usize) -> String {
 #[test]
 fn a_script_with_any_letter_wrong_gets_a_message_that_shows_its_own_lines() {
     for (k, text) in TYPED.iter().enumerate() {
-        for seed in 0..8 {
-            let text = mistyped(text, 8 * k + seed);
+        for seed in 0..20 {
+            let text = mistyped(text, 20 * k + seed);
             let script = Script { path: PathBuf::from("made.rhai"), name: "made.rhai".to_owned(), text: text.clone() };
             if let Err(refused) = check(&script, Limits::default()) {
                 followed(&text, &refused.render(false));

@@ -38,3 +38,19 @@ fn every_mistake_of_a_parts_file_is_named_in_one_message_on_a_line_of_its_own() 
         }
     }
 }
+
+#[test]
+fn a_parts_file_cut_or_mistyped_anywhere_is_answered_without_a_panic() {
+    let letters: Vec<char> = FILE.chars().collect();
+    for at in 0..letters.len() {
+        for sign in ["", "'", "#", "ß", "\"", ",", "}", ": ", "/* "] {
+            let typed: String = letters[..at].iter().collect::<String>() + sign;
+            let rest: String = letters[at + 1..].iter().collect();
+            for text in [typed.clone(), format!("{typed}{rest}")] {
+                if let Err(refused) = slipsoak_engine::parts_file::read("mine.json", &text) {
+                    assert!(!refused.to_string().is_empty(), "{text}");
+                }
+            }
+        }
+    }
+}

@@ -102,7 +102,7 @@ impl Mistake<'_> {
         }
         (self.message.contains("loops are written") || self.title.contains("iterable")).then_some(())?;
         let at = word("for")? + "for ".len();
-        let (head, _) = self.code[at..row.end].split_once(['{', ','])?;
+        let (head, _) = self.code.get(at..row.end)?.split_once(['{', ','])?;
         let (name, range) = head.split_once(" in ").or_else(|| head.split_once('='))?;
         let (from, to) = range.split_once(" to ").or_else(|| range.split_once(':'))?;
         let [name, from, to] = [name, from, to].map(str::trim);
