@@ -247,7 +247,8 @@ fn within(option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
 /// Value of an option's quantity, SI.
 fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
     let near = read(option.usual, option.dimension).ok();
-    if let Some((alone, _)) = ["±", "+-", "+/-"].iter().find_map(|sign| text.split_once(sign)) {
+    let alone = ["±", "+-", "+/-"].iter().find_map(|sign| Some(text.split_once(sign)?.0));
+    if let Some(alone) = alone.filter(|alone| !alone.trim().is_empty()) {
         let wander = if option.name == "idle" { ", and its variation by --wander" } else { "" };
         let why = format!("`{text}` has a tolerance; give the value alone, \"{}\"{wander}", alone.trim());
         return Err(Refusal::new(format!("{}: {why}", typed(option))));
