@@ -175,6 +175,18 @@ fn many_parts_of_all_kinds_or_many_bushings_that_grab_begin_the_answer() {
 }
 
 #[test]
+fn at_prices_a_rule_by_which_more_bushings_grab_is_not_advised_for_its_cost() {
+    let mut season = rules(-1.0, 80);
+    season.pairs[0].cost = Some(Difference { mean: 2700.0, error: 300.0, ..Difference::default() });
+    (season.policies[0].grabbed, season.policies[1].grabbed) = (15.0, 4.0);
+    assert_eq!(words::season::advised(&season), 1);
+    let said: String = words::season::statement(&season).iter().map(words::text::Words::text).collect();
+    assert!(said.contains("costs 2700 more (± 300)") && said.contains("4 bushings grab"), "{said}");
+    season.policies[0].grabbed = 4.0;
+    assert_eq!(words::season::advised(&season), 0);
+}
+
+#[test]
 fn the_first_stop_is_dated_once_where_early_and_usual_days_are_the_same() {
     let mut season = shop::season();
     let said =

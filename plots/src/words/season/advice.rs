@@ -180,7 +180,8 @@ fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
     let (by, name) = best.map_or((u64::MAX, String::new()), |best| (of(best), policy(&best.policy)));
     let left = || pieces(need.part, by);
     if by <= season.question.carts {
-        format!("Another service mends it: with “{name}” half of the seasons need at most {}.", left())
+        let left = if by == 0 { format!("no {}", need.part.name()) } else { format!("at most {}", left()) };
+        format!("Another service mends it: with “{name}” half of the seasons need {left}.")
     } else if by as f64 <= LESSENED * need.half as f64 {
         format!(
             "“{name}” lessens it to {}, which is not enough. {choose}, or ride with less load, before you buy parts.",

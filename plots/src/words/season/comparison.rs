@@ -13,16 +13,20 @@ pub(super) const GRABS: f64 = 0.05;
 /// Most oilings that one part saved is worth: some minutes each, against a part, its fitting and the day lost. Common practice, no source.
 const WORTH: f64 = 50.0;
 
-/// Index of the policy that is advised: at prices the least cost, the one asked for unless another is better beyond twice its error;
+/// Index of the policy that is advised, of those by which hardly more bushings grab their shafts than by the safest: at prices the least
+/// cost, the one asked for unless another is better beyond twice its error;
 /// without prices the least oiling that needs as many parts as the best, within their error, or few more for many oilings less. To leave the
 /// bushings without oil is never advised.
 pub fn advised(season: &Season) -> usize {
     let oiled = |k: usize| season.policies.get(k).is_some_and(|one| one.policy.oiling.is_some());
+    let safest = season.policies.iter().filter(|one| one.policy.oiling.is_some()).map(|one| one.grabbed);
+    let safest = safest.fold(f64::MAX, f64::min);
+    let safe = |k: usize| oiled(k) && season.policies[k].grabbed < safest + GRABS;
     if season.pairs.iter().any(|pair| pair.cost.is_some()) {
         let gain = |pair: &&Paired| {
-            pair.cost.as_ref().map_or(0.0, |by| if by.mean < -2.0 * by.error { -by.mean } else { 0.0 })
+            pair.cost.as_ref().map_or(f64::MIN, |by| if by.mean.abs() > 2.0 * by.error { -by.mean } else { 0.0 })
         };
-        let best = season.pairs.iter().filter(|pair| oiled(pair.other as usize) && gain(pair) > 0.0);
+        let best = season.pairs.iter().filter(|pair| safe(pair.other as usize) && (gain(pair) > 0.0 || !safe(0)));
         return best.max_by(|a, b| gain(a).total_cmp(&gain(b))).map_or(0, |pair| pair.other as usize);
     }
     let known: Vec<(usize, Difference)> = (0..season.policies.len())
@@ -31,13 +35,12 @@ pub fn advised(season: &Season) -> usize {
         .collect();
     let Some(best) = known.iter().min_by(|a, b| a.1.mean.total_cmp(&b.1.mean)) else { return 0 };
     let of = |k: usize| &season.policies[k];
-    let safest = known.iter().map(|(k, _)| of(*k).grabbed).fold(f64::MAX, f64::min);
     let carts = season.question.carts as f64;
     let serves = |(k, parts): &&(usize, Difference)| {
         let more = parts.mean - best.1.mean;
         let oilings = (of(best.0).oilings as f64 - of(*k).oilings as f64) * carts;
         let alike = more <= 2.0 * parts.error.hypot(best.1.error) + rough(season) * need(of(best.0));
-        of(*k).grabbed < safest + GRABS && (alike || oilings > WORTH * more)
+        safe(*k) && (alike || oilings > WORTH * more)
     };
     let least = known.iter().filter(serves).min_by_key(|(k, _)| of(*k).oilings);
     least.map_or(best.0, |least| least.0)
@@ -80,9 +83,19 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     let (many, fewer) = (plural(more.unsigned_abs(), "time"), if by.mean < 0.0 { "fewer" } else { "more" });
     let pair = season.pairs.iter().find(|pair| pair.other as usize == advised)?;
     if let Some(cost) = &pair.cost {
+        let side = if cost.mean < 0.0 { "less" } else { "more" };
+        let safer = if cost.mean < 0.0 {
+            String::new()
+        } else {
+            format!(
+                ", but {} bushings grab their shafts on the mean instead of {}",
+                figures(own.grabbed, 2),
+                figures(given.grabbed, 2)
+            )
+        };
         return Some(format!(
-            "At these prices this costs {} less (± {}) than “{name}”, which was the rule given.",
-            figures(-cost.mean, 2),
+            "At these prices this costs {} {side} (± {}) than “{name}”, which was the rule given{safer}.",
+            figures(cost.mean.abs(), 2),
             figures(cost.error, 1)
         ));
     }
