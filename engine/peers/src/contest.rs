@@ -111,7 +111,7 @@ impl Contestant {
             let mut rest = self.closest;
             let mut missed = 0;
             while missed < 3 && rest < 3000.0 {
-                let tolerance = Tolerance { speeds: rest * speeds, rest, without_slip: Tolerance::RUNS.without_slip };
+                let tolerance = Tolerance { speeds: rest * speeds, rest, ..Tolerance::RUNS };
                 let score = self.score(cases, exact, tolerance);
                 let shares =
                     score.map_or([f64::INFINITY; 2], |s| [Class::Runs, Class::Lives].map(|class| s.share(class)));

@@ -56,13 +56,13 @@ pub(super) struct Held {
 impl Simulation {
     /// A new machine at ambient temperature, full of oil, motor off, brake on.
     pub fn new(machine: Machine, options: Options) -> Result<Self, Failure> {
-        let Tolerance { speeds, rest, without_slip } = options.tolerance;
+        let Tolerance { speeds, rest, without_slip, slipping, film } = options.tolerance;
         let mut assembly = Assembly::new(machine)?;
-        assembly.follow(speeds / rest, without_slip);
+        assembly.follow(speeds / rest, without_slip, slipping, film);
         let y = assembly.fresh();
         let stepper = Stepper::new(&assembly, rest);
         let mut books = Books::open(&y);
-        books.coarse = speeds.max(1.0);
+        books.coarse = (speeds * slipping).max(1.0);
         Ok(Self {
             assembly,
             stepper,

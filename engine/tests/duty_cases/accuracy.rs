@@ -1,9 +1,9 @@
 //! Errors of the integrator at given tolerances, case by case, against runs at a hundredth of the close tolerance, with
 //! steps and processor time.
 //!
-//! `cargo run -p slipsoak-engine --example accuracy -- chosen 1,1 50,5,3` takes the cases on which the tolerances were chosen,
+//! `cargo run -p slipsoak-engine --example accuracy -- chosen 1,1 75,9,3,2,0.4` takes the cases on which the tolerances were chosen,
 //! `apart` those kept apart. Each group is the allowed error of speeds, of the rest and, over those, of what is followed more
-//! coarsely without slip (1 if left out). `time 1,1` only runs all cases.
+//! coarsely without slip, of speeds with slip, and of the film over the rest (1 if left out). `time 1,1` only runs all cases.
 #![allow(clippy::print_stdout)]
 
 #[path = "../bench_ride/mod.rs"]
@@ -34,8 +34,11 @@ fn main() {
     let tolerances: Vec<Tolerance> = args
         .map(|group| {
             let factors: Vec<f64> = group.split(',').map(|factor| factor.parse().expect("a number")).collect();
-            let [speeds, rest, more @ ..] = &factors[..] else { panic!("two or three factors, as 24,2 or 50,5,3") };
-            Tolerance { speeds: *speeds, rest: *rest, without_slip: more.first().copied().unwrap_or(1.0) }
+            let [speeds, rest, more @ ..] = &factors[..] else {
+                panic!("two to five factors, as 24,2 or 75,9,3,2,0.4")
+            };
+            let other = |k: usize| more.get(k).copied().unwrap_or(1.0);
+            Tolerance { speeds: *speeds, rest: *rest, without_slip: other(0), slipping: other(1), film: other(2) }
         })
         .collect();
     let cases: Vec<Case> = match what.as_str() {

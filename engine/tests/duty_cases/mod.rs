@@ -369,6 +369,19 @@ fn glazing(sim: &mut Simulation) {
     }
 }
 
+/// Warm from rest to rest for two days.
+fn launches_and_rests(sim: &mut Simulation) {
+    for _ in 0..200 {
+        for _ in 0..2 {
+            go(sim, Task::Idle, End::After(20.0));
+            launch(sim, 1.0, 21.6);
+            hold(sim, 21.6, 40.0);
+            brake(sim, 2.0);
+        }
+        go(sim, Task::Off, End::After(600.0));
+    }
+}
+
 fn half_throttle(sim: &mut Simulation) {
     for k in 0..20 {
         go(sim, Task::Idle, End::After(12.0));
@@ -409,6 +422,7 @@ pub fn kept_apart() -> Vec<Case> {
         case("greased", Machine::default(), greased),
         case("glazing", Machine::default(), glazing),
         case("half throttle", Machine::default(), half_throttle),
+        case("launches and rests", Machine::default(), launches_and_rests),
         case("moulded, abuse", having(|m| m.line_with(LiningKind::Moulded)), abuse),
         case("sintered, hard", having(|m| m.line_with(LiningKind::Sintered)), hard),
         case("bare metal", having(|m| m.line_with(LiningKind::BareMetal)), moderate),
