@@ -301,6 +301,43 @@ fn who_writes_the_lines_that_one_message_gives_has_a_script_that_runs() {
     assert!(TYPED.len() >= 36, "{} scripts", TYPED.len());
 }
 
+/// Scripts with a mistake whose remedy depends on what is meant, what is said of it, and lines to write all the same.
+const UNSURE: &[(&str, &str, &[&str])] = &[
+    (
+        r#"fn round(ride):
+    ride.idle(15 s)
+
+for i in range(60):
+    round(ride)
+compare([machine("example").spring(1900)], duty("day", round).repeat(100 h))
+"#,
+        "line 5: Undefined variable: ride; the function of a duty is handed the ride",
+        &[
+            "write  ride.idle(15.s) }",
+            "write  compare([machine(\"example\").spring(1900.rpm)], duty(\"day\", round).repeated(100.hours))",
+        ],
+    ),
+    (
+        r#"fn hill(ride) { ride.rest(5 min); }
+let day = duty("hill", hill).at(32.celsius);
+compare(machine("example").lined("organic"), day)
+"#,
+        "line 2: there is no word `at`; words of a duty: repeated",
+        &["write  fn hill(ride) { ride.park(5.min); }", "write  compare(machine(\"example\").lined(\"woven\"), day)"],
+    ),
+];
+
+#[test]
+fn a_mistake_whose_remedy_is_not_known_hides_none_after_it() {
+    for (text, unsure, lines) in UNSURE {
+        let folder = tempfile::tempdir().expect("a folder");
+        fs::write(folder.path().join("mine.rhai"), text).expect("written");
+        let (message, _) = said(folder.path(), &["run", "mine.rhai"]);
+        assert_eq!(message.matches(unsure).count(), 1, "{message}");
+        assert_eq!(lines.iter().find(|line| !message.contains(**line)), None, "{message}");
+    }
+}
+
 /// A script with one letter taken away or put in, at random from a seed.
 fn mistyped(text: &str, seed: usize) -> String {
     let mut state = seed as u64 * 0x9E37_79B9 + 1;

@@ -84,6 +84,19 @@ pub fn closing(code: &str, from: usize) -> Option<usize> {
     None
 }
 
+/// The outermost brace that is still open at the end of some code.
+pub fn outermost(code: &str) -> Option<usize> {
+    let mut open = vec![];
+    for (at, c) in code.char_indices() {
+        match c {
+            '{' => open.push(at),
+            '}' => drop(open.pop()),
+            _ => {}
+        }
+    }
+    open.first().copied()
+}
+
 /// Braces that are opened, less those that are closed.
 pub fn open_braces(code: &str) -> isize {
     code.matches('{').count().cast_signed() - code.matches('}').count().cast_signed()

@@ -1,7 +1,7 @@
 //! Finds all that is wrong in a refused script: mends one mistake after another in a copy whose lines stay where they are, as
 //! long as their remedies are known.
 
-use crate::language::code::{closing, line, masked, named};
+use crate::language::code::{arguments, closing, line, masked, named, outermost};
 use crate::language::corrections::{Corrections, Line};
 use crate::language::interpreter::Interpreter;
 use crate::language::limits::{Limits, Spent};
@@ -60,17 +60,36 @@ fn at(place: &Place) -> Option<(usize, usize)> {
     Some((place.text[..start].matches('\n').count(), start))
 }
 
-/// The line of a mistake, if it is a statement by itself that can be left out to look for further mistakes.
-fn statement(place: &Place) -> Option<Range<usize>> {
-    // These two are said once.
-    if place.title.ends_with("compares nothing") || place.title == "Undefined variable: ride" {
+/// Whether a mistake is the same wherever it stands: it is said once.
+fn said_once(place: &Place) -> bool {
+    place.title == "Undefined variable: ride"
+}
+
+/// What can be left out to look for mistakes beyond this one: its statement, the call of a word that does not exist, or the block outside
+/// of every function in which a ride is wanted.
+fn around(place: &Place) -> Option<Range<usize>> {
+    if place.title.ends_with("compares nothing") {
         return None;
     }
-    let line = line(&place.text, place.span.as_ref()?.start);
+    let span = place.span.clone()?;
     let code = masked(&place.text);
-    let code = code[line.clone()].trim();
-    let whole = code.ends_with([';', ')']) && closing(code, 0).is_none() && !code.contains(['=', '|', '{']);
-    (whole && code.starts_with(|c: char| named(c)) && !code.starts_with("compare")).then_some(line)
+    let row = line(&place.text, span.start);
+    let own = code[row.clone()].trim();
+    let whole = own.ends_with([';', ')']) && closing(own, 0).is_none() && !own.contains(['=', '|', '{']);
+    if whole && own.starts_with(named) && !own.starts_with("compare") {
+        return Some(row);
+    }
+    if place.title.starts_with("there is no word") && code[..span.start].ends_with('.') {
+        return Some(span.start - 1..arguments(&code, &span)?.end + 1);
+    }
+    let open = outermost(&code[..span.start]).filter(|_| said_once(place))?;
+    let head = line(&code, open).start;
+    (!code[head..open].trim_start().starts_with("fn ")).then(|| Some(head..closing(&code, open + 1)? + 1))?
+}
+
+/// Stands for a part of a script that is left out, on as many lines.
+fn left_out(number: usize, part: &str) -> String {
+    format!("/*\u{1}{number}{}*/", "\n".repeat(part.matches('\n').count()))
 }
 
 /// Corrections from the first mistake on.
@@ -84,7 +103,8 @@ fn corrections(
         Limits { operations: limits.operations.min(OPERATIONS), spent: Arc::new(Spent::default()), ..limits.clone() };
     let next = |text: &str| mistake(&Script { text: text.to_owned(), ..script.clone() }, settings, &limits);
     let (mut text, mut mistake) = (script.text.clone(), Some(Box::new(first.clone())));
-    let (mut others, mut left) = (vec![], vec![]);
+    let (mut others, mut left) = (vec![], Vec::<(usize, String)>::new());
+    let mut out: Vec<(String, String)> = vec![];
     for _ in 0..MOST {
         let Some(place) = mistake else { break };
         let tried = repairs::of(&place).into_iter().map(|edits| {
@@ -100,11 +120,14 @@ fn corrections(
         let whole = |next: &Option<Box<Place>>| next.as_ref().is_none_or(|next| at(next).map(|at| at.0) != here);
         let best = usable.iter().position(|(_, next, _)| whole(next)).unwrap_or(0);
         if usable.is_empty() {
-            let line = here.unwrap_or_default();
-            let alone = statement(&place);
-            left.push((line, wrong(&place), alone.as_ref().map(|alone| text[alone.clone()].to_owned())));
-            let Some(alone) = alone else { break };
-            text.replace_range(alone.clone(), &" ".repeat(alone.len()));
+            let wrong = wrong(&place);
+            if !(said_once(&place) && left.iter().any(|left| left.1 == wrong)) {
+                left.push((here.unwrap_or_default(), wrong));
+            }
+            let Some(part) = around(&place) else { break };
+            let mark = left_out(out.len(), &text[part.clone()]);
+            out.push((mark.clone(), text[part.clone()].to_owned()));
+            text.replace_range(part, &mark);
             mistake = next(&text);
             continue;
         }
@@ -113,14 +136,9 @@ fn corrections(
         others.extend(meanings.map(|(this, or)| (here, this, or)));
         (text, mistake) = (mended, next);
     }
-    let mut rows: Vec<String> = text.split_inclusive('\n').map(str::to_owned).collect();
-    for (line, _, alone) in &left {
-        if let Some(alone) = alone {
-            let ending = rows[*line].trim_start_matches(' ').to_owned();
-            rows[*line] = format!("{alone}{ending}");
-        }
+    for (mark, part) in out.iter().rev() {
+        text = text.replacen(mark, part, 1);
     }
-    let text = rows.concat();
     let pairs = script.text.lines().zip(text.lines()).enumerate().filter(|(_, (stands, write))| stands != write);
     let lines = pairs.map(|(k, (stands, write))| {
         let other = others.iter().find(|other| other.0 == Some(k));
@@ -131,7 +149,7 @@ fn corrections(
     // What the message begins with is not repeated.
     let begins =
         |(line, said): &(usize, String)| at(first).is_some_and(|at| at.0 + 1 == *line) && *said == wrong(first);
-    let left = left.into_iter().map(|(line, wrong, _)| (line + 1, wrong)).filter(|left| !begins(left));
+    let left = left.into_iter().map(|(line, wrong)| (line + 1, wrong)).filter(|left| !begins(left));
     let left: Vec<(usize, String)> = left.collect();
     let more = !lines.is_empty() || !left.is_empty();
     more.then_some(Corrections { text, lines, left })
