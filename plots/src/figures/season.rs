@@ -4,7 +4,7 @@ use crate::figures::part_mark::{self, MARK};
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
 use crate::words::reading::brief;
-use crate::words::season::{date as say_date, found, month, policy};
+use crate::words::season::{date as say_date, found, month, policy, wrong};
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Event, Happened, Need, Outcome, SPARES, Season, spare};
@@ -125,25 +125,26 @@ fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64
     sheet.on_paper("carts down: mean, and in one season of ten (pale)", (left + 6.0, top + 6.0), Type::TICK.ink(QUIET))
 }
 
-/// What to have of a part, and how many are enough in half of the seasons.
-fn stock(need: &Need) -> (&'static str, String) {
+/// What to have of a part, or where the use or the service is wrong what it takes; and how many are enough in half of the seasons.
+fn stock(season: &Season, need: &Need) -> (&'static str, String) {
     let name = if need.part == Part::Spring { "springs, sets" } else { need.part.name() };
     let half = if need.half < need.nine_tenths { format!(" (half need {})", need.half) } else { String::new() };
-    (name, format!("{name}: have {}{half}", need.nine_tenths))
+    let verb = if wrong(season) { "takes" } else { "have" };
+    (name, format!("{name}: {verb} {}{half}", need.nine_tenths))
 }
 
 /// Width of the spares beside the carts with the space around them, px.
 fn spares_wide(season: &Season) -> Result<f64, DrawError> {
     let needs = season.policies.iter().flat_map(|outcome| &outcome.needs);
-    let widths = needs.map(|need| width_of(&stock(need).1, Type::LABEL.bold(true)));
+    let widths = needs.map(|need| width_of(&stock(season, need).1, Type::LABEL.bold(true)));
     let widest = widths.collect::<Result<Vec<_>, _>>()?.into_iter().fold(0.0, f64::max);
     Ok((widest + BESIDE + MARKED + SIDE).max(SPARES_WIDE))
 }
 
 /// The spares of one part: a square for each, filled to the median, half filled to 9 in 10, outlined to 19 in 20.
-fn spares(sheet: &Sheet<'_>, need: &Need, (left, top): Place, width: f64) -> Result<(), DrawError> {
+fn spares(sheet: &Sheet<'_>, season: &Season, need: &Need, (left, top): Place, width: f64) -> Result<(), DrawError> {
     let ink = hues::of_part(need.part).ink;
-    let (name, words) = stock(need);
+    let (name, words) = stock(season, need);
     sheet.says(name, || part_mark::draw(sheet, need.part, (left + MARK, top)))?;
     sheet.text(&words, (left + MARKED, top), Type::LABEL.bold(need.nine_tenths > 0))?;
     let count = need.most.max(need.nine_tenths);
@@ -195,7 +196,7 @@ fn panel(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, frame: Frame, mo
     sheet.text("spares for 9 in 10 seasons", (left, at), Type::LABEL.ink(QUIET))?;
     for need in &outcome.needs {
         at += if need == &outcome.needs[0] { 22.0 } else { SPARE - 6.0 };
-        spares(sheet, need, (left, at), frame.right - SIDE - left)?;
+        spares(sheet, season, need, (left, at), frame.right - SIDE - left)?;
     }
     Ok(())
 }

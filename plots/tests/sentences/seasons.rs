@@ -105,6 +105,7 @@ pub fn seasons() -> Vec<Said> {
                 season.map.errors[1].median = 0.12;
             }),
         ),
+        sentences("season, a rate that is not known", &with(&|season| season.map.errors[0].median = 1.96)),
         sentences(
             "season, nothing fails, and oiling changes nothing",
             &with(&|season| {

@@ -12,6 +12,8 @@ use slipsoak_engine::units::RPM;
 
 /// Relative error of a rate from which an answer warns.
 const ROUGH: f64 = 0.05;
+/// Error from which a rate is not known.
+const UNKNOWN: f64 = 0.5;
 /// Rates on which dates and numbers of parts depend.
 pub(super) const DECIDING: [Rate; 4] = [Rate::Lining, Rate::Bore, Rate::Washer, Rate::Oil];
 /// Share of held-back clutches from which errors count as mostly to one side.
@@ -66,6 +68,14 @@ pub(super) fn checked(season: &Season) -> String {
     let known = season.map.errors.iter().filter(|error| DECIDING.contains(&error.rate));
     let worst = known.max_by(|a, b| a.median.total_cmp(&b.median));
     let errors = worst.map_or_else(String::new, |error| {
+        if error.median > UNKNOWN {
+            return format!(
+                "the rates of these carts are not known: read off a map of {} simulated clutches, the least exact of those that decide ({}) is off by more than {} in half of those held back. Take counts of parts and dates only for a sign of how soon parts go",
+                season.map.runs,
+                rate(error.rate),
+                percent(UNKNOWN)
+            );
+        }
         let rough = if error.median > ROUGH { "; that is more than 5\u{a0}%, so counts of parts and dates may be off as much" } else { "" };
         let side = match error.low {
             _ if error.raised > 0.0 => String::new(),

@@ -80,13 +80,19 @@ pub fn statement(season: &Season) -> Vec<Words> {
     said
 }
 
+/// Whether the use or the service is wrong, so that the answer is no stock of parts.
+pub fn wrong(season: &Season) -> bool {
+    let outcome = season.policies.get(advised(season));
+    !season.against.is_empty() || outcome.is_some_and(|outcome| wrong_use(season, outcome).is_some())
+}
+
 /// The finding of the figure: what to have by the policy that is advised.
 pub fn found(season: &Season) -> String {
     let outcome = season.policies.get(advised(season));
     if !season.against.is_empty() {
         return "These carts do not fit this use".to_owned();
     }
-    if outcome.is_some_and(|outcome| wrong_use(season, outcome).is_some()) {
+    if wrong(season) {
         return "The use or the service is wrong, not the stock".to_owned();
     }
     let needed = outcome.and_then(|outcome| match beginning(outcome) {
