@@ -76,7 +76,7 @@ fn the_spares_of_a_season_end_before_the_edge() {
         (need.half, need.nine_tenths, need.most) = (1134, 1403, 1500);
     }
     let svg = Figure::Season.draw(&all, &Look::default()).expect("it draws").svg;
-    let spares: Vec<&str> = svg.split("<text").filter(|text| text.contains(": have 1403 (half need 1134)")).collect();
+    let spares: Vec<&str> = svg.split("<text").filter(|text| text.contains(": takes 1403 (half need 1134)")).collect();
     assert!(!spares.is_empty(), "no spares");
     for text in spares {
         let left: f64 = text.split("x=\"").nth(1).and_then(|t| t.split('"').next()?.parse().ok()).expect("a place");
