@@ -76,7 +76,7 @@ impl Copy {
     fn seen_at(&self, width: u32, flags: &[&str]) -> Value {
         let inside = self.probed().replace('&', "&amp;").replace('"', "&quot;");
         let frame = format!(
-            "<!DOCTYPE html><body style=\"margin:0\"><iframe style=\"border:0;width:{width}px;height:900px\" srcdoc=\"{inside}\"></iframe>"
+            "<!DOCTYPE html><meta charset=\"utf-8\"><body style=\"margin:0\"><iframe style=\"border:0;width:{width}px;height:900px\" srcdoc=\"{inside}\"></iframe>"
         );
         Self::found(&self.write("framed.html", &frame), flags)
     }

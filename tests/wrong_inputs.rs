@@ -330,7 +330,10 @@ const COMMANDS: &[Refused] = &[
     (&["run", "ok.rhai", "--report"], &["required", "--out <DIR>"]),
     (&["run", "ok.rhai", "--share", "3"], &["'3'", "--share <K/N>", "as in 3/16"]),
     (&["run", "ok.rhai", "--share", "1/2", "--out", "x"], &["ok.rhai asks for none", "without --share"]),
-    (&["run", "ok.rhai", "--set", "a=1"], &["no parameter `a`", "`param(\"a\", 1)`"]),
+    (
+        &["run", "habits-fleet", "--set", "carts=20"],
+        &["no parameter `carts`", "clutches", "besides", "needs --out DIR"],
+    ),
     (&["run", "ok.rhai", "--set", "a=4,5"], &["`4,5`", "decimal point"]),
     (&["run", "ok.rhai", "--set", "a=4 min"], &["has the unit `min`", "a=4"]),
     (&["run", "ok.rhai", "--units", "yards", "--out", "y"], &["'yards'", "si, metric, imperial"]),

@@ -8,6 +8,7 @@ use crate::error::Error;
 use crate::keep::units::Units;
 use crate::keep::{journal, place};
 use crate::language::limits::Limits;
+use crate::language::script_error::ScriptError;
 use crate::read::refusal::Refusal;
 use crate::read::script::Script;
 use crate::study::campaign::LongStudy;
@@ -18,6 +19,7 @@ use crate::study::runs::{Findings, Runs};
 use crate::study::study_error::StudyError;
 use crate::study::{Study, asked};
 use slipsoak_plots::words::say;
+use std::collections::BTreeMap;
 
 /// Where a long study without a place for its journal goes.
 const NO_OUT: &str =
@@ -31,11 +33,24 @@ fn not_divided(script: &Script) -> Refusal {
     ))
 }
 
+/// What refuses a script, and that it needs a place for its journal too, if both are wrong on the command line.
+fn also_without_out(arguments: &Run, script: &Script, refused: StudyError) -> Error {
+    if let StudyError::Script(ScriptError::Parameter { .. }) = &refused
+        && arguments.output.out.is_none()
+        && let Ok(Study::Long(_)) =
+            asked(&Request::of(script, &BTreeMap::new(), limits(arguments.no_skip)), (1, 1), &mut |_| ())
+    {
+        return Refusal::of_command(format!("{refused}; besides, {NO_OUT}")).into();
+    }
+    refused.into()
+}
+
 /// Runs a script.
 pub fn run(arguments: &Run) -> Result<String, Error> {
     let (script, settings) = arguments.subject.read()?;
     let request = Request::of(&script, &settings, limits(arguments.no_skip));
-    match asked(&request, arguments.share.unwrap_or((1, 1)), &mut |printed| print(&printed))? {
+    let study = asked(&request, arguments.share.unwrap_or((1, 1)), &mut |printed| print(&printed));
+    match study.map_err(|refused| also_without_out(arguments, &script, refused))? {
         Study::Long(study) => long(arguments, &*study),
         Study::Runs(_) if arguments.share.is_some() => Err(not_divided(&script).into()),
         Study::Runs(study) => runs(arguments, *study),
