@@ -7,6 +7,7 @@ use crate::words::compared::{
     ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share, under_duties,
 };
 use crate::words::fault::{Fault, does, drags, fault};
+use crate::words::number::figures;
 use crate::words::reading::end;
 use crate::words::say;
 use crate::words::text::{Words, listed};
@@ -109,11 +110,18 @@ fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
         let shared = |limit: &&str| record.runs.iter().all(|run| beside(run).contains(limit));
         beside(best).into_iter().filter(|limit| !shared(limit)).collect()
     };
-    let slips = best.warned(Warned::HeldSpeed).is_some().then(|| "it slips at the speed held".to_owned());
+    let burns = best.warned(Warned::LetGo).map(|w| {
+        format!(
+            "its clutch burns if ridden so ({}\u{a0}W of slip for 10 s or longer: let go of the throttle)",
+            figures(w.value, 2)
+        )
+    });
+    let slips = best.warned(Warned::HeldSpeed).filter(|_| burns.is_none());
+    let slips = slips.map(|_| "it slips at the speed held".to_owned());
     let dry = best.warned(Warned::Dry).map(|w| format!("its oil is spent after {}", say::time(w.value)));
     let limits: Vec<String> = warned.into_iter().map(str::to_owned).collect();
     let limits = (!limits.is_empty()).then(|| format!("over limits ({})", listed(&limits)));
-    let doubts: Vec<String> = limits.into_iter().chain(slips).chain(dry).collect();
+    let doubts: Vec<String> = burns.into_iter().chain(limits).chain(slips).chain(dry).collect();
     let though = if doubts.is_empty() { String::new() } else { format!(", though {}", listed(&doubts)) };
     if group.len() > 1 {
         words = words.plain(format!("{} last alike, ", quoted(&group, |run| run.variant.clone())));

@@ -82,6 +82,9 @@ pub fn runs() -> Vec<Said> {
         words::answer::answer(&all)
     });
     let none_fits: Vec<Words> = none_fits.flatten().collect();
+    let mut burns = several.clone();
+    let burning = Warning { kind: Warned::LetGo, value: 2400.0, limit: 2000.0 };
+    burns.runs.iter_mut().for_each(|run| run.warnings = vec![burning, held]);
     let mut one_halted = halted.clone();
     one_halted.runs.remove(0);
     one_halted.runs.truncate(1);
@@ -99,6 +102,7 @@ pub fn runs() -> Vec<Said> {
         sentences("runs", &words::answer::answer(&several)),
         sentences("runs of which two were stopped", &words::answer::answer(&halted)),
         sentences("runs of which none fits", &none_fits),
+        sentences("runs that burn if ridden so", &words::answer::answer(&burns)),
         sentences("a run whose oil is due", &words::answer::answer(&due)),
         sentences("machines under two duties", &words::answer::answer(&two_duties)),
         clauses("warnings under two duties", &of_two(&two_duties)),
