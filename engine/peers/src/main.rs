@@ -1,8 +1,9 @@
 //! Cost of the stepper beside general stiff solvers at equal accuracy, on the same equations, duties and machines.
 //!
 //! `cargo run --release --manifest-path engine/peers/Cargo.toml --features cvode -- DIR` writes `peers.md`, `peers.csv` and `peers.svg` into
-//! DIR; with the word `day` in place of DIR it prints the costs of the reference problem's day alone. Without the feature CVODE is left out. Each contestant's tolerance is the cheapest that fits the class on the cases on
-//! which the engine's tolerances were chosen; the others are only run at it.
+//! DIR, in ten minutes. Without the feature CVODE is left out. Each contestant's tolerance is the cheapest that fits the class on the cases on
+//! which the engine's tolerances were chosen; the others are only run at it. With `day CVODE` in place of DIR it prints the costs of the
+//! reference problem's day, by contestants whose names hold that word: diffsol takes minutes for a single one.
 
 #[path = "../../tests/bench_ride/mod.rs"]
 mod bench_ride;
@@ -89,7 +90,6 @@ fn main() -> std::io::Result<()> {
         }];
         text += &table::of(class, &entries, &apart, &spent);
     }
-    text += &day::table(&contestants, RUNS);
     print!("{text}");
     std::fs::write(out.join("peers.md"), text)?;
     let curves: Vec<(&str, &[Score])> = contestants.iter().zip(&sweeps).map(|(c, s)| (c.name, &s[..])).collect();

@@ -212,11 +212,13 @@ impl<'a> Clutch<'a> {
             let warming = (now.bushing(to) - now.bushing(from)) / (to - from);
             let ripple = ((now.way(to) - now.way(from)) / (to - from)).max(warming.abs());
             let swing = now.of(Gauge::Swing) * ripple;
-            Around { bushing: now.bushing(0.5 * (from + to)), warming, ripple, swing, washer, stirring }
+            Around { bushing: now.bushing(from), warming, ripple, swing, washer, stirring }
         };
         let mut worn = self.worn;
         let mut oil = self.oil;
-        carry(&self.assembly, &mut oil, time, &around, &mut |oil, at, step| self.wear(&mut worn, now, oil, at, step));
+        carry(&self.assembly, &mut oil, time, &NODES, &around, &mut |oil, at, step| {
+            self.wear(&mut worn, now, oil, at, step)
+        });
         let (before, after) = (self.oil[0] + self.oil[1], oil[0] + oil[1]);
         let more = (before - after).max(0.0) * (self.map.raised(Rate::Oil) - 1.0);
         let left = (1.0 - more / after.max(1e-12)).max(0.0);
@@ -227,7 +229,7 @@ impl<'a> Clutch<'a> {
     /// Wear of a step with this oil.
     fn wear(&self, w: &mut Worn, now: &Now, oil: &Store, at: &Around, step: f64) {
         let (a, m) = (&self.assembly, &self.assembly.machine);
-        let (t, b) = (at.bushing, &m.bushing);
+        let (t, b) = (at.bushing + at.warming * 0.5 * step, &m.bushing);
         let carries = carrying(a.fill(oil[1], t), a.viscosity(t));
         let odds = libm::exp(of_two(&self.tips, now.warmth, carries).clamp(-40.0, 40.0));
         let tips = now.of(Gauge::Pressed) * odds / (1.0 + odds);
@@ -255,11 +257,11 @@ impl<'a> Clutch<'a> {
         let cooling = libm::exp(of_two(factors, self.map.warmth(ambient), self.eased(self.worn.relaxation)));
         let above = |time: f64| rise * libm::exp(-(since + time) / cooling);
         let around = |from: f64, to: f64| {
-            let t = ambient + above(0.5 * (from + to));
+            let (bushing, washer) = (ambient + above(from), ambient + above(0.5 * (from + to)));
             let warming = (above(to) - above(from)) / (to - from);
-            Around { bushing: t, warming, ripple: 0.0, swing: 0.0, washer: t, stirring: STANDING }
+            Around { bushing, warming, ripple: 0.0, swing: 0.0, washer, stirring: STANDING }
         };
-        carry(&self.assembly, &mut self.oil, time, &around, &mut |_, _, _| {});
+        carry(&self.assembly, &mut self.oil, time, &[], &around, &mut |_, _, _| {});
     }
 
     /// Stands until a time after the opening of a day, s; nothing happens to a cart that has not ridden yet.
