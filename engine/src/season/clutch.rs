@@ -217,7 +217,7 @@ impl<'a> Clutch<'a> {
         let mut worn = self.worn;
         let mut oil = self.oil;
         carry(&self.assembly, &mut oil, time, &NODES, &around, &mut |oil, at, step| {
-            self.wear(&mut worn, now, oil, at, step)
+            self.wear(&mut worn, now, oil, at, step);
         });
         let (before, after) = (self.oil[0] + self.oil[1], oil[0] + oil[1]);
         let more = (before - after).max(0.0) * (self.map.raised(Rate::Oil) - 1.0);

@@ -7,7 +7,7 @@ use nalgebra::{Matrix3, Vector3};
 
 /// Allowed error of a step, as a share of a full bushing's oil, of which a day takes 0.001 to 0.05; least and first step, and the longest
 /// in the first hours, s: later temperatures hardly change.
-const ERROR: f64 = 3e-4;
+const ERROR: f64 = 3e-5;
 const LEAST: f64 = 0.5;
 const FIRST: f64 = 20.0;
 const LONGEST: f64 = 7200.0;
@@ -17,7 +17,7 @@ const LONGEST: f64 = 7200.0;
 const GAMMA: f64 = 0.435_866_521_508_459;
 const EARLIER: [f64; 3] = [-1.015_617_108_387_770_2, 4.075_995_645_253_77, 9.207_679_429_833_079];
 const AHEAD: [f64; 3] = [GAMMA, 0.242_919_964_548_168_04, 2.185_138_002_766_406];
-const RESULT: [f64; 3] = [1.0, 6.169_794_704_382_825, -0.427_722_562_432_185_73];
+const RESULT: [f64; 3] = [1.0, 6.169_794_704_382_825, -0.427_722_562_432_185_7];
 const MISSED: [f64; 3] = [0.5, -2.907_955_871_680_547, 0.223_540_698_978_115_7];
 
 /// Oil in pores, film and washer, kg.
