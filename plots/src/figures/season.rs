@@ -27,7 +27,7 @@ const MOST: u64 = 24;
 
 /// Lines of a panel's heading at the sheet's width, px, and their distance.
 fn heading(outcome: &Outcome, width: f64) -> Result<Vec<String>, DrawError> {
-    let lost = format!("{}: {} cart-days lost on the mean", policy(&outcome.policy), figures(outcome.down.mean, 2));
+    let lost = format!("{}: {} cart-days lost on average", policy(&outcome.policy), figures(outcome.down.mean, 2));
     wrapped(&lost, Type::HEADING.bold(true), width - 2.0 * SIDE)
 }
 const LINE: f64 = 17.0;
@@ -112,7 +112,7 @@ fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64
         let (from, to) = (x.within(7.0 * k as f64), x.within(7.0 * (k as f64 + 1.0)));
         let ink = QUIET.tint(0.35);
         let said = format!(
-            "carts down in week {}: {} on the mean, {} in one season of ten",
+            "carts down in week {}: {} on average, {} in one season of ten",
             k + 1,
             figures(week.down, 2),
             figures(week.worst, 2)

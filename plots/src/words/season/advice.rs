@@ -40,7 +40,7 @@ pub(super) fn beginning(outcome: &Outcome) -> Option<String> {
 pub(super) fn as_used(outcome: &Outcome) -> Words {
     let halves = outcome.needs.iter().filter(|need| need.half > 0).map(|need| pieces(need.part, need.half));
     format!(
-        "Used and serviced so, half of the sampled seasons take at most {}, and 9 in 10 no more than {}.",
+        "Used and serviced like this, half of the sampled seasons take at most {}, and 9 in 10 no more than {}.",
         listed(&halves.collect::<Vec<_>>()),
         needed(outcome).unwrap_or_default()
     )
@@ -58,9 +58,9 @@ pub(super) fn have(season: &Season, outcome: &Outcome) -> Words {
     let spread: Vec<_> = outcome.needs.iter().filter(|need| need.nine_tenths > need.half).collect();
     let half = |need: &&Need| pieces(need.part, need.half).replacen("0\u{a0}", "no ", usize::from(need.half == 0));
     let usual = match spread.iter().any(|need| need.half > 0) {
-        true => format!("; half of them need at most {}", listed(&spread.iter().map(half).collect::<Vec<_>>())),
+        true => format!("; half need at most {}", listed(&spread.iter().map(half).collect::<Vec<_>>())),
         false if spread.is_empty() => String::new(),
-        false => "; half of them need none".to_owned(),
+        false => "; half need none".to_owned(),
     };
     let sure = format!("9 in 10 sampled seasons need no more{usual}");
     let Some(all) = needed(outcome) else {
@@ -208,7 +208,7 @@ pub(super) fn first(season: &Season, outcome: &Outcome) -> Words {
             )
             .into();
         }
-        return format!("A cart stops in {} of the seasons; in most of them none does.", percent(stop.share)).into();
+        return format!("In {} of the seasons a cart stops, in the others none.", percent(stop.share)).into();
     };
     let [early, half_of_them] = [stop.tenth.estimate.unwrap_or(half), half].map(|days| after(season, days));
     let early = if early < half_of_them { format!("; in one season of ten by {}", day(early)) } else { String::new() };
@@ -239,7 +239,7 @@ pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
         few if few < 0.5 => {
             format!(", and one bushing in about {} seasons grabs its shaft, {danger}", figures(1.0 / few, 2))
         }
-        many => format!(", and {} bushings grab their shafts on the mean, {danger}", figures(many, 2)),
+        many => format!(", and {} bushings grab their shafts on average, {danger}", figures(many, 2)),
     };
     let falls = match season.question.carts {
         1 => format!("In {} of the seasons the oil falls to its service level", percent(due)),
@@ -254,9 +254,9 @@ pub(super) fn lost(season: &Season, outcome: &Outcome) -> Option<String> {
     (outcome.down.mean > 0.0).then(|| {
         let stocked = if season.question.stock.is_empty() { ", with the parts at hand" } else { "" };
         format!(
-            "Of {} cart-days {} are lost on the mean{stocked}, {} in one season of ten: from the stop to the next opening with the part.",
-            number(all, 1.0),
+            "On average {} of {} cart-days are lost{stocked}, in one season of ten {} or more. A day is lost from the stop until the cart opens again with the new part.",
             figures(outcome.down.mean, 2),
+            number(all, 1.0),
             figures(outcome.down.nine_tenths, 2)
         )
     })

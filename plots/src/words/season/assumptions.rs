@@ -33,10 +33,14 @@ pub(super) fn reasons(outcome: &Outcome) -> Vec<String> {
             ),
             _ => "the relaxation of the springs and the idle".to_owned(),
         };
+        let half = match need.half {
+            0 => format!("no {}", pieces(need.part, 0).trim_start_matches("0\u{a0}")),
+            1 => format!("{} or none", pieces(need.part, 1)),
+            more => format!("{} or fewer", pieces(need.part, more)),
+        };
         format!(
-            "The need lies between {} in half of the seasons and {} in one of twenty. {} of this spread is the same for all carts: {constant}, measured by nobody. Measure one cart, and all are better known.",
-            need.half,
-            pieces(need.part, need.most),
+            "Half of the seasons need {half}, one in twenty needs {} or more. {} of this spread is common to all carts, and nobody has measured it: {constant}. Measure one cart, and the need of all is better known.",
+            need.most,
             percent(need.common)
         )
     };
@@ -70,7 +74,7 @@ pub(super) fn checked(season: &Season) -> String {
     let errors = worst.map_or_else(String::new, |error| {
         if error.median > UNKNOWN {
             return format!(
-                "the rates of these carts are not known: read off a map of {} simulated clutches, the least exact of those that decide ({}) is off by more than {} in half of those held back. Take counts of parts and dates only for a sign of how soon parts go",
+                "how fast parts of these carts wear is not known: read off a map of {} simulated clutches, {} is wrong by more than {} for half of the clutches kept aside to check the map. Take counts of parts and dates only for a sign of how soon parts go",
                 season.map.runs,
                 rate(error.rate),
                 percent(UNKNOWN)
@@ -84,12 +88,12 @@ pub(super) fn checked(season: &Season) -> String {
             _ => String::new(),
         };
         let raised = if error.raised > 0.0 {
-            format!("; it is raised by {}\u{a0}%, so that 19 of 20 are not too low", figures(100.0 * error.raised, 2))
+            format!(". The answer raises it by {}\u{a0}%, so that it is too low for no more than 1 in 20", figures(100.0 * error.raised, 2))
         } else {
             String::new()
         };
         format!(
-            "rates are read off a map of {} simulated clutches, the least exact of those that decide ({}) within {}\u{a0}% in half of those held back and within {}\u{a0}% in 19 of 20{side}{rough}{raised}",
+            "wear and loss of oil are read off a map of {} simulated clutches. Checked on clutches kept aside, the least exact of what decides here ({}) is within {}\u{a0}% for half of them and within {}\u{a0}% for 19 of 20{side}{rough}{raised}",
             season.map.runs,
             rate(error.rate),
             figures(100.0 * error.median, 2),
@@ -104,7 +108,7 @@ pub(super) fn checked(season: &Season) -> String {
         String::new()
     } else {
         format!(
-            ". {} simulated day by day from the first day: up to {}\u{a0}% off the map in wear",
+            ". For {}, simulated day by day from the first day, wear differs from the map by up to {}\u{a0}%",
             plural(followed, "cart"),
             figures(100.0 * direct, 2)
         )
@@ -116,7 +120,7 @@ pub(super) fn checked(season: &Season) -> String {
 pub(super) fn near_idle(season: &Season) -> Option<String> {
     (season.near_idle > 0.01).then(|| {
         format!(
-            "In {} of the sampled carts the clutch engages within {} of the idle: there rates are steep and less sure. See `slipsoak choose`.",
+            "In {} of the sampled carts the clutch engages within {} of the idle: how fast they wear depends strongly on the idle and is less sure. `slipsoak choose` says which spring stays clear of it.",
             percent(season.near_idle),
             turns(100.0 * RPM)
         )

@@ -80,7 +80,8 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     let by = parts_against_first(season, advised)?;
     let more = own.oilings as i64 - given.oilings as i64;
     let parts = figures(by.mean.abs(), 2);
-    let (many, fewer) = (plural(more.unsigned_abs(), "time"), if by.mean < 0.0 { "fewer" } else { "more" });
+    let (oilings, fewer) = (more.unsigned_abs(), if by.mean < 0.0 { "fewer" } else { "more" });
+    let many = if oilings == 1 { "one more oiling".to_owned() } else { format!("{oilings} more oilings") };
     let pair = season.pairs.iter().find(|pair| pair.other as usize == advised)?;
     if let Some(cost) = &pair.cost {
         let side = if cost.mean < 0.0 { "less" } else { "more" };
@@ -88,7 +89,7 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
             String::new()
         } else {
             format!(
-                ", but {} bushings grab their shafts on the mean instead of {}",
+                ", but {} bushings grab their shafts on average instead of {}",
                 figures(own.grabbed, 2),
                 figures(given.grabbed, 2)
             )
@@ -101,24 +102,25 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     }
     Some(if more < 0 {
         format!(
-            "The rule given, “{name}”, oils each cart {many} more often; this one needs {parts}\u{a0}parts {fewer} (± {}), too few to be worth that work.",
+            "The rule given, “{name}”, takes {many} of each cart; this one needs {parts}\u{a0}parts {fewer} (± {}), too few to be worth that work.",
             figures(by.error, 1)
         )
     } else {
         format!(
-            "This serves better than “{name}”, which was the rule given: {parts}\u{a0}parts {fewer} (± {}), for which each cart is oiled {many} more often.",
+            "This serves better than “{name}”, which was the rule given: {parts}\u{a0}parts {fewer} (± {}), for {many} of each cart.",
             figures(by.error, 1)
         )
     })
 }
 
-/// Work of oiling that a policy takes beyond the first.
+/// How much more often carts are oiled by a policy than by the first.
 fn work(asked: &Outcome, other: &Outcome) -> String {
     let more = other.oilings as i64 - asked.oilings as i64;
-    match more {
-        0 => "as many oilings".to_owned(),
-        1.. => format!("{} more of each cart", plural(more.unsigned_abs(), "oiling")),
-        _ => format!("{} fewer of each cart", plural(more.unsigned_abs(), "oiling")),
+    let (count, side) = (more.unsigned_abs(), if more > 0 { "more" } else { "fewer" });
+    match count {
+        0 => "each cart is oiled as often".to_owned(),
+        1 => format!("each cart is oiled once {}", if more > 0 { "more" } else { "less" }),
+        _ => format!("each cart is oiled {count} {side} times"),
     }
 }
 
@@ -139,7 +141,7 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
         let alike = |by: &Difference| by.mean.abs() <= 2.0 * by.error;
         if alike(&pair.parts) && alike(&pair.down) && pair.cost.as_ref().is_none_or(alike) {
             return Some(format!(
-                "“{name}” and “{asked}” do not differ clearly in parts and days on the same {} seasons; the first takes {work}.",
+                "“{name}” and “{asked}” do not differ clearly in parts and days on the same {} seasons; with the first {work}.",
                 season.samples
             ));
         }
@@ -149,9 +151,9 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
             signed(pair.parts.mean, pair.parts.error, ["part", "parts"], ["fewer", "more"])
         };
         let down = if alike(&pair.down) {
-            "as many days lost".to_owned()
+            "as many days".to_owned()
         } else {
-            signed(pair.down.mean, pair.down.error, ["cart-day", "cart-days"], ["lost less", "lost more"])
+            signed(pair.down.mean, pair.down.error, ["cart-day", "cart-days"], ["less", "more"])
         };
         let cost = pair.cost.as_ref().filter(|cost| !alike(cost)).map(|cost| {
             let side = if cost.mean < 0.0 { "less" } else { "more" };
@@ -161,7 +163,7 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
         let (side, fewer, more) =
             if own >= others { (asked.as_str(), own, others) } else { (name.as_str(), others, own) };
         Some(format!(
-            "“{name}” against “{asked}”, on the same seasons: {parts}, {down}{}, for {work}. “{side}” loses fewer days in {} of the seasons, more in {}.",
+            "With “{name}” in place of “{asked}” the same seasons take {parts} and lose {down}; {work}{}. “{side}” loses fewer days in {} of the seasons, more in {}.",
             cost.unwrap_or_default(),
             percent(fewer),
             percent(more)
@@ -190,7 +192,7 @@ pub(super) fn shelf(season: &Season, outcome: &Outcome) -> Option<String> {
 pub(super) fn money(outcome: &Outcome) -> Option<String> {
     let cost = outcome.cost.as_ref()?;
     Some(format!(
-        "At the prices given the season costs {} on the mean (± {}), and no more than {} in 9 of 10 seasons.",
+        "At the prices given the season costs {} on average (± {}), and no more than {} in 9 of 10 seasons.",
         figures(cost.mean, 3),
         figures(cost.error, 1),
         figures(cost.nine_tenths, 3)
