@@ -217,3 +217,27 @@ fn a_machine_with_a_missing_design_point_has_no_shares_but_keeps_its_ranking() {
     let message = refusal(at, &["gather", "study.rhai", "o.journal", "--out", "none"], 1);
     assert!(message.contains("at its nominal value") && message.contains("Without this run"), "{message}");
 }
+
+/// Half a minute of motor and ten minutes of rest: a run and what matters count the same hours.
+#[test]
+fn what_matters_counts_the_hours_that_the_motor_runs_and_not_the_rests() {
+    const DAYS: &str = r#"
+fn day(ride) { ride.idle(10.s); ride.launch(20.km_h); ride.brake(2); ride.motor_off(10.min); }
+let cart = machine("example").spring(2400.rpm).having("lining.wear", 1e-12).spread("lining.width", uniform(2.mm));
+let days = duty("day", Fn("day")).repeated(400.hours);
+"#;
+    let folder = folder(&[DAYS, "matters(cart, days);"].concat());
+    let at = folder.path();
+    let table = run(at, &["--out", "asked", "--no-pictures"]);
+    let all: Influences = read(&at.join("asked/influence.json"));
+    fs::write(at.join("study.rhai"), [DAYS, "compare(cart, days);"].concat()).expect("written");
+    run(at, &["--out", "alone", "--no-pictures"]);
+    let record: Record = read(&at.join("alone/record.json"));
+    let life = record.runs[0].horizon.as_ref().expect("it is repeated");
+    let (_, end, running) = life.first_worn().expect("the lining is worn out");
+    let (running, found) = (running.expect("it is counted"), all.rankings[0].nominal.end.expect("an end"));
+    assert!(end > 5.0 * running, "the duty rests: {end} s, {running} s of running");
+    assert!((found / running - 1.0).abs() < 1e-6, "{found} s against {running} s of running");
+    let words = table.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("of running (") && words.contains("by the calendar; lining)"), "{words}");
+}

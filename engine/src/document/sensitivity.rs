@@ -41,7 +41,7 @@ impl Influences {
             let answers = ends.chain([&r.nominal]);
             let found = answers.flat_map(|a| [a.end, a.service_due, Some(a.lining_peak)]);
             let moved = r.influences.iter().flat_map(|i| &i.settings).flat_map(|m| [m.low, m.nominal, m.high]);
-            found.chain([r.horizon]).flatten().chain(moved).collect::<Vec<_>>()
+            found.chain([r.horizon, Some(r.running_share)]).flatten().chain(moved).collect::<Vec<_>>()
         });
         filled(&self.rankings, "rankings")?;
         let ends = self
@@ -61,8 +61,10 @@ pub struct Ranking {
     pub variant: String,
     /// the duty
     pub duty: String,
-    /// end time of the repeated duty, s; none if it is not repeated, when lives are extrapolated at the late rate
+    /// running time of the repeated duty, s; none if it is not repeated, when lives are extrapolated at the late rate
     pub horizon: Option<f64>,
+    /// share of the time during which the motor runs, with everything at its nominal value
+    pub running_share: f64,
     /// results with everything at its nominal value
     pub nominal: Answer,
     /// each variable, the one with the largest effect on the life first
@@ -75,12 +77,14 @@ pub struct Ranking {
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Answer {
-    /// time at which the first part reaches its limit, s, oil excluded; none within the horizon
+    /// running time until the first part reaches its limit, s, oil excluded; none within the horizon
     pub end: Option<f64>,
     /// that part
     pub ended_by: Option<Part>,
-    /// time at which oil service is due, s; none before the end, or if the duty is not repeated
+    /// running time until oil service is due, s; none before the end, or if the duty is not repeated
     pub service_due: Option<f64>,
+    /// share of the time during which the motor runs
+    pub running_share: f64,
     /// highest temperature of the lining's surface, K
     pub lining_peak: f64,
 }
@@ -128,9 +132,9 @@ pub struct Moved {
 /// A quantity whose sensitivity is computed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Measure {
-    /// time to the end of the first part
+    /// running time to the end of the first part
     End,
-    /// time to oil service
+    /// running time to oil service
     Service,
     /// highest temperature of the lining
     LiningPeak,
@@ -155,15 +159,17 @@ impl Answer {
     /// The results of a run.
     pub fn of(run: &Run) -> Self {
         let (end, ended_by, service_due) = if let Some(way) = &run.horizon {
-            let end = way.first_worn().map(|(_, end, _)| end);
-            let service_due = way.service_due.filter(|due| end.is_none_or(|end| *due <= end));
-            (end, way.ended_by, service_due)
+            let end = way.first_worn().map(|(_, end, running)| running.unwrap_or(end));
+            let due = way.service_running.or(way.service_due);
+            (end, way.ended_by, due.filter(|due| end.is_none_or(|end| *due <= end)))
         } else {
             // The oil loss of a single ride says nothing about the next, so it is not extrapolated.
             let first = run.first_worn();
-            (first.and_then(|part| part.life), first.map(|part| part.part), None)
+            (first.and_then(|part| part.running.or(part.life)), first.map(|part| part.part), None)
         };
-        Self { end, ended_by, service_due, lining_peak: Channel::LiningSurface.of(&run.overall.most) }
+        let running_share = if run.duration > 0.0 { run.running_time / run.duration } else { 1.0 };
+        let lining_peak = Channel::LiningSurface.of(&run.overall.most);
+        Self { end, ended_by, service_due, running_share, lining_peak }
     }
 }
 

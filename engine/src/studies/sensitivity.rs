@@ -97,16 +97,18 @@ impl Sensitivity {
         machine_at(&self.machine, &self.uncertain, |draw| deviates.get(draw).copied())
     }
 
-    /// Ranking of the variables by their effect, from the answers of the runs that could be computed. Lives count up to
-    /// `horizon`, s; `by_script`: the variables that are not assumed.
+    /// Ranking of the variables by their effect, from the answers of the runs that could be computed. The duty is repeated
+    /// `until`, s, rests included; `by_script`: the variables that are not assumed.
     pub fn ranking(
         &self,
         (variant, duty): (&str, &str),
-        horizon: Option<f64>,
+        until: Option<f64>,
         by_script: impl Fn(&str) -> bool,
         found: &BTreeMap<u64, Answer>,
     ) -> Ranking {
         let at = |run: u64| found.get(&run).cloned();
+        let running_share = at(0).map_or(1.0, |nominal| nominal.running_share);
+        let horizon = until.map(|until| until * running_share);
         let design: Vec<Answer> = (self.singles()..self.runs()).filter_map(at).collect();
         // Shares of variance require every point of the design.
         let whole = self.design.as_ref().filter(|of| of.points() == design.len());
@@ -136,6 +138,7 @@ impl Sensitivity {
             variant: variant.to_owned(),
             duty: duty.to_owned(),
             horizon,
+            running_share,
             nominal: at(0).unwrap_or_default(),
             influences,
             beyond: design.iter().filter(|answer| answer.end.is_none()).count() as u64,

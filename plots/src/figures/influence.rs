@@ -28,8 +28,8 @@ pub struct Bars(pub Measure);
 impl Bars {
     fn title(self) -> String {
         match self.0 {
-            Measure::End => "time until the first part is worn out, h".to_owned(),
-            Measure::Service => "time until the oil's service is due, h".to_owned(),
+            Measure::End => "hours of running until the first part is worn out".to_owned(),
+            Measure::Service => "hours of running until the oil's service is due".to_owned(),
             Measure::LiningPeak => scales::titled("peak of the lining"),
         }
     }

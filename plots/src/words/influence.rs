@@ -1,7 +1,7 @@
 //! Sentences on sensitivities: which setting moves a life most, and how the table is read.
 
 use crate::words::measure::measured_by;
-use crate::words::say::time;
+use crate::words::say::{calendar as calendar_time, time};
 use crate::words::text::Words;
 use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::sensitivity::{Answer, Influence, Measure, Ranking};
@@ -24,6 +24,18 @@ pub(crate) fn told(measure: Measure, answer: &Answer, horizon: Option<f64>) -> S
     }
 }
 
+/// The life with everything nominal: running time, and in brackets by the calendar where the duty rests, and the part.
+fn lasts(ranking: &Ranking) -> String {
+    let end = Measure::End.of(&ranking.nominal, ranking.horizon);
+    let calendar =
+        end.map(|end| end / ranking.running_share.max(1e-9)).filter(|by| end.is_some_and(|end| *by > 1.1 * end));
+    let calendar = calendar.map(|by| format!("{} by the calendar", calendar_time(by)));
+    let part = ranking.nominal.ended_by.map(|part| part.to_string());
+    let more: Vec<String> = calendar.into_iter().chain(part).collect();
+    let more = if more.is_empty() { String::new() } else { format!(" ({})", more.join("; ")) };
+    format!("{} of running{more}", told(Measure::End, &ranking.nominal, ranking.horizon))
+}
+
 /// What to measure to know a variable better.
 pub(crate) fn measured(influence: &Influence) -> Option<&'static str> {
     let paths = influence.settings.iter().map(|s| &s.path);
@@ -33,18 +45,17 @@ pub(crate) fn measured(influence: &Influence) -> Option<&'static str> {
 /// Life with everything nominal, and the setting that moves it most.
 pub fn verdict(ranking: &Ranking) -> Words {
     let words = Words::default().strong(format!("{}, {}", ranking.variant, ranking.duty));
-    let nominal = told(Measure::End, &ranking.nominal, ranking.horizon);
-    let by = ranking.nominal.ended_by.map_or_else(String::new, |part| format!(" ({part})"));
+    let nominal = lasts(ranking);
     let due = ranking.nominal.service_due.or(ranking.horizon);
-    let due = due.map(|_| told(Measure::Service, &ranking.nominal, ranking.horizon));
+    let due = due.map(|_| format!("{} of running", told(Measure::Service, &ranking.nominal, ranking.horizon)));
     let oil = due.map_or_else(|| "its oil is not due before".to_owned(), |due| format!("its oil is due after {due}"));
-    let nominal = format!("{nominal}{by}, and {oil},");
+    let nominal = format!("{nominal}, and {oil},");
     let Some(first) = ranking.influences.first() else {
         return words.plain(format!(": a part is worn out (oil set apart) after {}.", nominal.trim_end_matches(',')));
     };
     if first.swing(Measure::End, ranking.horizon) <= 1.0 {
         let [within, n] = [
-            ranking.horizon.map_or_else(String::new, |h| format!(" within {}", time(h))),
+            ranking.horizon.map_or_else(String::new, |h| format!(" within {} of running", time(h))),
             ranking.influences.len().to_string(),
         ];
         return words.plain(format!(": a part is worn out (oil set apart) after {nominal} with everything nominal; no setting ({n} tried) changes that{within}: repeat the duty for longer."));
@@ -79,7 +90,7 @@ pub(crate) fn moving(ranking: &Ranking) -> Vec<&Influence> {
 /// How the table is read.
 pub fn note(ranking: &Ranking, rows: u64) -> String {
     let mut said = vec![
-        "P10 and P90: the values that 10 and 90 % lie below; one setting at a time, all else nominal. * is spread by the script, the others are assumed. End: the first worn part, oil set apart; a bar shows how far it changes.".to_owned(),
+        "P10 and P90: the values that 10 and 90 % lie below; one setting at a time, all else nominal. * is spread by the script, the others are assumed. End: the hours that the motor runs until the first part is worn out, oil set apart; a bar shows how far they change.".to_owned(),
     ];
     if rows > 0 {
         said.push(format!(

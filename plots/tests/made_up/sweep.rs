@@ -79,6 +79,7 @@ pub fn influences(rows: u64) -> Influences {
         end: (hours < 600.0).then_some(hours * HOUR),
         ended_by: Some(Part::Lining),
         service_due: (hours < 500.0).then_some(0.5 * hours * HOUR),
+        running_share: 1.0,
         lining_peak: 273.15 + peak,
     };
     let influence = |(k, (draw, low, high)): (usize, (&str, f64, f64))| {
@@ -113,6 +114,7 @@ pub fn influences(rows: u64) -> Influences {
         variant: "cart".to_owned(),
         duty: "rounds".to_owned(),
         horizon: Some(600.0 * HOUR),
+        running_share: 1.0,
         nominal: answer(350.0, 150.0),
         influences: draws.into_iter().enumerate().map(influence).collect(),
         beyond: 3,

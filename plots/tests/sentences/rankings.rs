@@ -12,6 +12,7 @@ pub fn rankings() -> Influences {
         end: Some(hours * HOUR),
         ended_by: Some(Part::Lining),
         service_due: None,
+        running_share: 0.25,
         lining_peak: 460.0,
     };
     let influence = |low: f64, high: f64| Influence {
@@ -28,6 +29,7 @@ pub fn rankings() -> Influences {
         variant: "1900 rpm".to_owned(),
         duty: "day".to_owned(),
         horizon: Some(600.0 * HOUR),
+        running_share: 0.25,
         nominal: at(430.0),
         influences,
         beyond: 3,

@@ -238,10 +238,10 @@ fn draws(influences: &Influences) -> String {
         .with("settings", move |(_, i)| each(i, &|m| m.path.clone()))
         .with("P10", move |(_, i)| each(i, &|m| shown(m, m.low)))
         .with("P90", move |(_, i)| each(i, &|m| shown(m, m.high)))
-        .with("end at P10 [h]", |(_, i)| number(i.low.end, HOUR))
-        .with("end at P90 [h]", |(_, i)| number(i.high.end, HOUR))
-        .with("service due at P10 [h]", |(_, i)| number(i.low.service_due, HOUR))
-        .with("service due at P90 [h]", |(_, i)| number(i.high.service_due, HOUR))
+        .with("running to end at P10 [h]", |(_, i)| number(i.low.end, HOUR))
+        .with("running to end at P90 [h]", |(_, i)| number(i.high.end, HOUR))
+        .with("running to service due at P10 [h]", |(_, i)| number(i.low.service_due, HOUR))
+        .with("running to service due at P90 [h]", |(_, i)| number(i.high.service_due, HOUR))
         .with("lining peak at P10 [°C]", |(_, i)| celsius(i.low.lining_peak).to_string())
         .with("lining peak at P90 [°C]", |(_, i)| celsius(i.high.lining_peak).to_string());
     for (measure, name) in Measure::ALL.into_iter().zip(["end", "service due", "lining peak"]) {
