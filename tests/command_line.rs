@@ -244,3 +244,17 @@ fn text_printed_by_a_script_is_shown_even_if_it_then_fails() {
     shown(&["run", &nothing], &["at the top"]);
     shown(&["run", &late], &["at the top", "all is well", "before it", "and on the way"]);
 }
+
+#[test]
+fn a_sheet_says_of_a_machine_that_cannot_get_up_its_slope_that_it_does_not_get_there() {
+    let said = |grade: &str| {
+        let grade = format!("surroundings.grade={grade}");
+        let done = slipsoak(&["sheet", "example", "--set", "vehicle.mass=430 kg", "--set", &grade]).assert().success();
+        let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let (level, steep) = (said("0"), said("0.15"));
+    assert!(level.contains("One launch to") && !level.contains("Do not ride it so"), "{level}");
+    assert!(steep.contains("It does not get to") && steep.contains("on a slope of 15 %"), "{steep}");
+    assert!(steep.contains("Do not ride it so") && !steep.contains("One launch to"), "{steep}");
+}

@@ -17,12 +17,15 @@ fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
     let end = End::Reached { speed, within: 60.0 };
     simulation.perform(&Segment::Ride(Task::Throttle(1.0), end))?;
     let run = simulation.finish(&machine.name, "launch")?;
+    let grade = machine.surroundings.grade;
     let Some(segment) = run.segments.last() else {
-        return Ok(Launch { speed, time: 0.0, heat: 0.0, lining: 0.0 });
+        return Ok(Launch { speed, reached: 0.0, grade, time: 0.0, heat: 0.0, lining: 0.0 });
     };
     let time = segment.end - segment.start;
     let heat = Channel::SlipPower.of(&segment.extremes.mean) * time;
-    Ok(Launch { speed, time, heat, lining: Channel::LiningSurface.of(&segment.extremes.most) })
+    let most = |channel: Channel| channel.of(&segment.extremes.most);
+    let (reached, lining) = (most(Channel::VehicleSpeed).max(0.0), most(Channel::LiningSurface));
+    Ok(Launch { speed, reached, grade, time, heat, lining })
 }
 
 /// The sheet of a machine; its head is the caller's.

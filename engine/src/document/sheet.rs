@@ -69,6 +69,10 @@ pub struct Stack {
 pub struct Launch {
     /// target speed, m/s
     pub speed: f64,
+    /// highest speed reached, m/s
+    pub reached: f64,
+    /// slope, rise over run
+    pub grade: f64,
     /// time, s
     pub time: f64,
     /// slip energy, J
@@ -77,11 +81,28 @@ pub struct Launch {
     pub lining: f64,
 }
 
+impl Launch {
+    /// Whether it got to its speed.
+    pub fn succeeds(&self) -> bool {
+        self.reached >= self.speed * (1.0 - 1e-6)
+    }
+}
+
 impl Sheet {
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
         sound(self.capacity.iter().flat_map(|c| [c.0, c.1]), "capacity")?;
-        sound([self.launch.speed, self.launch.time, self.launch.heat, self.launch.lining], "launch")?;
+        sound(
+            [
+                self.launch.speed,
+                self.launch.reached,
+                self.launch.grade,
+                self.launch.time,
+                self.launch.heat,
+                self.launch.lining,
+            ],
+            "launch",
+        )?;
         let others = [self.lift_off, self.engagement, self.idle, self.lock_speed, self.oil, self.oil_drops];
         sound(others, "engagement")
     }

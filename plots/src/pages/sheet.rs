@@ -2,6 +2,7 @@
 
 use crate::page::{Block, Cell, Head, Page, Section, Table};
 use crate::pages::origin::closing;
+use crate::words::choice::slope;
 use crate::words::number::three;
 use crate::words::quantity::{of_setting, quantity};
 use crate::words::say::{road_speed, turns};
@@ -48,12 +49,7 @@ fn answer(s: &Sheet) -> Vec<Words> {
     };
     let held =
         Words::from("Below ").strong(road_speed(s.lock_speed)).plain(" of held speed the clutch slips permanently.");
-    let launch = Words::from(format!(
-        "One launch to {} at full throttle takes {} s; the clutch turns {} kJ into heat, and the lining reaches ",
-        road_speed(s.launch.speed),
-        three(s.launch.time),
-        three(s.launch.heat / 1e3)
-    ));
+    let launch = launched(s);
     let lined = s.woven_springs.map(|speed| {
         Words::from(format!(
             "Its {} lining is heavier than a woven one: springs chosen for a woven lining would engage at {}.",
@@ -62,6 +58,23 @@ fn answer(s: &Sheet) -> Vec<Words> {
         ))
     });
     [first, held, launch.temperature(s.launch.lining).plain(".")].into_iter().chain(lined).collect()
+}
+
+/// One launch, up to the temperature of the lining.
+fn launched(s: &Sheet) -> Words {
+    let of = &s.launch;
+    let (speed, ground) = (road_speed(of.speed), slope(of.grade));
+    let (time, heat) = (three(of.time), three(of.heat / 1e3));
+    if of.succeeds() {
+        let on = if of.grade == 0.0 { String::new() } else { format!(" on {ground}") };
+        return Words::from(format!(
+            "One launch to {speed}{on} at full throttle takes {time}\u{a0}s; the clutch turns {heat}\u{a0}kJ into heat, and the lining reaches "
+        ));
+    }
+    Words::default().strong(format!("It does not get to {speed} on {ground}")).plain(format!(
+        ": at full throttle it reaches {} in {time}\u{a0}s. Do not ride it so: gear it lower, load it less or fit another spring. The clutch turns {heat}\u{a0}kJ into heat in that time, and the lining reaches ",
+        road_speed(of.reached)
+    ))
 }
 
 /// A table of names with one value each.
@@ -111,6 +124,8 @@ fn gap(s: &Sheet) -> Table {
 fn launch(s: &Sheet) -> Table {
     let rows = vec![
         ("to", road_speed(s.launch.speed).into()),
+        ("on", slope(s.launch.grade).into()),
+        ("reached", road_speed(s.launch.reached).into()),
         ("time", quantity(s.launch.time, D::Time)),
         ("slip energy", format!("{} kJ", three(s.launch.heat / 1e3)).into()),
         ("highest lining temperature", quantity(s.launch.lining, D::Temperature)),
