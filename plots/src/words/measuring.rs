@@ -90,8 +90,10 @@ pub fn subject(plan: &MeasurePlan) -> String {
 /// What to do while nothing is measured: on the safe side of all that is assumed.
 fn advised(plan: &MeasurePlan) -> String {
     match (plan.decision, plan.actions.get(plan.now as usize)) {
+        // 19 of 20 outlast the low end: an interval beyond it would be on the unsafe side.
         (Decision::Life, Some(Action::Every(interval))) => {
-            format!("look at lining, washer and bushing every {} of riding at the latest", time(*interval))
+            let early = interval.min(plan.prior.low);
+            format!("look at lining, washer and bushing every {} of riding at the latest", time(early))
         }
         (Decision::Season, Some(Action::Stock(parts))) => {
             format!("count on {parts} linings, bushings and washers in all (`slipsoak season` says how many of each)")
@@ -144,7 +146,13 @@ fn forbidden(plan: &MeasurePlan) -> Vec<Words> {
 
 fn narrows(plan: &MeasurePlan, deviation: f64) -> String {
     if deviation < NARROWER * plan.prior.deviation {
-        format!("narrows {} from {} to {}", subject(plan), known(plan), either_way(deviation))
+        let now = figures(factor(plan.prior.deviation), 2);
+        format!(
+            "narrows {} from a factor of {now} each way ({}) to {}",
+            subject(plan),
+            known(plan),
+            either_way(deviation)
+        )
     } else {
         format!("hardly narrows {} ({})", subject(plan), known(plan))
     }
@@ -251,7 +259,7 @@ fn counted(plan: &MeasurePlan) -> &'static str {
     match plan.decision {
         Decision::Oiling => "What counts: riding below the level of service, and an hour of riding for each oiling.",
         Decision::Life => {
-            "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches outlast the hours that are named."
+            "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches or more outlast the hours that are named."
         }
         Decision::Season => {
             "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Carts kept oiled, at the rates of new parts."

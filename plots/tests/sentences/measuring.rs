@@ -1,7 +1,7 @@
 //! What to measure.
 
 use crate::made_up::shop;
-use crate::said::{Said, sentences};
+use crate::said::{HOUR, Said, sentences};
 use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
 use slipsoak_engine::names::{Decision, Method};
 use slipsoak_engine::record::{Warned, Warning};
@@ -63,4 +63,17 @@ pub fn measurements() -> Vec<Said> {
         ),
         sentences("how to measure", &how),
     ]
+}
+
+#[test]
+fn parts_are_to_be_looked_at_before_the_first_of_them_is_worn_out() {
+    let said = |low: f64| {
+        let mut plan = shop::measure();
+        (plan.best, plan.quickest, plan.pair) = (None, None, None);
+        (plan.decision, plan.actions, plan.now) = (Decision::Life, vec![Action::Every(200.0 * HOUR); 2], 0);
+        (plan.prior.low, plan.prior.high) = (low * HOUR, 1400.0 * HOUR);
+        words::measuring::statement(&plan)[0].text().replace('\u{a0}', " ")
+    };
+    assert!(said(120.0).contains("every 120 h of riding"), "{}", said(120.0));
+    assert!(said(300.0).contains("every 200 h of riding"), "{}", said(300.0));
 }
