@@ -288,3 +288,19 @@ fn an_answer_names_the_part_that_exceeds_its_limit_by_most_though_the_lining_is_
     assert!(said.contains(&plain(&format!("The washer reaches {hot}, above its limit of"))), "{said}");
     assert!(said.find("the lining reaches") > said.find("The washer reaches"), "{said}");
 }
+
+/// As `choose` and `ride.new_spring` do: a script's spring in a machine with a weak one was judged with the weak one.
+#[test]
+fn a_spring_is_fitted_as_a_new_set_without_the_weak_one() {
+    let script = "
+let weak = machine(\"example\").having(\"springs.second\", 0.8);
+compare([weak, weak.spring(2100.rpm)], duty(\"rest\", |ride| ride.idle(10.s)));
+";
+    let folder = folder(script);
+    run(folder.path(), &["--out", "out", "--no-pictures"]);
+    let text = std::fs::read_to_string(folder.path().join("out/record.json")).expect("a record");
+    let record: Record = serde_json::from_str(&text).expect("JSON");
+    let engages = |k: usize| record.runs[k].engages().expect("it engages") / slipsoak_engine::units::RPM;
+    // The speed goes with the root of the force: 2000 √0.8 of the weak one alone, less what the gap adds.
+    assert!(engages(0) < 1850.0 && (engages(1) - 2100.0).abs() < 1.0, "{} {}", engages(0), engages(1));
+}

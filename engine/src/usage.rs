@@ -2,9 +2,9 @@
 
 use crate::document::finding::Slipping;
 use crate::document::record::{Extremes, Run};
-use crate::duty::{EASY_BRAKE, End, Segment, Task};
+use crate::duty::{EASY_BRAKE, End, Segment, Service, Task};
 use crate::names::{Channel, TaskName};
-use crate::parts::Machine;
+use crate::parts::{Machine, settings};
 use crate::simulate::{Failure, Simulation, lock_up_speed};
 
 /// Riding time until temperatures hardly rise, and riding time after it for measurements, s.
@@ -58,6 +58,22 @@ impl Usage {
             }
         }
         Ok(())
+    }
+
+    /// Least and greatest slope on which it is ridden, rise over run: the machine's until the use sets another.
+    pub(crate) fn ground(&self, machine: &Machine) -> [f64; 2] {
+        let slope = &settings::surroundings::grade;
+        let mut here = machine.surroundings.grade;
+        let mut ridden = vec![];
+        for segment in &self.block {
+            match segment {
+                Segment::Service(Service::Adjust(setting, to)) if setting.path == slope.path => here = *to,
+                Segment::Ride(..) => ridden.push(here),
+                Segment::Service(_) => {}
+            }
+        }
+        let all = || ridden.iter().copied();
+        all().reduce(f64::min).zip(all().reduce(f64::max)).map_or([here; 2], |(least, most)| [least, most])
     }
 
     /// The lowest speed that it holds below another, m/s: below the lock-up speed the clutch slips permanently.

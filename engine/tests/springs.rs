@@ -2,7 +2,7 @@
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind};
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -224,4 +224,25 @@ fn a_new_set_of_springs_replaces_a_broken_one_and_leaves_the_linings_as_worn() {
     // Warm, the modulus takes some rpm off; the broken spring's shoe would touch at 0.
     let engages = sim.reading(Channel::Engagement) / RPM;
     assert!((1950.0..2001.0).contains(&engages), "{engages} rpm");
+}
+
+#[test]
+fn a_machine_that_is_used_on_a_slope_has_to_start_there() {
+    let mut climbing = Machine::default();
+    (climbing.surroundings.grade, climbing.vehicle.ratio) = (0.12, 4.0);
+    let asked = wish(climbing, 1.0);
+    let judged = judge(&asked, &spring(2000.0)).expect("it runs");
+    let launch = judged.found.as_ref().expect("computed").launch;
+    assert!(launch.back > 0.0, "a start on a slope rolls back: {launch:?}");
+    assert!(judged.reasons.iter().any(|r| matches!(r, Reason::TooSteep { grade, .. } if *grade == 0.12)), "{judged:?}");
+    let choice = spring_choice::choice(&asked, vec![judged], None);
+    assert_eq!((choice.grade, choice.ground), (0.12, [0.12; 2]));
+    // A use with slopes of its own counts as those.
+    let mut usage = Usage::named("rental", &Machine::default()).expect("a use");
+    let slope = |to| Segment::Service(Service::Adjust(&settings::surroundings::grade, to));
+    let up: Vec<Segment> = std::iter::once(slope(0.06)).chain(usage.block.clone()).collect();
+    usage.block = up.into_iter().chain([slope(-0.06)]).chain(usage.block).collect();
+    let terraces = spring_choice::Wish::new(Machine::default(), usage);
+    let choice = spring_choice::choice(&terraces, vec![], None);
+    assert_eq!((choice.grade, choice.ground), (0.06, [-0.06, 0.06]));
 }

@@ -98,7 +98,7 @@ fn a_use_in_which_a_part_fails_is_forbidden_before_the_gap_is_said_to_clear_and_
         };
         in_order(&first(&gaps), &[fails, "do not use it so", "it clears"]);
         let (idle, settled) = (1700.0 * RPM, 1500.0 * RPM);
-        let sag = Sag { settled, new: 1900.0 * RPM, idle, within: 1e6 };
+        let sag = Sag { settled, new: 1900.0 * RPM, idle, highest: idle, within: 1e6 };
         gaps.sag = Some(sag);
         in_order(&first(&gaps), &[fails, "it clears", "Lower the idle first"]);
         // A spring that drags as given is the cause.

@@ -1,13 +1,13 @@
 //! Findings of the shop questions as values; sentences are made by the presentation.
 
 use super::record::{Run, Warned};
-use crate::laws::margin::SEASON;
+use crate::laws::margin::{SEASON, VARIATION};
 use crate::parts::Machine;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-/// Springs that engage below idle, relaxed by a use or new: the clutch then drags at every stop, and runs hotter than with
-/// sound springs.
+/// Springs that engage below the highest idle, relaxed by a use or new: the clutch then drags at stops, and runs hotter than
+/// with sound springs.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Sag {
@@ -17,18 +17,23 @@ pub struct Sag {
     pub new: f64,
     /// idle speed, rad/s
     pub idle: f64,
+    /// highest idle speed, with the variation that is usual, rad/s
+    pub highest: f64,
     /// relaxation time, s
     pub within: f64,
 }
 
 impl Sag {
-    /// Whether springs with this settled engagement speed, rad/s, sag below the machine's idle within a season.
+    /// Whether springs with this settled engagement speed, rad/s, sag below the machine's highest idle within a season: where a
+    /// choice of springs says that they drag.
     pub fn of(machine: &Machine, settled: Option<f64>) -> Option<Self> {
         let idle = machine.motor.idle;
-        settled.filter(|settled| *settled < idle).map(|settled| Self {
+        let highest = idle + VARIATION;
+        settled.filter(|settled| *settled < highest).map(|settled| Self {
             settled,
             new: machine.first_touch(),
             idle,
+            highest,
             within: SEASON,
         })
     }
@@ -128,6 +133,8 @@ pub enum Assumed {
     },
     /// what holds the idle, if the machine does not state it: drag is that of the worse kind, life that on a throttle stop
     KindOfIdle,
+    /// the machine has a weak or broken spring, and each spring is judged as a new set
+    NewSet,
     /// a torque curve sketched from a rated power, with the shape of another motor's
     SketchedTorque {
         /// rated power, W

@@ -28,6 +28,9 @@ pub struct Choice {
     pub wander: f64,
     /// slope on which it must start, rise over run
     pub grade: f64,
+    /// least and greatest slope on which the use was ridden, rise over run
+    #[serde(default)]
+    pub ground: [f64; 2],
     /// load carried besides the machine's mass, kg
     pub load: f64,
     /// slow speed that is held, m/s

@@ -10,7 +10,7 @@ use crate::document::{Head, Is};
 use crate::names::{Decision, Method};
 use crate::simulate::Failure;
 use crate::spread::deviate;
-use crate::spring_choice::{self, against, own};
+use crate::spring_choice::{self, against, against_own};
 use crate::statistics::{Bank, Learnt, Worth, normal_quantile, normal_share};
 use crate::units::MINUTE;
 use rayon::prelude::*;
@@ -143,8 +143,11 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     let mut candidates = candidates(wish, &trials, &bank, safe, answer);
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
-    let springs = if wish.decision == Decision::Spring { wish.springs.clone() } else { vec![own(&wish.machine)] };
-    let against = against(&spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone()), &springs)?;
+    let asked = spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone());
+    let against = match wish.decision {
+        Decision::Spring => against(&asked, &wish.springs)?,
+        _ => against_own(&asked)?,
+    };
     let ridden = against.is_empty();
     let best = best(&candidates).filter(|_| ridden);
     let quickest = sure(&candidates)

@@ -25,10 +25,7 @@ pub fn trials(wish: &Wish) -> u64 {
 
 /// Computes the answer; `done` is called for each trial.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
-    let against = spring_choice::against(
-        &spring_choice::Wish::new(wish.hottest(), wish.usage.clone()),
-        &[spring_choice::own(&wish.machine)],
-    )?;
+    let against = spring_choice::against_own(&spring_choice::Wish::new(wish.hottest(), wish.usage.clone()))?;
     let map = mapped(wish, done)?;
     let shop = Shop { wish, map: &map, days: wish.days() };
     let carts: Vec<u64> = (0..beside(wish.carts)).collect();

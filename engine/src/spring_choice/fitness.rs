@@ -1,8 +1,9 @@
 //! Whether a machine may be ridden in a use at all: where it may not, nothing else is worth asking of it.
 
-use super::judge::{Spring, judge};
+use super::judge::{Spring, judge, judge_own};
 use super::wish::Wish;
 use crate::document::reason::{Reason, Weight};
+use crate::document::spring_choice::Judged;
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use rayon::prelude::*;
@@ -16,8 +17,17 @@ pub fn own(machine: &Machine) -> Spring {
 /// What is against the use with the one of these springs that has least against it, all constants as set. A margin over the
 /// idle that is only short of its tolerances leaves the use open.
 pub fn against(wish: &Wish, springs: &[Spring]) -> Result<Vec<Reason>, Failure> {
-    let weighty = |reason: &Reason| reason.weight() == Weight::Against && !matches!(reason, Reason::TooNear { .. });
-    let one = |spring: &Spring| Ok(judge(wish, spring)?.reasons.into_iter().filter(weighty).collect());
+    let one = |spring: &Spring| Ok(weighty(judge(wish, spring)?));
     let judged = springs.par_iter().map(one).collect::<Result<Vec<Vec<Reason>>, Failure>>()?;
     Ok(judged.into_iter().min_by_key(Vec::len).unwrap_or_default())
+}
+
+/// The same with the springs that the machine has, a weak or broken one among them.
+pub fn against_own(wish: &Wish) -> Result<Vec<Reason>, Failure> {
+    Ok(weighty(judge_own(wish)?))
+}
+
+fn weighty(judged: Judged) -> Vec<Reason> {
+    let weighty = |reason: &Reason| reason.weight() == Weight::Against && !matches!(reason, Reason::TooNear { .. });
+    judged.reasons.into_iter().filter(weighty).collect()
 }

@@ -62,11 +62,20 @@ pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
     machine.fit_set();
     machine.clutch.engagement = spring.engagement;
     machine.clutch.spring_rate = spring.rate.unwrap_or(machine.clutch.spring_rate);
-    let engagement = spring.engagement;
+    judged(wish, spring.name.clone(), &machine)
+}
+
+/// Judges the springs that the machine has, a weak or broken one among them.
+pub(super) fn judge_own(wish: &Wish) -> Result<Judged, Failure> {
+    judged(wish, wish.machine.name.clone(), &wish.machine)
+}
+
+fn judged(wish: &Wish, name: String, machine: &Machine) -> Result<Judged, Failure> {
+    let engagement = machine.clutch.engagement;
     let (reasons, found) = match machine.check() {
         Ok(()) => {
-            let found = find(wish, &scattered(&machine))?;
-            (reasons(wish, &machine, &found), Some(found))
+            let found = find(wish, &scattered(machine))?;
+            (reasons(wish, machine, &found), Some(found))
         }
         Err(Invalid::NeverEngages { .. }) => {
             (vec![Reason::NeverEngages { engagement, top: machine.motor.no_load }], None)
@@ -74,7 +83,7 @@ pub fn judge(wish: &Wish, spring: &Spring) -> Result<Judged, Failure> {
         Err(Invalid::NoPreload { preload, .. }) => (vec![Reason::NoPreload { engagement, preload }], None),
         Err(other) => return Err(other.into()),
     };
-    Ok(Judged { name: spring.name.clone(), engagement, verdict: Verdict::of(&reasons), reasons, found })
+    Ok(Judged { name, engagement, verdict: Verdict::of(&reasons), reasons, found })
 }
 
 /// The machine with springs that scatter: by what it gives, or else as assumed, if its shoes are followed one by one.
@@ -185,6 +194,8 @@ fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
 fn drag_with(idle_kind: IdleKind, wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
     let mut worst = Machine { idle_kind, ..machine.clone() };
     worst.motor.idle += wish.wander;
+    // Of a set with a weak spring all then touch where the weak one does, which errs to the safe side.
+    worst.fit_set();
     worst.clutch.engagement = settled.max(settings::clutch::engagement.least);
     // A spring so weak that its rate alone holds the shoes cannot be simulated settled; when new it drags less.
     if worst.preload() < 0.0 {

@@ -49,6 +49,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         idle,
         wander: wish.wander,
         grade: wish.grade,
+        ground: wish.usage.ground(&wish.machine),
         load: wish.load,
         crawl: wish.crawl,
         season: wish.season,
@@ -96,6 +97,9 @@ fn assumed(wish: &Wish, sketched: Option<Sketched>) -> Vec<Assumed> {
         Assumed::SpringScatter { springs: wish.machine.tolerances().spring, tachometer: TACHOMETER },
     ];
     list.extend((wish.machine.idle_kind == IdleKind::Unstated).then_some(Assumed::KindOfIdle));
+    let mut mended = wish.machine.clone();
+    mended.fit_set();
+    list.extend((mended.springs != wish.machine.springs).then_some(Assumed::NewSet));
     list.extend(sketched.map(|s| Assumed::SketchedTorque { power: s.power, speed: s.speed }));
     list
 }

@@ -26,14 +26,15 @@ pub struct Wish {
 }
 
 impl Wish {
-    /// Default question: an idle variation of 75 rpm, level ground, 300 h of relaxation, and 40 min of stop-and-go, after
-    /// which temperatures hardly rise.
+    /// Default question: an idle variation of 75 rpm, a start on the steepest slope of the use, 300 h of relaxation, and 40 min of
+    /// stop-and-go, after which temperatures hardly rise.
     pub fn new(machine: Machine, usage: Usage) -> Self {
+        let [_, steepest] = usage.ground(&machine);
         Self {
+            grade: steepest.max(0.0),
             machine,
             usage,
             wander: VARIATION,
-            grade: 0.0,
             load: 0.0,
             crawl: None,
             season: SEASON,

@@ -31,11 +31,7 @@ impl Page {
                 choice.idle / RPM,
                 choice.wander / RPM,
                 choice.usage,
-                if choice.grade == 0.0 {
-                    "level ground".to_owned()
-                } else {
-                    format!("it must start on slopes of {} %", three(100.0 * choice.grade))
-                }
+                words::choice::slopes(choice)
             ),
             origin: format!("computed by {}", choice.head.program),
             answer,
@@ -116,8 +112,9 @@ fn springs(choice: &Choice) -> [Block; 2] {
         starting.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
     }
     let peaks = format!(
-        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on level ground from cold. Life: running time until the first part is worn out, oil apart, on assumed wear constants.",
-        say::time(choice.simulated)
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on assumed wear constants.",
+        say::time(choice.simulated),
+        words::choice::ground(choice)
     );
     let start = "Launch and slip energy: once at full throttle on the slope. Steepest launch: from cold, locked up within half a minute.";
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";

@@ -24,9 +24,9 @@ fn steep(grade: f64) -> String {
     format!("{} %", figures((1000.0 * grade).round() / 10.0, 3))
 }
 
-/// Slope at the start of a launch.
-fn slope(grade: f64) -> String {
-    if grade == 0.0 { "on level ground".to_owned() } else { format!("on a slope of {}", steep(grade)) }
+/// Ground of this slope, rise over run.
+pub(crate) fn slope(grade: f64) -> String {
+    if grade == 0.0 { "level ground".to_owned() } else { format!("a slope of {}", steep(grade)) }
 }
 
 /// The part with its article, its verb, and the name of its limit.
@@ -98,7 +98,7 @@ fn clause(reason: &Reason) -> String {
             steep(steepest)
         ),
         Reason::LocksLate { grade } => {
-            format!("it does not lock up within a minute of full throttle {}", slope(grade))
+            format!("it does not lock up within a minute of full throttle on {}", slope(grade))
         }
         Reason::TooHot { part, peak, limit } => {
             let (part, reaches, _) = heated(part);
@@ -143,7 +143,7 @@ fn clause(reason: &Reason) -> String {
             road_speed(lock)
         ),
         Reason::RollsBack { grade, distance, speed } => format!(
-            "{} the machine rolls back {} cm, at up to {}, before the clutch grips",
+            "on {} the machine rolls back {} cm, at up to {}, before the clutch grips",
             slope(grade),
             figures(100.0 * distance, 2),
             road_speed(speed)
@@ -161,7 +161,7 @@ fn clause(reason: &Reason) -> String {
             steepest.map_or_else(|| "no slope".to_owned(), |s| format!("slopes of up to {}", steep(s)))
         ),
         Reason::Launch { grade, speed, time, locks, heat } => format!(
-            "a launch {} reaches {} in {time:.1} s, locks up after {locks:.1} s and takes {:.1} kJ of slip energy",
+            "a launch on {} reaches {} in {time:.1} s, locks up after {locks:.1} s and takes {:.1} kJ of slip energy",
             slope(grade),
             road_speed(speed),
             heat / 1e3
@@ -256,9 +256,33 @@ pub fn in_full(choice: &Choice, spring: &Judged) -> bool {
     choice.best.as_ref() == Some(&spring.name) || choice.trade.spring == spring.name
 }
 
-/// Where a life was computed, if the start was judged on a slope.
-fn where_ridden(choice: &Choice) -> &'static str {
-    if choice.grade > 0.0 { " on level ground" } else { "" }
+/// The ground on which the use was ridden.
+pub fn ground(choice: &Choice) -> String {
+    match choice.ground {
+        [least, most] if least == most => slope(most),
+        [least, most] => format!("slopes from {} to {}", steep(least), steep(most)),
+    }
+}
+
+/// Whether it has to start on a steeper slope than those of its use.
+fn steeper(choice: &Choice) -> bool {
+    choice.grade > choice.ground[1].max(0.0)
+}
+
+/// The ground, and the slope on which it has to start if that is steeper.
+pub fn slopes(choice: &Choice) -> String {
+    let level = choice.ground == [0.0, 0.0];
+    match (steeper(choice), level) {
+        (true, true) => format!("it must start on slopes of {}", steep(choice.grade)),
+        (true, false) => format!("ridden on {}; it must start on slopes of {}", ground(choice), steep(choice.grade)),
+        (false, true) => ground(choice),
+        (false, false) => format!("ridden on {}", ground(choice)),
+    }
+}
+
+/// Where a life was computed, if the start was judged on a steeper slope.
+fn where_ridden(choice: &Choice) -> String {
+    if steeper(choice) { format!(" on {}", ground(choice)) } else { String::new() }
 }
 
 /// Life of a spring's clutch, with the range due to its wear constant.
@@ -343,7 +367,7 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
         turns(choice.idle + choice.wander),
         lasts(choice, best)
     )];
-    say.extend((choice.grade > 0.0).then(|| {
+    say.extend(steeper(choice).then(|| {
         format!("Only the start was judged on the slope of {}: climbing shortens that life.", steep(choice.grade))
     }));
     if warned {

@@ -27,7 +27,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         Some(_) => "",
         None => ", and the washer may char long before the hours below, which are those of springs renewed in time",
     };
-    let sag = g.sag.as_ref().map(|sag| (sags(sag, g.sought.as_ref(), then), sag.new <= sag.idle));
+    let sag = g.sag.as_ref().map(|sag| (sags(sag, g.sought.as_ref(), then), sag.new <= sag.highest));
     let mut say: Vec<Words> = match (fails, sag) {
         (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, |c| lasts(g, c))).into()],
         (None, Some((sags, _))) => vec![(sags + &clears(g, " It")).into()],

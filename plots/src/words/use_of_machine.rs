@@ -7,6 +7,15 @@ use crate::words::text::Words;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping};
 use slipsoak_engine::spring_choice::{Judged, Verdict};
 
+/// The idle below which springs engage: the usual one, or the highest.
+fn idle(sag: &Sag, engages: f64) -> String {
+    if engages <= sag.idle {
+        format!("the idle of {}", turns(sag.idle))
+    } else {
+        format!("the highest idle of {}", turns(sag.highest))
+    }
+}
+
 /// Springs that engage below idle, broken, as given or relaxed by the use; which spring is the remedy, if one is; and what of
 /// the answer applies only to new ones where they relax.
 pub(super) fn sags(sag: &Sag, sought: Option<&Judged>, then: &str) -> String {
@@ -16,23 +25,24 @@ pub(super) fn sags(sag: &Sag, sought: Option<&Judged>, then: &str) -> String {
             turns(sag.idle)
         );
     }
-    let (below, then) = if sag.new <= sag.idle {
+    let (below, then) = if sag.new <= sag.highest {
         let below = format!(
-            "the first shoe touches the drum at {} with the springs as given, below the idle of {}",
+            "the first shoe touches the drum at {} with the springs as given, below {}",
             turns(sag.new),
-            turns(sag.idle)
+            idle(sag, sag.new)
         );
         (below, ". What follows is for the clutch as it is, with that heat")
     } else {
         let below = format!(
-            "in this use the springs relax within {} until they engage at {}, below the idle of {}",
+            "in this use the springs relax within {} until they engage at {}, below {}",
             time(sag.within),
             turns(sag.settled),
-            turns(sag.idle)
+            idle(sag, sag.settled)
         );
         (below, then)
     };
-    let drags = format!("{below}. The clutch then drags at every stop{then}.");
+    let stops = if sag.settled <= sag.idle { "every stop" } else { "each stop at which the idle is that high" };
+    let drags = format!("{below}. The clutch then drags at {stops}{then}.");
     match sought.map(|sought| (sought, sought.verdict)) {
         Some((sought, Verdict::Unfit)) => format!(
             "Change the use or the machine first, since no spring is the remedy: {}. {LESS_SLIP} As it is, {drags}",

@@ -340,7 +340,7 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
         Warned::Chars => peaked("washer", &format!("the {most} at which it chars within a day")),
         Warned::BushingLoad => {
             let by = if little { "just over".to_owned() } else { format!("{shown}, above") };
-            format!("load times speed of the bushing reached {by} {most} for porous bronze")
+            format!("load times speed of the bushing reached {by} {most}, the limit of porous bronze")
         }
         Warned::Squeals => {
             format!("the bushing is scored and squeals {shown}: stop, oil it, and replace it soon")

@@ -21,7 +21,8 @@ pub fn next_assumed(last: Option<&Assumed>) -> Option<Assumed> {
         Assumed::Relaxation { .. } => Assumed::IdleVariation { half: 75.0 * RPM },
         Assumed::IdleVariation { .. } => Assumed::SpringScatter { springs: 0.03, tachometer: 0.01 },
         Assumed::SpringScatter { .. } => Assumed::KindOfIdle,
-        Assumed::KindOfIdle => Assumed::SketchedTorque { power: 4850.0, speed: 3600.0 * RPM },
+        Assumed::KindOfIdle => Assumed::NewSet,
+        Assumed::NewSet => Assumed::SketchedTorque { power: 4850.0, speed: 3600.0 * RPM },
         Assumed::SketchedTorque { .. } => return None,
     })
 }

@@ -10,7 +10,8 @@ use slipsoak_engine::spring_choice::Verdict;
 use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_plots::words;
 
-pub const SAG: Sag = Sag { settled: 1690.0 * RPM, new: 1900.0 * RPM, idle: 1750.0 * RPM, within: 300.0 * HOUR };
+pub const SAG: Sag =
+    Sag { settled: 1690.0 * RPM, new: 1900.0 * RPM, idle: 1750.0 * RPM, highest: 1825.0 * RPM, within: 300.0 * HOUR };
 
 pub const SLIPPING: Slipping = Slipping { held: 4.2, lock: 5.5 };
 
@@ -30,6 +31,13 @@ pub fn covers() -> Vec<Said> {
                 (gaps.clearance, gaps.sag, gaps.slipping) = (Clearance::Tight, Some(SAG), Some(SLIPPING));
                 gaps.courses[0].tight.time = Some(900.0 * HOUR);
                 gaps.courses[0].bronze_on_steel.time = Some(1100.0 * HOUR);
+            }),
+        ),
+        sentences(
+            "gaps, the springs sag below the highest idle alone",
+            &with(&|gaps| {
+                let sag = Sag { settled: 1790.0 * RPM, ..SAG };
+                (gaps.sag, gaps.sought) = (Some(sag), Some(to_look_for(Verdict::Fits)));
             }),
         ),
         sentences("gaps, a spring is broken", &with(&|gaps| gaps.sag = Some(Sag { settled: 0.0, new: 0.0, ..SAG }))),

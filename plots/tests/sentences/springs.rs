@@ -5,6 +5,7 @@ use crate::said::{HOUR, RPM, Said, all, clauses, sentences};
 use slipsoak_engine::names::{IdleKind, LiningKind, Part};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, MadeOf, Reason, Verdict};
+use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
@@ -190,4 +191,21 @@ fn a_peak_that_reads_as_its_limit_is_said_to_be_just_over_it() {
     let load = words::choice::reason(&Reason::InUse(load)).text();
     assert!(load.contains("reached just over 1.8") && load.matches("1.8").count() == 1, "{load}");
     assert!(said(388.2).contains("115") && said(388.2).contains("above its limit of 105"), "{}", said(388.2));
+}
+
+#[test]
+fn level_ground_is_named_only_where_the_use_is_ridden_on_it() {
+    let said = |ground: [f64; 2], grade: f64| {
+        let choice = Choice { ground, grade, ..shop::choice() };
+        let page = Page::of(&choice.clone().into()).html();
+        let text = words::choice::statement(&choice).into_iter().map(|words| words.text()).collect::<String>();
+        format!("{page} {text}").replace('\u{a0}', " ")
+    };
+    let level = said([0.0; 2], 0.0);
+    assert!(level.contains("stop-and-go on level ground") && !level.contains("slope of 8"), "{level}");
+    let climbing = said([0.08; 2], 0.08);
+    assert!(!climbing.contains("level ground") && climbing.contains("stop-and-go on a slope of 8 %"), "{climbing}");
+    let terraces = said([-0.04, 0.04], 0.06);
+    assert!(terraces.contains("slopes from −4 % to 4 %"), "{terraces}");
+    assert!(terraces.contains("it must start on slopes of 6 %"), "{terraces}");
 }

@@ -25,7 +25,7 @@ pub(super) static CHOOSE: Question = Question {
             .help("speed of the rated power [default: 3600 rpm, usual for small motors]"),
         quantity("grade", (-0.5, 0.5), D::Ratio, "4 %")
             .form(Form::Quantity, "SLOPE")
-            .help("steepest slope for a start, such as \"4 %\" [default: level]"),
+            .help("steepest slope for a start, such as \"4 %\" [default: the machine's, mostly level]"),
         MASS,
         WHEEL,
         GEARS,

@@ -15,13 +15,16 @@ const HEIGHTS: (f64, f64) = (-500.0, 5500.0);
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
     word(
-        "machine.spring(speed): the machine with springs that engage at that speed",
+        "machine.spring(speed): the machine with a new set of springs that engage at that speed; a weak or broken one is gone",
         "let softer = cart.spring(1700.rpm);",
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, speed: Dynamic| -> Answer<Variant> {
                 let p = &settings::clutch::engagement;
                 let speed = quantity("spring", "engagement speed", &speed, p.dimension)?;
-                changed(v, |m| parts_file::set(m, p, speed))
+                changed(v, |m| {
+                    m.fit_set();
+                    parts_file::set(m, p, speed)
+                })
             });
         },
     )
