@@ -1,5 +1,6 @@
 //! The choice of a spring beside equations worked by hand and simulations run through.
 
+use slipsoak_engine::document::finding::Sag;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::{Machine, settings};
@@ -245,4 +246,30 @@ fn a_machine_that_is_used_on_a_slope_has_to_start_there() {
     let terraces = spring_choice::Wish::new(Machine::default(), usage);
     let choice = spring_choice::choice(&terraces, vec![], None);
     assert_eq!((choice.grade, choice.ground), (0.06, [-0.06, 0.06]));
+}
+
+#[test]
+fn carts_with_a_weak_spring_are_judged_with_it_where_no_spring_is_chosen() {
+    let usage = Usage::named("rental", &Machine::default()).expect("a use");
+    let against = |machine: Machine| {
+        spring_choice::against_own(&spring_choice::Wish::new(machine, usage.clone())).expect("it runs")
+    };
+    let mut weak = Machine::default();
+    weak.springs.second = 0.6;
+    assert!(against(Machine::default()).is_empty(), "the whole set fits");
+    let found = against(weak);
+    assert!(found.iter().any(|reason| matches!(reason, Reason::Drags { .. })), "{found:?}");
+}
+
+#[test]
+fn springs_sag_where_a_choice_says_that_they_drag_at_the_highest_idle() {
+    // 75 rpm of variation (common practice, no source) above 1700 rpm.
+    let sag = |rpm: f64| Sag::of(&Machine::default(), Some(rpm * RPM));
+    assert!(sag(1770.0).is_some() && sag(1780.0).is_none());
+    let mut machine = Machine::default();
+    machine.motor.idle = 1950.0 * RPM;
+    let judged = judge(&wish(machine.clone(), 1.0), &spring(2000.0)).expect("it runs");
+    let settled = judged.found.as_ref().expect("computed").settled;
+    assert!(settled > machine.motor.idle && judged.reasons.iter().any(|r| matches!(r, Reason::Drags { .. })));
+    assert!(Sag::of(&machine, Some(settled)).is_some());
 }
