@@ -1,8 +1,6 @@
 //! Values that look like mistakes but are valid: scripts accepted by check are accepted by run.
 
-mod common;
-
-use common::{check, runs, slipsoak};
+use crate::common::{check, runs, slipsoak};
 use slipsoak::Script;
 use slipsoak::language::limits::Limits;
 use std::collections::BTreeMap;

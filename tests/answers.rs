@@ -1,7 +1,7 @@
 //! The answer of a plain run: what to fit first, in few lines, and without hiding a drawback.
 
-mod studies;
-
+use crate::studies;
+use crate::studies::{folder, run, runs};
 use slipsoak::Script;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Record, Warned, Warning};
@@ -9,7 +9,6 @@ use slipsoak_plots::page::Page;
 use slipsoak_plots::words::answer::answer;
 use slipsoak_plots::words::say;
 use std::path::Path;
-use studies::{folder, run, runs};
 use unicode_width::UnicodeWidthStr;
 
 const HOUR: f64 = 3600.0;

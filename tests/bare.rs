@@ -1,8 +1,6 @@
 //! The program alone, in an empty folder: shipped scripts and machines by name, schemas, completions, manual, tables of runs.
 
-mod common;
-
-use common::{refusal, slipsoak};
+use crate::common::{refusal, slipsoak};
 use std::fs;
 use std::path::Path;
 

@@ -1,7 +1,6 @@
 //! A fleet of a calibrated machine is sampled with the spreads and correlations of the calibration.
 
-mod studies;
-
+use crate::studies;
 use slipsoak::Script;
 use slipsoak::language::interpreter::Interpreter;
 use slipsoak::language::limits::Limits;

@@ -35,7 +35,7 @@ fn used(text: &str, place: &[&str]) -> Vec<String> {
     let mut all = vec![];
     for root in ["crate::", "super::"] {
         let above = if root == "super::" { &place[..place.len() - 1] } else { &[] };
-        let before = above.iter().fold(String::new(), |path, part| path + part + "::");
+        let before = above.iter().fold(String::new(), |path, part| path + *part + "::");
         for (at, _) in code.match_indices(root).filter(|(at, _)| !code[..*at].ends_with("::")) {
             let imports = code[..at].trim_end().ends_with("use");
             let end = |c: char| if imports { c == ';' } else { !(c.is_alphanumeric() || c == '_' || c == ':') };

@@ -1,8 +1,6 @@
 //! Two saved results beside each other.
 
-mod common;
-
-use common::{refusal, slipsoak};
+use crate::common::{refusal, slipsoak};
 use slipsoak_plots::words::number::figures;
 use std::fs;
 use std::path::Path;

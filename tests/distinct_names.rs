@@ -1,10 +1,8 @@
 //! Machines and duties with the same name are distinguished by their differences: in the table, in files, in the
 //! record.
 
-mod studies;
-
+use crate::studies::{folder, run};
 use std::fs;
-use studies::{folder, run};
 
 const STUDY: &str = r#"
 fn lap(ride) { ride.idle(5.s); ride.launch(20.km_h); ride.brake(2); }

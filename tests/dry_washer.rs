@@ -1,8 +1,6 @@
 //! A washer without its oil is named on the page and in the choice of springs.
 
-mod common;
-
-use common::slipsoak;
+use crate::common::slipsoak;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;

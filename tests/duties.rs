@@ -1,8 +1,7 @@
 //! Every shipped duty runs in a short form, and its ledgers close.
 
-mod common;
-
-use common::long;
+use crate::common;
+use crate::common::long;
 use slipsoak::Script;
 use slipsoak::language::limits::Limits;
 use slipsoak::study::request::Request;

@@ -1,9 +1,7 @@
 //! Files that are read and folders that are written: wrong kinds, encodings, names, obstacles.
 
-mod common;
-
+use crate::common::{refusal, slipsoak};
 use assert_cmd::Command;
-use common::{refusal, slipsoak};
 use std::fs;
 use std::path::Path;
 

@@ -1,8 +1,6 @@
 //! Fleets from outside: the same bytes if divided, stopped and resumed.
 
-mod common;
-
-use common::{refusal, slipsoak};
+use crate::common::{refusal, slipsoak};
 use slipsoak_engine::names::Part;
 use std::fs;
 use std::path::Path;

@@ -1,6 +1,7 @@
 //! A disk that fills up, and folders that cannot be written: a clear error, a valid journal, the same bytes afterwards.
 #![cfg(unix)]
 
+mod common;
 mod studies;
 
 use std::fs;

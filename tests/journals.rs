@@ -1,10 +1,8 @@
 //! The journal of a long study: accepted only unchanged, and only for the same study.
 
-mod studies;
-
+use crate::studies::{folder, refusal, run};
 use std::fs;
 use std::path::Path;
-use studies::{folder, refusal, run};
 
 const SWEEP: &str = r#"
 let cart = machine("example").varied("clutch.engagement", steps(1700.rpm, 2100.rpm, 4));

@@ -1,8 +1,6 @@
 //! The ledgers of a machine that does almost no work close too.
 
-mod common;
-
-use common::runs;
+use crate::common::runs;
 use slipsoak::Script;
 use std::collections::BTreeMap;
 use std::path::PathBuf;

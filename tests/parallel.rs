@@ -1,6 +1,7 @@
 //! Parts run by GNU parallel on local processes, one of them killed and run again, and gathered.
 #![cfg(unix)]
 
+mod common;
 mod studies;
 
 use std::fs;

@@ -1,6 +1,6 @@
 //! The readme's figures are up to date.
 //!
-//! After an intended change: `SLIPSOAK_FIGURES=write cargo test --test readme_figures`, and look at them.
+//! After an intended change: `SLIPSOAK_FIGURES=write cargo test --test program readme_figures`, and look at them.
 
 /// Duty, figure and width of each, px.
 const SHOWN: [(&str, &str, &str); 6] = [

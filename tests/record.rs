@@ -1,7 +1,6 @@
 //! Results fit their shipped schemas, checked by an independent validator.
 
-mod studies;
-
+use crate::studies;
 use jsonschema::Validator;
 use serde_json::Value;
 

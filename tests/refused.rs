@@ -1,8 +1,6 @@
 //! Every wrong script in `tests/refused` is refused with the message in its first line.
 
-mod common;
-
-use common::check;
+use crate::common::check;
 use slipsoak::Script;
 use slipsoak::language::limits::Limits;
 use std::fs;

@@ -1,12 +1,7 @@
 //! The page of a result, from a run or a saved result: valid, escaped, and consistent with the record.
 
-#[path = "../plots/tests/html/mod.rs"]
-mod html;
-
-mod common;
-
-use common::{refusal, slipsoak};
-use html::faults;
+use crate::common::{refusal, slipsoak};
+use crate::html::faults;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Warned};
 use std::fs;

@@ -1,5 +1,6 @@
 //! Limits of scripts: they cannot exhaust the machine, nor make a result depend on threads, chance or changed files.
 
+mod common;
 mod studies;
 
 use slipsoak::Script;

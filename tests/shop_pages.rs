@@ -1,10 +1,7 @@
 //! Answers to the shop's questions as text, JSON, figures and pages, from a command, a script or a saved file.
 
-#[path = "../plots/tests/html/mod.rs"]
-mod html;
-
+use crate::html::faults;
 use assert_cmd::Command;
-use html::faults;
 use serde_json::Value;
 use std::fs;
 use std::path::Path;

@@ -1,7 +1,6 @@
 //! Sweeps and sensitivities from outside: the result of each combination and variable equals that of a separate run.
 
-mod studies;
-
+use crate::studies::{folder, refusal, run, slipsoak};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::names::{Channel, Entry, Part};
 use slipsoak_engine::record::Record;
@@ -9,7 +8,6 @@ use slipsoak_engine::sensitivity::{Influences, Measure};
 use slipsoak_engine::sweep::Sweep;
 use std::fs;
 use std::path::Path;
-use studies::{folder, refusal, run, slipsoak};
 
 const RIDE: &str = "fn lap(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }\n";
 const SWEEP: &str = r#"

@@ -1,10 +1,7 @@
 //! One word for one thing: helps and figures use the glossary's terms.
 
-#[path = "../plots/tests/plain/mod.rs"]
-mod plain;
-
+use crate::plain::PLAINER;
 use clap::CommandFactory;
-use plain::PLAINER;
 use slipsoak::command::arguments::Arguments;
 use slipsoak::command::words;
 use slipsoak_plots::words::terms::TERMS;

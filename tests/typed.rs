@@ -1,8 +1,6 @@
 //! Scripts as newcomers type them: whoever puts the lines that the message gives in place of the wrong ones has a script that runs.
 
-mod common;
-
-use common::{check, slipsoak};
+use crate::common::{check, slipsoak};
 use slipsoak::Script;
 use slipsoak::language::limits::Limits;
 use std::fs;

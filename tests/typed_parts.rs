@@ -1,8 +1,6 @@
 //! A machine's file as newcomers type it: one message names every mistake.
 
-mod common;
-
-use common::slipsoak;
+use crate::common::slipsoak;
 use std::fs;
 
 /// Mistakes of one file, and what the message says of each.

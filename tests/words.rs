@@ -1,9 +1,7 @@
 //! The table of words is complete: every example runs, every word is known.
 
-mod common;
-
+use crate::common::{check, runs};
 use clap::CommandFactory;
-use common::{check, runs};
 use slipsoak::Script;
 use slipsoak::command::words::reference;
 use slipsoak::language::limits::Limits;

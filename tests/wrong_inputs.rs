@@ -1,8 +1,6 @@
 //! Wrong inputs, each with the parts that its message must hold: what is wrong, where, the value with its unit, and what to do.
 
-mod common;
-
-use common::{refusal, slipsoak};
+use crate::common::{refusal, slipsoak};
 use std::fs;
 use std::path::Path;
 

@@ -1,10 +1,7 @@
 //! Runs by default, at the close tolerance and at that of lives, against runs at a hundredth of the close one: they keep the
 //! class that each promises. The example `accuracy` prints every case.
 
-mod bench_ride;
-mod duty_cases;
-
-use duty_cases::{Case, Errors, chosen, kept_apart};
+use crate::duty_cases::{Case, Errors, chosen, kept_apart};
 use slipsoak_engine::simulate::Tolerance;
 
 /// Cases of each list that are ridden here: those that miss most by default, and those with the most kinds of modes.

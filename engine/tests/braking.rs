@@ -1,8 +1,6 @@
 //! Braking to a lower speed.
 
-mod bench_ride;
-
-use bench_ride::ride;
+use crate::bench_ride::ride;
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;

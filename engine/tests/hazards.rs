@@ -1,8 +1,6 @@
 //! Hazards that a run warns of: oil on hot faces, a burning clutch, glaze, and the clutch on slopes.
 
-mod bench_ride;
-
-use bench_ride::ride;
+use crate::bench_ride::ride;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Happening, IdleKind, LiningKind, TaskName};
 use slipsoak_engine::parts::{Machine, parameter, settings};

@@ -1,13 +1,11 @@
 //! The stepper compared with closed forms and with a reference problem.
 
-mod systems;
-
+use crate::systems::belt::Belt;
+use crate::systems::inertias::{Carried, Inertias};
+use crate::systems::reference::{self, Clutch, Day, Machine};
+use crate::systems::smooth::{Ageing, Driven, Tanks};
+use crate::systems::two_events::TwoEvents;
 use slipsoak_engine::numerics::{Ended, Jacobian, Rows, Sparse, Stepper, System};
-use systems::belt::Belt;
-use systems::inertias::{Carried, Inertias};
-use systems::reference::{self, Clutch, Day, Machine};
-use systems::smooth::{Ageing, Driven, Tanks};
-use systems::two_events::TwoEvents;
 
 fn near(what: &str, got: f64, want: f64, allowed: f64) {
     assert!((got - want).abs() <= allowed, "{what}: {got} is not {want} to {allowed}");

@@ -11,8 +11,7 @@ use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
 use slipsoak_engine::units::HOUR;
 
-mod start_and_night;
-use start_and_night::start_and_night;
+use crate::start_and_night::start_and_night;
 
 /// Factor of the convection that has to be found.
 const TRUE: f64 = 1.5;

@@ -12,8 +12,7 @@ use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::statistics::normal_quantile;
 use slipsoak_engine::units::{HOUR, RPM, ZERO_C};
 
-mod start_and_night;
-use start_and_night::start_and_night;
+use crate::start_and_night::start_and_night;
 
 /// Readings of one quantity: age, h, and conditions.
 type Plan = Vec<(f64, Under)>;

@@ -13,10 +13,8 @@ use slipsoak_engine::units::{HOUR, RPM};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-mod first_text;
-mod start_and_night;
-use first_text::first_text;
-use start_and_night::start_and_night;
+use crate::first_text::first_text;
+use crate::start_and_night::start_and_night;
 
 const FADES: f64 = 5.0 * HOUR;
 const SOUGHT: [&str; 2] = ["washer.wear_oiled", "lining.wear"];

@@ -11,10 +11,8 @@
 //! cancel in the ratio. Error: 3 to 4 % below, since the model's friction falls with slip speed (18 m/s here), which one coefficient
 //! leaves out.
 
-mod measured;
-
-use measured::bare_metal::{by_friction, clutch};
-use measured::{Row, go, hold, simulation};
+use crate::measured::bare_metal::{by_friction, clutch};
+use crate::measured::{Row, go, hold, simulation};
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::Channel;
 

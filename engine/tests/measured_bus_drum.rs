@@ -12,11 +12,9 @@
 //! resistance of the contact: the drum's face is between. Error: −16 and −3 % in the cell, +27 % in the lining's
 //! face; the authors' half-space lies between the two as well, 17 % above what they measured.
 
-mod measured;
-
+use crate::measured::bus_drum::{ENERGY, SPEED, TIME, bus};
+use crate::measured::{MM, Row, go, hold, simulation};
 use approx::assert_relative_eq;
-use measured::bus_drum::{ENERGY, SPEED, TIME, bus};
-use measured::{MM, Row, go, hold, simulation};
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::{Channel, Entry};
 

@@ -11,11 +11,9 @@
 //! 80 °C and both faces turn at 2500 rpm all the time, is too little here: at idle one face turns, at 1700 rpm, in thicker oil. It
 //! loses 4–6 % cool and 9–14 % warm.
 
-mod measured;
-
+use crate::measured::refill::{COOL, HOUR, WARM, default_leak, mount};
+use crate::measured::{Row, go, hold};
 use approx::assert_relative_eq;
-use measured::refill::{COOL, HOUR, WARM, default_leak, mount};
-use measured::{Row, go, hold};
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::simulate::Simulation;

@@ -16,11 +16,9 @@
 //! Error: 6 to 19 % below with the default convection factor, up to 38 % below with 1; with the thick web between −12 and +2 %. The
 //! slope over speed is too steep by a sixth. Rises err by as much, the other way.
 
-mod measured;
-
+use crate::measured::truck_drum::{CAPACITY, THICK, THIN, conductance, truck};
+use crate::measured::{Row, hold};
 use approx::assert_relative_eq;
-use measured::truck_drum::{CAPACITY, THICK, THIN, conductance, truck};
-use measured::{Row, hold};
 use slipsoak_engine::parts::Machine;
 use std::ops::RangeInclusive;
 

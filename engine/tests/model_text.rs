@@ -1,8 +1,6 @@
 //! The description of the model keeps to the code: its constants, its check figures and its whole runs.
 
-mod bench_ride;
-
-use bench_ride::{cycle, most, ride};
+use crate::bench_ride::{cycle, most, ride};
 use slipsoak_engine::duty::{End, Service, Task};
 use slipsoak_engine::fleet::{ASSUMED, Spread};
 use slipsoak_engine::laws::{

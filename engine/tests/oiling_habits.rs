@@ -1,8 +1,6 @@
 //! Fate of a dose: share kept by habit, within ±4 points of the values of our own prototype.
 
-mod bench_ride;
-
-use bench_ride::{cycle, ride};
+use crate::bench_ride::{cycle, ride};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::Entry;
 use slipsoak_engine::parts::{Machine, Oil};

@@ -1,8 +1,6 @@
 //! The clutch at rest compared with published examples: force, torque, engagement, sizing.
 
-#[path = "textbook/clutch.rs"]
-mod textbook;
-
+use crate::textbook::clutch::{LongShoe, lining_width, shoe_mass};
 use approx::assert_relative_eq;
 use slipsoak_engine::laws::shoe::{
     capacity, engagement_speed, lift_off_speed, normal_force, self_energising, spring_force,
@@ -10,7 +8,6 @@ use slipsoak_engine::laws::shoe::{
 use slipsoak_engine::laws::vehicle::GRAVITY;
 use slipsoak_engine::parts::{Form, Machine};
 use slipsoak_engine::units::RPM;
-use textbook::{LongShoe, lining_width, shoe_mass};
 
 const MM: f64 = 1e-3;
 const INCH: f64 = 0.0254;

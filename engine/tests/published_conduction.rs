@@ -1,17 +1,13 @@
 //! Conduction, slip heat and flash temperatures compared with published examples and exact solutions.
 
-#[path = "textbook/slip.rs"]
-mod slip;
-#[path = "textbook/conduction.rs"]
-mod textbook;
-
+use crate::textbook::conduction as textbook;
+use crate::textbook::conduction::{in_series, interface};
+use crate::textbook::slip::{Side, constant_torque};
 use approx::assert_relative_eq;
-use slip::{Side, constant_torque};
 use slipsoak_engine::laws::conduction::{graded, ring_capacity, ring_conductance};
 use slipsoak_engine::laws::vehicle;
 use slipsoak_engine::units::RPM;
 use std::f64::consts::{FRAC_PI_2, PI};
-use textbook::{in_series, interface};
 
 /// The rows of a table as numbers; comment and heading lines are left out.
 fn rows(table: &str) -> Vec<Vec<f64>> {

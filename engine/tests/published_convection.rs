@@ -1,14 +1,11 @@
 //! Air, convection and radiation compared with published examples and reference tables.
 
-#[path = "textbook/convection.rs"]
-mod textbook;
-
+use crate::textbook::convection::{crossflow, natural_cylinder, rotating_cylinder, rotating_cylinder_still};
 use approx::assert_relative_eq;
 use slipsoak_engine::laws::convection::{STEFAN_BOLTZMANN, band, disc, natural_plate, radiation};
 use slipsoak_engine::laws::{air, vehicle};
 use slipsoak_engine::units::{RPM, ZERO_C};
 use std::f64::consts::PI;
-use textbook::{crossflow, natural_cylinder, rotating_cylinder, rotating_cylinder_still};
 
 /// The rows of a table as numbers; comment and heading lines are left out.
 fn rows(table: &str) -> Vec<Vec<f64>> {

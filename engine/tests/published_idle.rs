@@ -12,8 +12,7 @@ use slipsoak_engine::parts::Machine;
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::units::RPM;
 
-mod first_text;
-use first_text::first_text;
+use crate::first_text::first_text;
 
 /// Torque of the example clutch over the squares of speed, N·m·s².
 const GRIP: f64 = 3.57632e-4;

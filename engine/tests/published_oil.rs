@@ -1,18 +1,15 @@
 //! Oil properties and oil flows compared with standards, handbooks and exact solutions.
 
-#[path = "textbook/oil.rs"]
-mod textbook;
-
+use crate::textbook::oil::{
+    capillary_pressure, film_spun, imbibing, radial_front_time, reference_viscosities, spin_pressure, viscosity_index,
+    washburn_depth,
+};
 use approx::assert_relative_eq;
 use slipsoak_engine::laws::bearing::pressure_speed;
 use slipsoak_engine::laws::oil::{Walther, density, evaporation, expansion, fling, oxidation_rate, tension};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::units::{RPM, ZERO_C};
 use std::f64::consts::PI;
-use textbook::{
-    capillary_pressure, film_spun, imbibing, radial_front_time, reference_viscosities, spin_pressure, viscosity_index,
-    washburn_depth,
-};
 
 const CENTISTOKE: f64 = 1e-6;
 const MILLILITRE: f64 = 1e-6;

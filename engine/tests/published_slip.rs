@@ -1,10 +1,7 @@
 //! Slip with a closed form compared with published examples.
 
-#[path = "textbook/slip.rs"]
-mod slip;
-
+use crate::textbook::slip::{Side, Slip, constant_torque};
 use approx::assert_relative_eq;
-use slip::{Side, Slip, constant_torque};
 use slipsoak_engine::laws::shoe::balance_speed;
 use slipsoak_engine::units::RPM;
 

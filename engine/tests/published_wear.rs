@@ -1,8 +1,6 @@
 //! Wear, springs and clearances compared with published examples and exact solutions.
 
-#[path = "textbook/spring.rs"]
-mod spring;
-
+use crate::textbook::spring;
 use approx::assert_relative_eq;
 use slipsoak_engine::laws::shoe::engagement_speed;
 use slipsoak_engine::laws::stack::{gap, rss, share_below, worst};

@@ -1,7 +1,6 @@
 //! The recording of a run, and that the run is the same without it.
 
-mod bench_ride;
-
+use crate::bench_ride;
 use slipsoak_engine::duty::{End, Task};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::Machine;

@@ -1,9 +1,7 @@
 //! The three reference duties, end to end, compared with our own rough figures from an independent prototype. They may
 //! differ by a few per cent.
 
-mod bench_ride;
-
-use bench_ride::{cycle, cycle_held, most, ride};
+use crate::bench_ride::{cycle, cycle_held, most, ride};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::names::{Channel, Entry, IdleKind, Part};
 use slipsoak_engine::parts::Machine;

@@ -1,8 +1,7 @@
 //! Other contents of a run's record besides its windows: one launch, the moments of a rest, torques, and the heat
 //! balance of the clutch.
 
-mod bench_ride;
-
+use crate::bench_ride;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Entry, Happening, Part};
 use slipsoak_engine::parts::Machine;

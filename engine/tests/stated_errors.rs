@@ -1,9 +1,6 @@
 //! Stated errors of skipping, over the table of lives: no life by skipping is further from the same life in full than it says.
 
-#[path = "duty_cases/life.rs"]
-mod life;
-
-use life::{Life, of_blocks, of_pieces};
+use crate::life::{Life, of_blocks, of_pieces};
 use slipsoak_engine::simulate::{Skipping, Tolerance};
 
 /// Shortest life of equal blocks that is left out: in full it takes long.

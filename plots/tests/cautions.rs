@@ -1,8 +1,6 @@
 //! Cautions are given for their findings, and only for them.
 
-mod made_up;
-
-use made_up::{NAMES, record, shop};
+use crate::made_up::{NAMES, record, shop};
 use slipsoak_engine::finding::Sag;
 use slipsoak_engine::names::{Channel, Part, TaskName};
 use slipsoak_engine::record::{Record, Run, SegmentSummary, Warned, Warning};

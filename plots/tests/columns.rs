@@ -1,10 +1,8 @@
 //! Figures for a printed column: letters of 6 pt at 80 mm, nothing cut, nothing beyond the sheet, no overlapping texts.
 
-mod made_up;
-
-use made_up::fleet::fleets;
-use made_up::learned::{retraced, told};
-use made_up::{record, shop};
+use crate::made_up::fleet::fleets;
+use crate::made_up::learned::{retraced, told};
+use crate::made_up::{record, shop};
 use slipsoak_engine::document::Saved;
 use slipsoak_plots::{Look, Size, drawn};
 

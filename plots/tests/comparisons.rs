@@ -1,8 +1,6 @@
 //! Temperatures and lives of all runs on one axis.
 
-mod made_up;
-
-use made_up::{NAMES, record};
+use crate::made_up::{NAMES, record};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_plots::page::Page;
 use slipsoak_plots::{Figure, Look};

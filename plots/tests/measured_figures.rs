@@ -1,11 +1,8 @@
 //! Figures of measured data beside the whole model are as the code draws them, and the description of the model shows them.
 //!
-//! After an intended change: `SLIPSOAK_FIGURES=write cargo test -p slipsoak-plots --test measured_figures`, and look at them.
+//! After an intended change: `SLIPSOAK_FIGURES=write cargo test -p slipsoak-plots --test pages measured_figures`, and look at them.
 
-#[path = "../../engine/tests/measured/mod.rs"]
-mod measured;
-
-use measured::{MM, bare_metal, bus_drum, refill, truck_drum};
+use crate::measured::{MM, bare_metal, bus_drum, refill, truck_drum};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::units::RPM;
 use slipsoak_plots::{Data, DataAndModel, Look, Size, data_and_model};

@@ -1,8 +1,6 @@
 //! A page is valid, complete without a network, readable in light and dark, and escapes its texts.
 
-mod html;
-
-use html::faults;
+use crate::html::faults;
 use slipsoak_plots::Drawing;
 use slipsoak_plots::page::{Block, Cell, Group, Head, Page, Picture, Row, Section, Table};
 use slipsoak_plots::words::text::Words;

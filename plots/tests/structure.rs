@@ -1,13 +1,11 @@
 //! The structure of every figure of a made-up record, calibration, recorded ride, plan of measurements and season,
 //! compared with its last reviewed state: words, marks and their extents.
 //!
-//! After an intended change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test structure`, and look at the
+//! After an intended change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test pages structure`, and look at the
 //! changes.
 
-mod made_up;
-
-use made_up::learned::{retraced, told};
-use made_up::{NAMES, record, shop};
+use crate::made_up::learned::{retraced, told};
+use crate::made_up::{NAMES, record, shop};
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::record::Record;
 use slipsoak_plots::{Figure, Look, Size, draw};

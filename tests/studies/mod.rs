@@ -1,11 +1,8 @@
 //! A study in its own folder, run by the program.
 #![allow(dead_code)] // each test uses some of it
 
-#[path = "../common/mod.rs"]
-mod common;
-
 #[allow(unused_imports)] // as above
-pub use common::{check, refusal, runs, slipsoak};
+pub use crate::common::{check, refusal, runs, slipsoak};
 use std::fs;
 use std::path::Path;
 

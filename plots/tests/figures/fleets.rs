@@ -1,9 +1,9 @@
 //! Figures of fleets.
 
+use super::{holds, keep};
 use crate::made_up::fleet::fleets;
 use crate::made_up::shop;
 use crate::made_up::sweep::SCRIPT;
-use crate::{holds, keep};
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::fleet::{Outcome, Report};
 use slipsoak_engine::names::Part;

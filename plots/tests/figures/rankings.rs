@@ -1,7 +1,7 @@
 //! Bars of sensitivities.
 
+use super::{holds, keep};
 use crate::made_up::sweep::influences;
-use crate::{holds, keep};
 use slipsoak_engine::document::Kind;
 use slipsoak_plots::{Figure, Look};
 

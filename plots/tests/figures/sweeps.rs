@@ -1,7 +1,7 @@
 //! Heat maps of sweeps.
 
+use super::{holds, keep};
 use crate::made_up::sweep::{SCRIPT, axis, crossed, sweep};
-use crate::{holds, keep};
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::Warned;

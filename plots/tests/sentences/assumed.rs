@@ -1,6 +1,6 @@
 //! Assumptions of the answers.
 
-use crate::said::{HOUR, RPM, Said, all, clauses};
+use super::said::{HOUR, RPM, Said, all, clauses};
 use slipsoak_engine::document::finding::Assumed;
 use slipsoak_plots::words;
 

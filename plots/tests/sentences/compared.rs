@@ -1,7 +1,7 @@
 //! Two results beside each other.
 
+use super::said::{Said, sentences};
 use crate::made_up::{documents, record};
-use crate::said::{Said, sentences};
 use slipsoak_engine::document::Saved;
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words::text::Words;

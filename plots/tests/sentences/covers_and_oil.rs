@@ -1,8 +1,8 @@
 //! Gaps and oiling.
 
+use super::said::{HOUR, RPM, Said, sentences};
+use super::springs::to_look_for;
 use crate::made_up::shop;
-use crate::said::{HOUR, RPM, Said, sentences};
-use crate::springs::to_look_for;
 use slipsoak_engine::document::finding::{Beyond, Sag, Slipping};
 use slipsoak_engine::names::{LeakCase, Part};
 use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};

@@ -1,6 +1,6 @@
 //! Why a run cannot begin or go on.
 
-use crate::said::{RPM, Said, all, clauses};
+use super::said::{RPM, Said, all, clauses};
 use slipsoak_engine::names::{Channel, TaskName};
 use slipsoak_engine::parts::{Invalid, settings};
 use slipsoak_engine::record::Halt;

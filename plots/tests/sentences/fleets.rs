@@ -1,7 +1,7 @@
 //! Fleets.
 
+use super::said::{Said, clauses, sentences};
 use crate::made_up::fleet::fleets;
-use crate::said::{Said, clauses, sentences};
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::Direction;
 use slipsoak_engine::statistics::Fit;

@@ -1,9 +1,9 @@
 //! Headings of figures.
 
+use super::rankings::rankings;
+use super::said::{Said, clauses};
+use super::sweeps::sweep;
 use crate::made_up::{NAMES, documents, record};
-use crate::rankings::rankings;
-use crate::said::{Said, clauses};
-use crate::sweeps::sweep;
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::{Channel, Entry, Part};
 use slipsoak_engine::record::{Ledger, Record, Warned, Warning};

@@ -1,7 +1,7 @@
 //! Learned constants.
 
+use super::said::{Said, sentences};
 use crate::made_up::learned::told;
-use crate::said::{Said, sentences};
 use slipsoak_plots::words;
 
 pub fn learned() -> Vec<Said> {

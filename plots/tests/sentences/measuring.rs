@@ -1,7 +1,7 @@
 //! What to measure.
 
+use super::said::{HOUR, Said, sentences};
 use crate::made_up::shop;
-use crate::said::{HOUR, Said, sentences};
 use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
 use slipsoak_engine::names::{Decision, Method};
 use slipsoak_engine::record::{Warned, Warning};

@@ -1,6 +1,6 @@
 //! Whole pages: their words and the heads of their tables.
 
-use crate::language::stumbles;
+use super::language::stumbles;
 use crate::made_up::fleet::fleets;
 use crate::made_up::learned::told;
 use crate::made_up::{documents, shop};

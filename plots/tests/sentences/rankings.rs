@@ -1,6 +1,6 @@
 //! What lives depend on.
 
-use crate::said::{HOUR, Said, sentences};
+use super::said::{HOUR, Said, sentences};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_plots::words;

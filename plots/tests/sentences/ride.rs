@@ -1,6 +1,6 @@
 //! A moment of a ride.
 
-use crate::said::{RPM, Said, sentences};
+use super::said::{RPM, Said, sentences};
 use slipsoak_engine::names::Channel;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;

@@ -1,8 +1,8 @@
 //! Runs of a record.
 
+use super::said::{HOUR, Said, clauses, sentences};
 use crate::made_up::learned::retraced;
 use crate::made_up::{self, NAMES, record};
-use crate::said::{HOUR, Said, clauses, sentences};
 use slipsoak_engine::names::{Channel, Part, TaskName};
 use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
 use slipsoak_plots::words;

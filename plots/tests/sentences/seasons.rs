@@ -1,7 +1,7 @@
 //! A season of a shop's carts.
 
+use super::said::{HOUR, Said, sentences};
 use crate::made_up::shop;
-use crate::said::{HOUR, Said, sentences};
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Warned, Warning};

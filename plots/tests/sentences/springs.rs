@@ -1,7 +1,7 @@
 //! Springs: every reason for and against one, and the answer of a choice.
 
+use super::said::{HOUR, RPM, Said, all, clauses, sentences};
 use crate::made_up::shop;
-use crate::said::{HOUR, RPM, Said, all, clauses, sentences};
 use slipsoak_engine::names::{IdleKind, LiningKind, Part};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Heated, Judged, MadeOf, Reason, Verdict};

@@ -1,6 +1,6 @@
 //! Sweeps.
 
-use crate::said::{HOUR, RPM, Said, sentences};
+use super::said::{HOUR, RPM, Said, sentences};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};

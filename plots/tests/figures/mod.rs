@@ -7,8 +7,6 @@ mod fleets;
 mod heat;
 mod hover;
 mod look;
-#[path = "../made_up/mod.rs"]
-mod made_up;
 mod oil;
 mod panels;
 mod rankings;

@@ -1,6 +1,6 @@
 //! Every sentence that can be said, with example values: in a snapshot, and held to rules of language.
 //!
-//! After a wanted change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test sentences`, and read what changed.
+//! After a wanted change: `SLIPSOAK_SNAPSHOTS=write cargo test -p slipsoak-plots --test pages sentences`, and read what changed.
 
 mod assumed;
 mod compared;
@@ -10,12 +10,8 @@ mod fleets;
 mod headings;
 mod language;
 mod learned;
-#[path = "../made_up/mod.rs"]
-mod made_up;
 mod measuring;
 mod pages;
-#[path = "../plain/mod.rs"]
-mod plain;
 mod rankings;
 mod ride;
 mod runs;
@@ -24,25 +20,25 @@ mod seasons;
 mod springs;
 mod sweeps;
 
-use crate::assumed::assumed;
-use crate::compared::compared;
-use crate::covers_and_oil::{covers, oils};
-use crate::failures::refused;
-use crate::fleets::of_fleets;
-use crate::headings::headings;
-use crate::language::{figures_before, holds, stumbles};
-use crate::learned::learned;
-use crate::measuring::measurements;
-use crate::rankings::influences;
-use crate::ride::of_a_ride;
-use crate::runs::runs;
-use crate::said::{Said, clauses};
-use crate::seasons::seasons;
-use crate::springs::springs;
-use crate::sweeps::sweeps;
+use assumed::assumed;
+use compared::compared;
+use covers_and_oil::{covers, oils};
+use failures::refused;
+use fleets::of_fleets;
+use headings::headings;
+use language::{figures_before, holds, stumbles};
+use learned::learned;
+use measuring::measurements;
+use rankings::influences;
+use ride::of_a_ride;
+use runs::runs;
+use said::{Said, clauses};
+use seasons::seasons;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
+use springs::springs;
 use std::fmt::Write as _;
+use sweeps::sweeps;
 
 fn every() -> Vec<Said> {
     let measured = clauses("what to measure", &words::measure::hints().map(Words::from).collect::<Vec<_>>());

@@ -1,0 +1,64 @@
+//! Laws, runs and answers of the engine, by one binary: two tests run at a time to the end.
+
+mod accuracy_classes;
+mod bench_ride;
+mod braking;
+mod dry_washer;
+mod duty_cases;
+mod examples;
+mod extreme_settings;
+mod first_text;
+mod hazards;
+mod horizon;
+mod integrator;
+mod late_logs;
+mod layers;
+mod learned_bench;
+mod learned_constants;
+#[path = "duty_cases/life.rs"]
+mod life;
+mod lifetime;
+mod linings;
+mod measured;
+mod measured_bare_metal;
+mod measured_bus_drum;
+mod measured_refill;
+mod measured_truck_drum;
+mod model_text;
+mod oiling_habits;
+mod parts_files;
+mod plain_outings;
+mod published_bearing;
+mod published_clutch;
+mod published_conduction;
+mod published_convection;
+mod published_fits;
+mod published_history;
+mod published_idle;
+mod published_life;
+mod published_oil;
+mod published_slip;
+mod published_springs;
+mod published_wear;
+mod recording;
+mod reference_duties;
+mod run_details;
+mod running;
+mod scored_bushing;
+mod season;
+mod seasons;
+mod springs;
+mod stack;
+mod start_and_night;
+mod stated_errors;
+mod systems;
+mod touching_idle;
+mod within_ranges;
+mod textbook {
+    pub mod clutch;
+    pub mod conduction;
+    pub mod convection;
+    pub mod oil;
+    pub mod slip;
+    pub mod spring;
+}

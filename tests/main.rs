@@ -1,0 +1,54 @@
+//! The whole program, by one binary: one links in a quarter of the time of fifty, and runs two tests at a time to the end.
+
+mod accepted_values;
+mod answers;
+mod bare;
+mod begin;
+mod calibrated_fleets;
+mod calibrated_questions;
+mod circles;
+mod command_line;
+mod common;
+mod compare;
+mod counter;
+mod damaged;
+mod distinct_names;
+mod documents;
+mod dry_washer;
+mod duties;
+mod figures;
+mod files;
+mod fleets;
+mod folders;
+#[path = "../plots/tests/html/mod.rs"]
+mod html;
+mod journals;
+mod listed;
+mod little_work;
+mod measured;
+mod oiling_outings;
+mod panic;
+#[path = "../plots/tests/plain/mod.rs"]
+mod plain;
+mod quantities;
+mod readme;
+mod readme_figures;
+mod readme_fleets;
+mod record;
+mod recordings;
+mod refused;
+mod report;
+mod season;
+mod shop;
+mod shop_commands;
+mod shop_pages;
+mod stored_commands;
+mod studies;
+mod sweeps;
+mod tables;
+mod terminal;
+mod terms;
+mod typed;
+mod typed_parts;
+mod words;
+mod wrong_inputs;
