@@ -89,7 +89,10 @@ fn what_a_caller_says_wrong_is_refused_with_what_to_say() {
 #[test]
 fn the_rule_for_the_wall_holds_for_the_greatest_leakage_and_counts_weeks() {
     let arguments = ["oiling", "--riding", "1 h", "--weekly", "2 h"];
-    let plan = answer(&arguments);
+    let folder = tempfile::tempdir().expect("a folder");
+    let said = text(&[&arguments[..], &["--out", folder.path().to_str().expect("a path")]].concat());
+    let plan = fs::read(folder.path().join("oiling.json")).expect("the plan");
+    let plan: Value = serde_json::from_slice(&plan).expect("JSON");
     let every = |advice: &str| {
         let habit = &plan[advice]["every"];
         (habit["riding"].as_f64().expect("s") / 3600.0, habit["outings"].as_u64().expect("a number"))
@@ -98,7 +101,6 @@ fn the_rule_for_the_wall_holds_for_the_greatest_leakage_and_counts_weeks() {
     assert!(hours < as_set, "the greatest leakage needs it sooner: {hours} of {as_set}");
     let weeks = (hours / 2.0).floor();
     assert!(weeks > 1.0, "{hours}");
-    let said = text(&arguments);
     let rule = format!("For the wall: oil after every {outings} outings");
     let rule = said.find(&rule).unwrap_or_else(|| panic!("{rule} in {said}"));
     assert!(said[rule..].contains(&format!("at that much riding a week, every {weeks:.0} weeks")), "{said}");

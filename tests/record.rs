@@ -161,13 +161,26 @@ fn every_kind_of_schema_is_shipped_as_printed_and_has_a_result_here() {
 fn every_result_fits_its_shipped_schema_and_no_other_and_no_other_key() {
     for (kind, result) in results() {
         for (other, _) in KINDS {
-            let schema = schema(other);
-            let faults: Vec<String> =
-                schema.iter_errors(&result).map(|e| format!("{}: {e}", e.instance_path())).collect();
-            assert_eq!(faults.is_empty(), kind == other, "{kind} against the schema of {other}: {faults:#?}");
+            if other != kind {
+                assert!(!schema(other).is_valid(&result), "{kind} against the schema of {other}");
+            }
         }
-        misspellings_are_refused(kind, &result);
-        a_text_for_a_number_is_refused(kind, &result);
+        let own = schema(kind);
+        let faults: Vec<String> = own.iter_errors(&result).map(|e| format!("{}: {e}", e.instance_path())).collect();
+        assert!(faults.is_empty(), "{kind}: {faults:#?}");
+        let short = shortened(result);
+        assert!(own.is_valid(&short), "{kind} with short lists");
+        misspellings_are_refused(kind, &short);
+        a_text_for_a_number_is_refused(kind, &short);
+    }
+}
+
+/// A result with the first items of its lists: those of fixed length have fewer.
+fn shortened(value: Value) -> Value {
+    match value {
+        Value::Array(items) => items.into_iter().take(8).map(shortened).collect(),
+        Value::Object(map) => map.into_iter().map(|(key, inner)| (key, shortened(inner))).collect(),
+        other => other,
     }
 }
 

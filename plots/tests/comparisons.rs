@@ -3,6 +3,7 @@
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_plots::page::Page;
+use slipsoak_plots::words::answer::sure;
 use slipsoak_plots::{Figure, Look};
 
 fn svg(figure: Figure, record: &slipsoak_engine::record::Record) -> String {
@@ -76,4 +77,16 @@ fn habits_of_one_machine_are_not_ranked_by_their_wear_and_lives_within_a_twentie
     }
     let habits = svg(Figure::LifeCompared, &all);
     assert_eq!((rows(&habits, "longest that fits\n"), rows(&habits, "alike\n")), (0, 0));
+}
+
+#[test]
+fn lives_are_said_to_come_from_a_run_that_has_one() {
+    let mut record = record(&NAMES[..2]);
+    let stopped = &mut record.runs[0];
+    (stopped.duration, stopped.running_time) = (120.0, 120.0);
+    for part in &mut stopped.parts {
+        (part.life, part.running) = (None, None);
+    }
+    let said = sure(&record).text();
+    assert!(said.contains("from 1.5 h of duty"), "{said}");
 }

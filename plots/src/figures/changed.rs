@@ -69,10 +69,10 @@ fn draw_row(
     let words = if a == b { a } else { format!("{a} → {b}") };
     if sheet.narrow() {
         let room = width_of(&words, Type::LABEL)?;
-        sheet.fitted(name, (start, y - 15.0), Type::LABEL, stop - start - room - 10.0)?;
+        sheet.named(name, (start, y - 15.0), Type::LABEL, stop - start - room - 10.0)?;
         sheet.text(&words, (stop, y - 15.0), Type::LABEL.side(1))?;
     } else {
-        sheet.fitted(name, (start - 12.0, y), Type::LABEL.side(1), start - SIDE - 12.0)?;
+        sheet.named(name, (start - 12.0, y), Type::LABEL.side(1), start - SIDE - 12.0)?;
         sheet.fitted(&words, (stop + 12.0, y), Type::LABEL, sheet.width - SIDE - stop - 12.0)?;
     }
     if let (Some(first), Some(second)) = (*first, *second) {

@@ -149,7 +149,7 @@ fn draw_row(
     let set = Type::LABEL.bold(row.best || row.reference);
     if !sheet.narrow() {
         let y = top + 0.5 * high;
-        sheet.fitted(name, (SIDE + named, y), set.side(1), named)?;
+        sheet.named(name, (SIDE + named, y), set.side(1), named)?;
         return ends.iter().try_for_each(|(column, start, stop)| {
             let next = ends.iter().map(|end| end.1).find(|other| other > stop).unwrap_or(sheet.width);
             columns[*column].mark(sheet, (k, name), (*start, *stop), y)?;
@@ -160,7 +160,7 @@ fn draw_row(
     let room = (wide - width_of(name, set)? - 10.0).max(0.66 * wide);
     let words = fit(&lasts.words, lasts.set(), room)?;
     let taken = width_of(&words, lasts.set())?;
-    sheet.fitted(name, (SIDE, top + 12.0), set, wide - taken - 10.0)?;
+    sheet.named(name, (SIDE, top + 12.0), set, wide - taken - 10.0)?;
     sheet.text(&words, (sheet.width - SIDE, top + 12.0), lasts.set().side(1))?;
     for (column, start, stop) in ends {
         columns[*column].mark(sheet, (k, name), (*start, *stop), top + 30.0)?;

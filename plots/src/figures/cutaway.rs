@@ -144,7 +144,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             let set = Type::HEADING;
             let room = *own as f64 * cell_width - 12.0;
             sheet.of(Some(k), || {
-                sheet.fitted(&chosen.name(k), (left, top + 0.5 * NAME), set, room)?;
+                sheet.named(&chosen.name(k), (left, top + 0.5 * NAME), set, room)?;
                 if cells.is_empty() {
                     let set = Type::LABEL.ink(QUIET);
                     let words = "no ride, or the record lacks a size";

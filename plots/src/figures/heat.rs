@@ -123,7 +123,7 @@ fn flow(sheet: &Sheet<'_>, record: &Record, (run, heat): (&Run, &Heat)) -> Resul
         format!(": {all}, {share} of it from slip")
     };
     let room = sheet.width - 2.0 * SIDE - width_of(&sum, set)?;
-    sheet.text(&format!("{}{sum}", fit(&name(record, run), set, room)?), (SIDE, HEAD + 13.0), set)?;
+    sheet.text(&format!("{}{sum}", fit_name(&name(record, run), set, room)?), (SIDE, HEAD + 13.0), set)?;
     let moment = Moment { what: MomentOf::Asked, time: 0.0, values: run.overall.most.clone() };
     let Some(cell) = Painted::of(run, Cow::Owned(moment), String::new()) else {
         let set = Type::LABEL.ink(QUIET);
@@ -171,12 +171,12 @@ fn bar(
     let set = Type::LABEL.bold(bold);
     let (left, right, middle) = if sheet.narrow() {
         let room = sheet.width - 2.0 * SIDE - width_of(&sum, Type::TICK)? - 8.0;
-        sheet.fitted(name, (SIDE, top + 10.0), set, room)?;
+        sheet.named(name, (SIDE, top + 10.0), set, room)?;
         sheet.text(&sum, (sheet.width - SIDE, top + 10.0), Type::TICK.side(1))?;
         (SIDE, sheet.width - SIDE, top + 28.0)
     } else {
         let middle = top + 0.5 * row;
-        sheet.fitted(name, (SIDE, middle), set, names - 10.0)?;
+        sheet.named(name, (SIDE, middle), set, names - 10.0)?;
         let right = sheet.width - SIDE - SUMS;
         sheet.text(&sum, (right + 10.0, middle), Type::LABEL)?;
         (SIDE + names, right, middle)

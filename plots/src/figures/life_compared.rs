@@ -217,7 +217,7 @@ fn draw_row(sheet: &Sheet<'_>, name: &str, row: &Row<'_>, x: &Axis, (top, high):
             sheet.on_paper(&words, (start + 2.0, top + 9.0 + 16.0 * line as f64), set)?;
         }
     } else {
-        sheet.fitted(name, (start - 14.0, at), set.side(1), start - SIDE - 14.0)?;
+        sheet.named(name, (start - 14.0, at), set.side(1), start - SIDE - 14.0)?;
         sheet.fitted(&row.words, (stop + 16.0, at), set, sheet.width - SIDE - stop - 16.0)?;
     }
     let (Some(hours), Some(end)) = (row.hours, end(row.run)) else { return Ok(()) };

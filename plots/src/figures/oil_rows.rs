@@ -155,7 +155,7 @@ impl Rows {
         let given = if given >= 0.05 { format!("{} given up", said(given)) } else { String::new() };
         let quiet = Type::TICK.ink(QUIET);
         if narrow {
-            sheet.fitted(&row.name, (SIDE, top + 12.0), Type::LABEL.bold(true), sheet.width - 2.0 * SIDE)?;
+            sheet.named(&row.name, (SIDE, top + 12.0), Type::LABEL.bold(true), sheet.width - 2.0 * SIDE)?;
             let words = if given.is_empty() { put_on } else { format!("{put_on}, {given}") };
             sheet.fitted(&words, (SIDE, top + 28.0), quiet, sheet.width - 2.0 * SIDE)?;
         } else {

@@ -235,7 +235,7 @@ fn words(
     let quiet = Type::LABEL;
     if sheet.narrow() {
         let room = sheet.width - 2.0 * SIDE;
-        sheet.fitted(&name, (SIDE, top + 9.0), set, room)?;
+        sheet.named(&name, (SIDE, top + 9.0), set, room)?;
         return sheet.fitted(&state.join(", "), (SIDE, top + 25.0), quiet, room);
     }
     let middle = top + 0.5 * high;

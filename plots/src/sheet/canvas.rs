@@ -7,7 +7,7 @@ use crate::sheet::draw_error::DrawError;
 use crate::sheet::fewer::fewer;
 use crate::sheet::font::FAMILY;
 use crate::sheet::frame::{Frame, Place};
-use crate::sheet::lettering::{Type, bare_width, fit, plain};
+use crate::sheet::lettering::{Type, bare_width, fit, fit_name, plain};
 use crate::sheet::mark::Mark;
 use crate::sheet::pad::{Dashed, Pad};
 use crate::sheet::palette::{Dash, Ink, PAPER};
@@ -150,6 +150,11 @@ impl Sheet<'_> {
     /// A text, shortened with an ellipsis if it is wider than this, px.
     pub fn fitted(&self, words: &str, at: Place, set: Type, width: f64) -> Result<(), DrawError> {
         self.text(&fit(words, set, width)?, at, set)
+    }
+
+    /// A name, shortened in its middle if it is wider than this, px.
+    pub fn named(&self, name: &str, at: Place, set: Type, width: f64) -> Result<(), DrawError> {
+        self.text(&fit_name(name, set, width)?, at, set)
     }
 
     /// Lines of text one below the other at this distance, px, the first at a position.

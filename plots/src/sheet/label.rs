@@ -2,7 +2,7 @@
 
 use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::lettering::{Type, fit};
+use crate::sheet::lettering::{Type, fit_name};
 use crate::sheet::palette::{Dash, Ink};
 
 /// Line spacing of labels, px.
@@ -47,7 +47,7 @@ pub fn write(
     for (label, height) in labels.iter().zip(heights) {
         let set = Type::LABEL.ink(label.ink).bold(label.bold);
         let tie = [(left + 2.0, label.at), (left + REACH - 3.0, height)];
-        let words = fit(&label.words, set, room - REACH)?;
+        let words = fit_name(&label.words, set, room - REACH)?;
         sheet.of(label.of, || {
             if label.tied {
                 sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;

@@ -3,7 +3,7 @@
 use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::label::Label;
-use crate::sheet::lettering::{Type, fit, width_of};
+use crate::sheet::lettering::{Type, fit_name, width_of};
 
 /// Line height, stroke length, and distance between entries, px.
 const LINE: f64 = 17.0;
@@ -34,7 +34,7 @@ pub fn write(sheet: &Sheet<'_>, keys: &[Label], (left, right): (f64, f64), top: 
     for (key, (line, at)) in keys.iter().zip(places(keys, right - left)?) {
         let (x, y) = (left + at, top + LINE * (line as f64 + 0.5));
         let set = Type::TICK.ink(key.ink).bold(key.bold);
-        let words = fit(&key.words, set, right - x - STROKE - 6.0)?;
+        let words = fit_name(&key.words, set, right - x - STROKE - 6.0)?;
         sheet.of(key.of, || {
             sheet.says(&key.words, || sheet.line(&[(x, y), (x + STROKE, y)], key.ink, 2.0, key.dash))?;
             sheet.text(&words, (x + STROKE + 6.0, y), set)

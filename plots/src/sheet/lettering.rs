@@ -56,21 +56,34 @@ impl Type {
     }
 }
 
-/// A text shortened with an ellipsis to a maximum width, px.
+/// A text shortened at its end with an ellipsis to a maximum width, px.
 pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
+    shortened(words, set, width, |_| 0)
+}
+
+/// A name shortened in its middle to a maximum width, px: names of one study may begin alike and differ at their ends.
+pub fn fit_name(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
+    shortened(words, set, width, |letters| letters * 2 / 5)
+}
+
+/// A text shortened to a maximum width, px, of whose letters that are left this many are its last.
+fn shortened(words: &str, set: Type, width: f64, last: fn(usize) -> usize) -> Result<String, DrawError> {
     let whole: String = plain(words).chars().take(400).collect();
     if width_of(&whole, set)? <= width {
         return Ok(whole);
     }
     let letters: Vec<char> = scales::shown(&whole).chars().collect();
+    let cut = |left: usize| -> String {
+        let (start, end) = (&letters[..left - last(left)], &letters[letters.len() - last(left)..]);
+        let [start, end]: [String; 2] = [start, end].map(|part| part.iter().collect());
+        format!("{}…{}", start.trim_end(), end.trim_start())
+    };
     let (mut fits, mut long) = (0, letters.len());
     while long - fits > 1 {
         let half = usize::midpoint(fits, long);
-        let cut: String = letters[..half].iter().chain(&['…']).collect();
-        if width_of(&cut, set)? <= width { fits = half } else { long = half }
+        if width_of(&cut(half), set)? <= width { fits = half } else { long = half }
     }
-    let cut: String = letters[..fits].iter().collect();
-    Ok(format!("{}…", cut.trim_end()))
+    Ok(cut(fits))
 }
 
 /// Width of a text on any sheet, px, with an allowance for a browser's wider typeface.
@@ -163,6 +176,14 @@ pub fn plain(words: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn shortened_names_that_differ_at_their_ends_still_differ() {
+        let names = ["vehicle mass 430 kg, gear ratio 10", "vehicle mass 430 kg, gear ratio 8.5"];
+        let short = names.map(|name| fit_name(name, Type::LABEL, 150.0).expect("a name"));
+        assert!(short[0] != short[1] && short.iter().all(|name| name.contains('…')), "{short:?}");
+        assert!(short.iter().all(|name| width_of(name, Type::LABEL).expect("a width") <= 150.0), "{short:?}");
+    }
 
     #[test]
     fn no_line_ends_within_a_temperature_or_after_a_number() {

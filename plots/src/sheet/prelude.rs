@@ -10,7 +10,7 @@ pub(crate) use crate::sheet::frame::{Frame, Place};
 pub(crate) use crate::sheet::hues::{self, Hue};
 pub(crate) use crate::sheet::label::{self, Label, spread};
 pub(crate) use crate::sheet::legend;
-pub(crate) use crate::sheet::lettering::{Type, apart, bare_width, fit, thinned, width_of, wrapped};
+pub(crate) use crate::sheet::lettering::{Type, apart, bare_width, fit, fit_name, thinned, width_of, wrapped};
 pub(crate) use crate::sheet::look::Look;
 pub(crate) use crate::sheet::palette::{Dash, FAINT, Ink, LIMIT_DASH, PAPER, QUIET, TEXT, colour, dash, letters, ramp};
 pub(crate) use crate::sheet::panel::{LEGEND, Limit, Panel, Upward};

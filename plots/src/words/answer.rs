@@ -97,7 +97,6 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
 
 /// Uncertainty of the answer: the data and assumptions on which the numbers depend.
 pub fn sure(record: &Record) -> Words {
-    let Some(first) = record.runs.first() else { return Words::default() };
     let mut words = Words::default();
     for (_, said) in DOUBTS {
         let who: Vec<&Run> = record.runs.iter().filter(|run| doubt(run) == Some(said)).collect();
@@ -108,7 +107,7 @@ pub fn sure(record: &Record) -> Words {
             words = words.plain(format!("{said} "));
         }
     }
-    let extrapolated = from(record, first);
+    let extrapolated = from(record);
     let fit = record.runs.iter().filter(|run| fault(run).is_none() || record.runs.len() == 1);
     let ends: Vec<Part> = fit.filter_map(|run| Some(end(run)?.part)).collect();
     words.plain(extrapolated).plain(in_full(record)).and(sentence(record, &ends))
@@ -139,18 +138,16 @@ pub fn brief(record: &Record) -> Words {
     };
     let applying = all.iter().filter(|c| !outdone(c)).map(|c| c.brief()).filter(|words| !words.is_empty());
     let applying: Vec<&str> = std::iter::once("motor off and cool first").chain(applying).collect();
-    let lives = record.runs.first().map_or_else(String::new, |first| from(record, first));
-    Words::from(format!("{lives}{}Wear rates assumed. ", in_full(record)))
+    Words::from(format!("{}{}Wear rates assumed. ", from(record), in_full(record)))
         .strong("Caution:")
         .plain(format!(" {}. More: --details.", applying.join("; ")))
 }
 
 /// Share of the duty from which lives are extrapolated; empty if they were simulated to their end.
-fn from(record: &Record, first: &Run) -> String {
+fn from(record: &Record) -> String {
+    // A run that was stopped has no life, and its duration says nothing of the others.
     let beyond = |run: &&Run| end(run).is_some_and(|end| end.calendar > run.duration);
-    if !record.runs.iter().any(|run| beyond(&run)) {
-        return String::new();
-    }
+    let Some(first) = record.runs.iter().find(beyond) else { return String::new() };
     let cold = if record.runs.iter().any(warming) { ", not yet warm" } else { "" };
     let simulated = if first.running_time > 0.9 * first.duration {
         format!("{} of duty", say::time(first.duration))
