@@ -88,5 +88,5 @@ fn lives_are_said_to_come_from_a_run_that_has_one() {
         (part.life, part.running) = (None, None);
     }
     let said = sure(&record).text();
-    assert!(said.contains("from 1.5 h of duty"), "{said}");
+    assert!(said.contains("from 1.5\u{a0}h of duty"), "{said}");
 }
