@@ -51,3 +51,24 @@ compare(carts, duty("rest", |ride| ride.idle(20.s)));
     let names: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
     assert_eq!(names, ["lining woven, oil SAE 30", "lining sintered", "lining woven, oil SAE 40"]);
 }
+
+/// With the names of both settings two of the four had the same label.
+#[test]
+fn machines_of_two_loads_and_two_gearings_have_four_labels_in_figures() {
+    let folder = folder(
+        r#"
+fn lap(ride) { ride.idle(5.s); ride.launch(18.km_h); ride.hold(18.km_h, 20.s); ride.brake(2); }
+let cart = machine("example");
+let geared = |load, ratio| cart.having("vehicle.mass", load.kg).having("vehicle.ratio", ratio);
+compare([geared.call(430, 10.0), geared.call(430, 8.5), geared.call(250, 10.0), geared.call(250, 8.5)], [duty("lap", Fn("lap")), duty("lane", Fn("lap"))]);
+"#,
+    );
+    run(folder.path(), &["--out", "out"]);
+    for figure in ["life-compared", "temperatures-compared"] {
+        let svg = fs::read_to_string(folder.path().join(format!("out/{figure}.svg"))).expect("a figure");
+        let words = svg.split("</text>").filter_map(|text| Some(text.rsplit_once('>')?.1.trim()));
+        let labels: std::collections::BTreeSet<&str> =
+            words.filter(|words| words.starts_with("430") || words.starts_with("250")).collect();
+        assert_eq!(labels.len(), 4, "{figure}: {labels:?}");
+    }
+}

@@ -5,8 +5,10 @@ use crate::read::units::show;
 use slipsoak_engine::names::{distinct, distinct_by};
 use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, settings};
 
-/// The setting that names a clutch in a shop; its value alone is enough.
+/// The setting that names a clutch in a shop.
 static SPRING: &Parameter = &settings::clutch::engagement;
+/// Settings whose values alone are enough: with their names two of them are too long for a figure.
+static PLAIN: [&Parameter; 2] = [SPRING, &settings::vehicle::mass];
 
 /// Adds to each name shared by several machines the settings that differ between them, as few as possible, and a number
 /// if nothing differs. Names of duties likewise.
@@ -86,7 +88,7 @@ fn features(machines: &[&Machine]) -> impl Iterator<Item = Vec<String>> {
     let setting = |p: &'static Parameter| {
         each(&|m| {
             let value = show((p.of)(m), p.dimension);
-            if p == SPRING { value } else { format!("{} {value}", p.name) }
+            if PLAIN.contains(&p) { value } else { format!("{} {value}", p.name) }
         })
     };
     let kinds = [
