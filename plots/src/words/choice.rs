@@ -362,7 +362,7 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
         format!("Fit the {} spring: it", best.name)
     };
     let mut say = vec![format!(
-        "{fit} is computed not to drag, with a margin of {} over the highest idle of {}. It {}.",
+        "{fit} is computed not to drag, with a margin of {} over the highest idle of {}. Kept oiled, it {}.",
         margin(best),
         turns(choice.idle + choice.wander),
         lasts(choice, best)
