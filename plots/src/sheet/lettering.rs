@@ -61,9 +61,35 @@ pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
     shortened(words, set, width, |_| 0)
 }
 
-/// A name shortened in its middle to a maximum width, px: names of one study may begin alike and differ at their ends.
+/// A name shortened in its middle to a maximum width, px: names of one study may begin alike and differ at their ends. It is cut
+/// between words where its first and its last words have room beside each other.
 pub fn fit_name(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
-    shortened(words, set, width, |letters| letters * 2 / 5)
+    let letters = shortened(words, set, width, |letters| letters * 2 / 5)?;
+    if width_of(words, set)? <= width {
+        return Ok(letters);
+    }
+    let shown = scales::shown(&plain(words));
+    let parts = inseparable(&shown);
+    let cut = |start: usize, end: usize| {
+        let head = parts[..start].join(" ");
+        format!("{} … {}", head.trim_end_matches([',', ';', ':']), parts[end..].join(" "))
+    };
+    // As many first words as stand whole before the cut between letters, and as many last ones as then have room.
+    let before = letters.chars().position(|c| c == '…').unwrap_or_default();
+    let first = (1..parts.len()).take_while(|start| parts[..*start].join(" ").chars().count() <= before).count();
+    let mut best = None;
+    'heads: for start in (1..=first).rev() {
+        for end in start + 1..parts.len() {
+            let tried = cut(start, end);
+            if width_of(&tried, set)? <= width {
+                best = Some(tried);
+                break 'heads;
+            }
+        }
+    }
+    // Long words leave little of a name that is cut between them.
+    let enough = |cut: &String| 2 * cut.chars().count() > letters.chars().count();
+    Ok(best.filter(enough).unwrap_or(letters))
 }
 
 /// A text shortened to a maximum width, px, of whose letters that are left this many are its last.
@@ -183,6 +209,23 @@ mod tests {
         let short = names.map(|name| fit_name(name, Type::LABEL, 150.0).expect("a name"));
         assert!(short[0] != short[1] && short.iter().all(|name| name.contains('…')), "{short:?}");
         assert!(short.iter().all(|name| width_of(name, Type::LABEL).expect("a width") <= 150.0), "{short:?}");
+    }
+
+    #[test]
+    fn names_are_cut_between_words_where_these_have_room() {
+        let name = "vehicle mass 430 kg, gear ratio 10";
+        let cut = |width| fit_name(name, Type::LABEL, width).expect("a name");
+        for width in 120..200 {
+            let short = cut(f64::from(width));
+            assert!(width_of(&short, Type::LABEL).expect("a width") <= f64::from(width), "{short}");
+            let (head, tail) = short.split_once(" … ").expect(&short);
+            assert!(name.starts_with(head) && name[head.len()..].starts_with([' ', ',']), "{short}");
+            assert!(name.ends_with(&format!(" {tail}")), "{short}");
+            assert!(!head.ends_with(|c: char| c.is_ascii_digit()), "a number without its unit: {short}");
+        }
+        // One long word is cut all the same.
+        let long = fit_name("a_very_long_name_without_a_space_in_it", Type::LABEL, 120.0).expect("a name");
+        assert!(long.contains('…') && long.chars().count() > 8, "{long}");
     }
 
     #[test]
