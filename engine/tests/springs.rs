@@ -1,9 +1,9 @@
 //! The choice of a spring beside equations worked by hand and simulations run through.
 
-use slipsoak_engine::document::finding::Sag;
+use slipsoak_engine::document::finding::{Assumed, Sag};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind};
-use slipsoak_engine::parts::{Machine, settings};
+use slipsoak_engine::parts::{Machine, Springs, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -272,4 +272,24 @@ fn springs_sag_where_a_choice_says_that_they_drag_at_the_highest_idle() {
     let settled = judged.found.as_ref().expect("computed").settled;
     assert!(settled > machine.motor.idle && judged.reasons.iter().any(|r| matches!(r, Reason::Drags { .. })));
     assert!(Sag::of(&machine, Some(settled)).is_some());
+}
+
+#[test]
+fn a_new_set_is_not_of_the_old_lot_and_a_lot_is_counted_once() {
+    let mut lot = Machine::default();
+    lot.springs.lot = 1.15;
+    let new = |machine: &Machine| judge(&wish(machine.clone(), 1.0), &spring(1850.0)).expect("it runs").found;
+    assert_eq!(new(&lot), new(&Machine::default()));
+    let choice = spring_choice::choice(&wish(lot.clone(), 1.0), vec![], None);
+    assert!(choice.assumed.contains(&Assumed::NewSet));
+    // A weak lot drags as springs that are as weak for another reason.
+    lot.springs.lot = 0.75;
+    let mut weak = Machine::default();
+    weak.springs = Springs { first: 0.75, second: 0.75, third: 0.75, fourth: 0.75, ..weak.springs };
+    let drag = |machine: Machine| {
+        let against = spring_choice::against_own(&wish(machine, 1.0)).expect("it runs");
+        against.iter().find_map(|r| if let Reason::Drags { power, .. } = r { Some(*power) } else { None })
+    };
+    let [of_lot, of_springs] = [lot, weak].map(|machine| drag(machine).expect("it drags"));
+    assert!(of_lot > 1.0 && (of_lot / of_springs - 1.0).abs() < 1e-9, "{of_lot} W, {of_springs} W");
 }

@@ -133,7 +133,7 @@ pub enum Assumed {
     },
     /// what holds the idle, if the machine does not state it: drag is that of the worse kind, life that on a throttle stop
     KindOfIdle,
-    /// the machine has a weak or broken spring, and each spring is judged as a new set
+    /// the machine has springs of a force of their own, a weak or broken one or another lot, and each spring is judged as a new set
     NewSet,
     /// a torque curve sketched from a rated power, with the shape of another motor's
     SketchedTorque {

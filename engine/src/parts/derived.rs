@@ -40,15 +40,23 @@ impl Machine {
         (0..places.len()).map(share).collect()
     }
 
-    /// Fits a new set of springs: a weak or broken one of the old set is gone. The lot and the scatter stay.
+    /// Fits a new set of springs: a weak or broken one of the old set is gone, and so is its lot. The scatter stays. Of which lot the
+    /// new set is nobody knows; margins over the idle allow for it.
     ///
     /// ```
     /// let mut machine = slipsoak_engine::parts::Machine::default();
     /// machine.springs.second = 0.0; // broken
+    /// machine.springs.lot = 1.1; // stiff
     /// machine.fit_set();
     /// assert_eq!(machine.first_touch(), machine.clutch.engagement);
     /// ```
     pub fn fit_set(&mut self) {
+        self.renew_set();
+        self.springs.lot = 1.0;
+    }
+
+    /// Fits a new set of springs of the same lot.
+    pub(crate) fn renew_set(&mut self) {
         let s = &mut self.springs;
         (s.first, s.second, s.third, s.fourth, s.fifth, s.sixth) = (1.0, 1.0, 1.0, 1.0, 1.0, 1.0);
     }

@@ -45,7 +45,7 @@ impl Simulation {
             Service::New(part) => self.renew(*part)?,
             Service::Spring(engagement) => {
                 machine.clutch.engagement = *engagement;
-                machine.fit_set();
+                machine.renew_set();
                 machine.check()?;
                 self.assembly.machine = machine;
                 self.renew(Part::Spring)?;
@@ -113,7 +113,7 @@ impl Simulation {
             }
             Part::Spring => {
                 self.slow[slow::RELAXATION] = 0.0;
-                self.assembly.machine.fit_set();
+                self.assembly.machine.renew_set();
             }
             _ => {}
         }

@@ -73,7 +73,7 @@ fn clause(assumed: &Assumed) -> String {
             100.0 * tachometer
         ),
         Assumed::NewSet => {
-            "each spring is judged as a whole new set: the weak or broken one of this machine is gone".to_owned()
+            "each spring is judged as a whole new set that engages at its speed: a weak or broken spring of this machine, and the force of its lot, are gone with the old set".to_owned()
         }
         Assumed::KindOfIdle => {
             "what holds the motor's idle is not stated: drag and creep are given for the worse kind, lives for a throttle stop. On the warm idling motor press the throttle lever shut with a finger: if it does not move it rests on its stop; if it gives and the motor slows, a governor holds it".to_owned()

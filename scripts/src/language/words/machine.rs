@@ -15,7 +15,7 @@ const HEIGHTS: (f64, f64) = (-500.0, 5500.0);
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
     word(
-        "machine.spring(speed): the machine with a new set of springs that engage at that speed; a weak or broken one is gone",
+        "machine.spring(speed): the machine with a new set of springs that engage at that speed; a weak or broken one is gone, and so is the force of the old lot",
         "let softer = cart.spring(1700.rpm);",
         |to| {
             to.engine.register_fn(to.word, |v: &mut Variant, speed: Dynamic| -> Answer<Variant> {

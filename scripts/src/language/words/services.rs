@@ -53,7 +53,7 @@ pub(crate) const WORDS: &[Word] = &[
     })
     .also("bushing"),
     word(
-        "ride.new_spring(speed): a fresh set of springs that engage at that speed; a weak or broken one is gone",
+        "ride.new_spring(speed): a fresh set of springs that engage at that speed; a weak or broken one is gone, the force of the lot stays",
         "ride.new_spring(1900.rpm);",
         |to| {
             setting(to, "engagement speed", &settings::clutch::engagement, |_, speed| Service::Spring(speed));
