@@ -91,7 +91,10 @@ fn options_are_refused_with_their_unit_and_range() {
         (["choose", "example", "--set", "clutch.engagment=1 rpm"], "did you mean `clutch.engagement`?"),
         (["gaps", "example", "--proud", "65"], "--proud: 65 has no unit"),
         (["gaps", "example", "--washer", "30 thou ± 3 rpm"], "`rpm` is no unit of this quantity"),
-        (["gaps", "example", "--washer", "30 thou ± 3 m"], "--washer is 3000 mm; it must lie between 0 mm and 5 mm"),
+        (
+            ["gaps", "example", "--washer", "30 thou ± 3 m"],
+            "the tolerance of --washer is 3000 mm; it must lie between 0 mm and 5 mm",
+        ),
         (["gaps", "example", "--cover", "-3 m"], "--cover is -3000 mm"),
         (["oiling", "example", "--drops", "-3"], "--drops is -3; it must lie between 0.5 and 100"),
         (["oiling", "example", "--found", "85"], "--found is 85; it must lie between 0.3 and 1"),

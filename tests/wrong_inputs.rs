@@ -36,6 +36,7 @@ const FILES: &[(&str, &str)] = &[
     ("torque.json", "{\"motor\": {\"torque\": [[\"1800 rpm\", \"10\"]]}}"),
     ("vehicel.json", "{\"vehicel\": {}}"),
     ("empty.json", ""),
+    ("burns.json", "{\"vehicle\": {\"mass\": \"600 kg\", \"ratio\": 3}}"),
 ];
 
 /// A command line, and the parts of its message.
@@ -248,6 +249,19 @@ const COMMANDS: &[Refused] = &[
     (&["gaps", "--proud", "1,65mm"], &["--proud", "`1,65mm`", "decimal point", "\"1.65mm\""]),
     (&["gaps", "--proud", "0.065\" ±"], &["--proud", "65 thou ± 5 thou"]),
     (&["gaps", "--washer", "30 thou +/- 3"], &["--washer", "3 has no unit", "\"3 thou\""]),
+    (
+        &["oiling", "burns.json", "--use", "hard", "--gears", "2.5:1", "--set", "clutch.shoes=3"],
+        &[
+            "700 °C",
+            "`slipsoak choose burns.json --set clutch.shoes=3 --use hard --gears 2.5:1`",
+            "says which spring slips least",
+        ],
+    ),
+    (&["gaps", "burns.json"], &["700 °C", "`slipsoak choose burns.json --use moderate`"]),
+    (&["gaps", "--washer", "30±300thou"], &["the tolerance of --washer is 7.62 mm", "between 0 mm and 5 mm"]),
+    (&["gaps", "--washer", "30 ± -3 thou"], &["the tolerance of --washer is -76.2 µm", "between 0 mm and 5 mm"]),
+    (&["gaps", "--proud", "65 thou ± 1000 %"], &["the tolerance of --proud is 16.51 mm", "between 0 mm and 5 mm"]),
+    (&["gaps", "--cover", "10 ± 300 thou"], &["the tolerance of --cover is 7.62 mm", "between 0 mm and 5 mm"]),
     (&["gaps", "--washer", "30 kg"], &["--washer", "`kg` is no unit", "thou"]),
     (&["gaps", "--cover", "5 m"], &["--cover is 5000 mm", "between -20 mm and 20 mm"]),
     (&["gaps", "--assemblies", "5"], &["'5'", "--assemblies", "from 100 to 1000000"]),

@@ -22,6 +22,8 @@ use clap::{Arg, ArgAction, ArgMatches, Args as _, Command, FromArgMatches, Subco
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::parts::{Dimension, Machine};
 use slipsoak_engine::parts_file;
+use slipsoak_engine::simulate::Failure;
+use slipsoak_plots::words::text::shell;
 use slipsoak_plots::words::uses;
 use std::path::Path;
 
@@ -141,10 +143,26 @@ pub fn perform(asked: &Shop) -> Result<String, Error> {
     let head = of_machine(asked.question.word, &asked.machine, given);
     let answer = pool(asked.threads.number)?.install(|| posed.answer(head, &|| bar.add(1.0)));
     bar.end();
+    let answer = answer.map_err(|why| Refusal::new(format!("{}{}", Refusal::from(why.clone()), asked.instead(&why))));
     Ok(deliver(answer?.into(), &asked.output, folder)?)
 }
 
 impl Shop {
+    /// What to ask where the machine burns in the use, after a semicolon: the choice of a spring, which is answered all the same.
+    fn instead(&self, why: &Failure) -> String {
+        let choose = QUESTIONS.iter().find(|question| question.word == "choose" && question.word != self.question.word);
+        let Some(choose) = choose.filter(|_| matches!(why, Failure::TooHot(_))) else { return String::new() };
+        let alike = |option: &ShopOption| {
+            matches!(option.form, Form::Machine(_) | Form::Use | Form::Springs | Form::Stock)
+                && choose.option(option.name).is_some()
+        };
+        let given = self.given.iter().filter(|(option, _)| alike(option));
+        let given = given.map(|(option, text)| (option.name, text.as_str()));
+        let command = of_machine(choose.word, &self.machine, given).command;
+        let command = shell(command.iter().map(String::as_str));
+        format!("; `{command}` says which spring slips least, and what else helps")
+    }
+
     fn posed(&self) -> Result<Posed, Refusal> {
         let word = self.machine.part.to_str().unwrap_or_default();
         let meant = on_command_line(self.question)
@@ -234,6 +252,11 @@ fn as_typed(question: &Question, message: &str) -> Option<Refusal> {
 
 /// Checks a value against the range of its option; a refusal has the unit in which it was written.
 fn within(option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
+    in_range(&typed(option), option, text, value)
+}
+
+/// The same, of a value by this name.
+fn in_range(name: &str, option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
     let ((least, most), dimension) = (option.range, option.dimension);
     if (least..=most).contains(&value) {
         return Ok(value);
@@ -241,7 +264,7 @@ fn within(option: &ShopOption, text: &str, value: f64) -> Result<f64, Refusal> {
     let meant = meant(value, (least, most), dimension);
     let meant = if meant.is_empty() { thousands(text, (least, most), dimension) } else { meant };
     let [value, least, most] = [value, least, most].map(|v| show_as(text, v, dimension));
-    Err(Refusal::new(format!("{} is {value}; it must lie between {least} and {most}{meant}", typed(option))))
+    Err(Refusal::new(format!("{name} is {value}; it must lie between {least} and {most}{meant}")))
 }
 
 /// Value of an option's quantity, SI.
@@ -293,13 +316,16 @@ fn toleranced(name: &'static str, text: &str) -> Result<(f64, Option<f64>), Refu
         let (text, example) = (text.to_owned(), "65 thou ± 5 thou".to_owned());
         return Err(refused(QuantityError::Number { text, example }));
     }
+    let tolerance = |value: f64| {
+        let option = quantity(name, TOLERANCE, Dimension::Length, "5 thou");
+        in_range(&format!("the tolerance of {}", typed(&option)), &option, deviation, value)
+    };
     if let Some(percent) = deviation.trim().strip_suffix('%').and_then(|p| p.trim().parse::<f64>().ok()) {
         let size = one(size)?;
-        return Ok((size, Some(size.abs() * percent / 100.0)));
+        return Ok((size, Some(tolerance(size.abs() * percent / 100.0)?)));
     }
-    let unit = deviation.trim().trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+    let unit = deviation.trim().trim_start_matches(|c: char| c.is_ascii_digit() || "+-.".contains(c));
     let bare = size.trim().parse::<f64>().is_ok();
     let size = one(&if bare { format!("{size} {unit}") } else { size.to_owned() })?;
-    let tolerance = quantity(name, TOLERANCE, Dimension::Length, "5 thou");
-    Ok((size, Some(within(&tolerance, deviation, near(deviation, 0.1 * size.abs())?)?)))
+    Ok((size, Some(tolerance(near(deviation, 0.1 * size.abs())?)?)))
 }
