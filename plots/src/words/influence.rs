@@ -42,6 +42,31 @@ pub(crate) fn measured(influence: &Influence) -> Option<&'static str> {
     std::iter::once(&influence.draw).chain(paths).find_map(|path| measured_by(parameter(path)?))
 }
 
+/// What one tenth of the clutches fall short of and one tenth exceed where they differ in one setting alone, in hours of running; where
+/// a value in the middle is the best or the worst, the hours at both ends of the setting.
+fn ends(measure: Measure, influence: &Influence, ranking: &Ranking) -> Option<String> {
+    let last = match measure {
+        Measure::End => "lasts",
+        Measure::Service => "needs oil after",
+        Measure::LiningPeak => return None,
+    };
+    let of = |answer: &Answer| measure.of(answer, ranking.horizon);
+    let (nominal, low, high) = (of(&ranking.nominal)?, of(&influence.low)?, of(&influence.high)?);
+    let [at_low, at_high] = [&influence.low, &influence.high].map(|answer| told(measure, answer, ranking.horizon));
+    if nominal < low.min(high) || nominal > low.max(high) {
+        return Some(format!(
+            "{at_low} of running at the value that one clutch in ten stays below, {at_high} at the one that one in ten exceeds"
+        ));
+    }
+    // Oil that outlasts a worn part has no hours of its own.
+    if measure == Measure::Service && influence.low.service_due.is_none() && influence.high.service_due.is_none() {
+        return None;
+    }
+    let (short, long) = if low < high { (at_low, at_high) } else { (at_high, at_low) };
+    let long = long.trim_start_matches("more than ");
+    Some(format!("by it alone one clutch in ten {last} less than {short} of running, and one in ten more than {long}"))
+}
+
 /// Life with everything nominal, and the setting that moves it most.
 pub fn verdict(ranking: &Ranking) -> Words {
     let words = Words::default().strong(format!("{}, {}", ranking.variant, ranking.duty));
@@ -60,13 +85,13 @@ pub fn verdict(ranking: &Ranking) -> Words {
         ];
         return words.plain(format!(": a part is worn out (oil set apart) after {nominal} with everything nominal; no setting ({n} tried) changes that{within}: repeat the duty for longer."));
     }
-    let [low, high] = [&first.low, &first.high].map(|a| told(Measure::End, a, ranking.horizon));
+    let ends = ends(Measure::End, first, ranking).map_or_else(|| ".".to_owned(), |ends| format!(": {ends}."));
     words
         .plain(format!(
             ": a part is worn out (oil set apart) after {nominal} with everything nominal; what changes that most is "
         ))
         .strong(in_words(&first.draw))
-        .plain(format!(" ({low} at its P10, {high} at its P90)."))
+        .plain(ends)
         .plain(measured(first).map_or_else(String::new, |by| format!(" To know it better, measure: {by}.")))
 }
 
@@ -122,16 +147,15 @@ pub(crate) fn most(measure: Measure, ranking: &Ranking) -> String {
     };
     let swing = |influence: &&Influence| influence.swing(measure, ranking.horizon);
     let first = ranking.influences.iter().max_by(|a, b| swing(a).total_cmp(&swing(b)));
+    let all = ranking.influences.iter().flat_map(|influence| [&influence.low, &influence.high]);
+    if measure == Measure::Service && all.chain([&ranking.nominal]).all(|answer| answer.service_due.is_none()) {
+        return "No oil service is due in what was simulated, whatever is varied".to_owned();
+    }
     let Some(first) = first.filter(|first| swing(first) > 0.0) else {
         let known = measure.of(&ranking.nominal, ranking.horizon).is_some();
         let found = if known { "depends on no setting that was tried" } else { "is not known" };
         return format!("{what} {found}");
     };
-    let range = if measure == Measure::LiningPeak {
-        String::new()
-    } else {
-        let [low, high] = [&first.low, &first.high].map(|answer| told(measure, answer, ranking.horizon));
-        format!(", {low} at its P10, {high} at its P90")
-    };
+    let range = ends(measure, first, ranking).map_or_else(String::new, |ends| format!(": {ends}"));
     format!("{what} depends most on {}{range}", in_words(&first.draw))
 }

@@ -62,29 +62,62 @@ fn sentences(p: &OilPlan) -> Vec<String> {
     };
     say.extend(p.case(LeakCase::AsSet).and_then(squeals));
     if let (Some(small), Some(large)) = (p.doses.first(), p.doses.last()) {
-        say.push(format!(
-                "Too much is thrown off, and some lands on the lining: ridden 30 s later, {} of {} stays and {} of {}; friction of the lining falls to {} and to {} of its dry value. An oiled lining slips, heats and may not hold.",
-                percent(small.kept),
+        let friction = match (nearly_full(small.grip), nearly_full(large.grip)) {
+            (false, false) => {
+                format!("falls to {} and to {} of its dry value", percent(small.grip), percent(large.grip))
+            }
+            (true, true) => "stays nearly full".to_owned(),
+            _ => format!(
+                "{} with {} and {} with {}",
+                sinks(small.grip),
                 drops(small.drops),
-                percent(large.kept),
-                drops(large.drops),
-                percent(small.grip),
-                percent(large.grip)
-            ));
+                sinks(large.grip),
+                drops(large.drops)
+            ),
+        };
+        say.push(format!(
+            "Too much is thrown off, and some lands on the lining: ridden 30 s later, {} of {} stays and {} of {}; friction of the lining {friction}. An oiled lining slips, heats and may not hold.",
+            percent(small.kept),
+            drops(small.drops),
+            percent(large.kept),
+            drops(large.drops)
+        ));
     }
     if let [plain, additive, ..] = &p.oils[..] {
+        let back = if nearly_full(plain.least) {
+            String::new()
+        } else {
+            format!(" and is back at {} after 20 min", percent(plain.after))
+        };
+        let stays = if nearly_full(additive.least) {
+            " too, but".to_owned()
+        } else {
+            format!(" and stays at {}:", percent(additive.after))
+        };
         say.push(format!(
-                "With {} of {} ridden at once the lining's friction falls to {} of its dry value and is back at {} after 20 min. With an oil that contains PTFE, silicone or a friction modifier it falls to {} and stays at {}: what these leave on the lining does not burn off. The model gives all three the same friction, 0.06, assumed.",
-                drops(p.drops),
-                plain.oil,
-                percent(plain.least),
-                percent(plain.after),
-                percent(additive.least),
-                percent(additive.after)
-            ));
+            "With {} of {} ridden at once the lining's friction {}{back}. With an oil that contains PTFE, silicone or a friction modifier it {}{stays} what these leave on the lining does not burn off. The model gives all three the same friction, 0.06, assumed.",
+            drops(p.drops),
+            plain.oil,
+            sinks(plain.least),
+            sinks(additive.least)
+        ));
     }
     say.extend(p.slipping.as_ref().map(slips));
     say
+}
+
+/// Whether a friction over the dry one is whole when it is said in whole per cent.
+fn nearly_full(friction: f64) -> bool {
+    friction >= 0.995
+}
+
+/// How far the lining's friction falls.
+fn sinks(least: f64) -> String {
+    if nearly_full(least) {
+        "stays nearly full".to_owned()
+    } else {
+        format!("falls to {} of its dry value", percent(least))
+    }
 }
 
 /// Sentence on a bushing that scores though it holds oil: heat has aged it.

@@ -5,7 +5,7 @@ use super::springs::to_look_for;
 use crate::made_up::shop;
 use slipsoak_engine::document::finding::{Beyond, Sag, Slipping};
 use slipsoak_engine::names::{LeakCase, Part};
-use slipsoak_engine::oil_plan::{Advice, Advised, OilPlan, Weighing};
+use slipsoak_engine::oil_plan::{Advice, Advised, Grip, OilPlan, Weighing};
 use slipsoak_engine::spring_choice::Verdict;
 use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_plots::words;
@@ -84,6 +84,10 @@ pub fn covers() -> Vec<Said> {
     ]
 }
 
+fn ridden(oil: &str, least: f64) -> Grip {
+    Grip { oil: oil.to_owned(), least, after: least + 0.001 }
+}
+
 pub fn oils() -> Vec<Said> {
     let with = |change: &dyn Fn(&mut OilPlan)| {
         let mut plan = shop::oiling();
@@ -121,6 +125,24 @@ pub fn oils() -> Vec<Said> {
             &with(&|plan| {
                 plan.advised = Advice::Every(Advised { outings: 1, dose: 1.0, ..often });
             }),
+        ),
+        sentences(
+            "oiling, hardly any oil on the lining",
+            &with(&|plan| {
+                plan.doses.iter_mut().for_each(|dose| dose.grip = 0.998);
+                plan.oils = vec![ridden("SAE 30", 0.999), ridden("SAE 30 with PTFE", 0.997)];
+            }),
+        ),
+        sentences(
+            "oiling, oil of the largest dose on the lining",
+            &with(&|plan| {
+                plan.doses[0].grip = 0.998;
+                plan.oils = vec![ridden("SAE 30", 0.999), ridden("SAE 30 with PTFE", 0.96)];
+            }),
+        ),
+        sentences(
+            "oiling, oil on the lining",
+            &with(&|plan| plan.oils = vec![ridden("SAE 30", 0.9), ridden("SAE 30 with PTFE", 0.87)]),
         ),
         sentences(
             "oiling, gone within the first outing",

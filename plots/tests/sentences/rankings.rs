@@ -36,13 +36,17 @@ pub fn rankings() -> Influences {
     };
     let rankings =
         [of(vec![influence(700.0, 200.0), influence(430.0, 430.0)]), of(vec![influence(430.0, 430.0)]), of(vec![])];
+
     let (kind, head) = Default::default();
     Influences { kind, head, rows: 64, rankings: rankings.into(), runs: 200, failed: vec![] }
 }
 
 pub fn influences() -> Vec<Said> {
     let Influences { rankings, .. } = rankings();
-    let verdicts: Vec<Words> = rankings.iter().map(words::influence::verdict).collect();
+    // A value in the middle is the best.
+    let mut between = rankings[0].clone();
+    between.influences[0].low.end = Some(300.0 * HOUR);
+    let verdicts: Vec<Words> = rankings.iter().chain([&between]).map(words::influence::verdict).collect();
     let note = words::influence::note(&rankings[0], 64);
     vec![
         sentences("what matters", &verdicts),
