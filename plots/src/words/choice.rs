@@ -317,9 +317,15 @@ fn sentences(choice: &Choice) -> Vec<String> {
         )
     }));
     let steady = choice.best_steady.as_ref().and_then(|name| choice.spring(name));
-    say.extend(steady.filter(|s| best.is_some_and(|b| b.engagement > s.engagement)).map(|steady| {
-        let life = steady.found.as_ref().and_then(|f| f.life);
-        let about = life.map_or_else(String::new, |life| format!(", about {}", time(life)));
+    say.extend(steady.zip(best).filter(|(steady, best)| best.engagement > steady.engagement).map(|(steady, best)| {
+        let [life, fitted] = [steady, best].map(|spring| spring.found.as_ref().and_then(|f| f.life).map(time));
+        if life == fitted {
+            return format!(
+                "With a perfectly steady idle and exact springs the {} spring would do, and would last hardly longer: here the margin costs next to no life.",
+                steady.name
+            );
+        }
+        let about = life.map_or_else(String::new, |life| format!(", about {life}"));
         format!(
             "With a perfectly steady idle and exact springs the {} spring would last longest{about}: the closer to the idle, the less slip. The margin trades some of that life for safety.",
             steady.name
@@ -398,6 +404,7 @@ pub fn briefly<'a>(reasons: impl Iterator<Item = &'a Reason>) -> String {
     let word = |against: &Reason| match against {
         Reason::Drags { .. } => "drags at idle",
         Reason::TooNear { .. } => "too near to the idle",
+        Reason::TooSteep { .. } => "does not lock up on the slope of a start",
         other => brief(other),
     };
     distinct(reasons.filter(|reason| reason.weight() == Weight::Against).map(word)).join(", ")
@@ -413,7 +420,7 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     match &choice.sought {
         Some(sought) if sought.verdict == Verdict::Unfit => {
             say.push(format!("No other spring is a remedy: {}.", softest_clear(sought)));
-            say.push(LESS_SLIP.to_owned());
+            say.push(if weak(sought) { STRONGER } else { LESS_SLIP }.to_owned());
         }
         Some(sought) => {
             let fit = if sought.verdict == Verdict::Warned { "fit with warnings" } else { "fit" };
@@ -431,6 +438,16 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
         }
     }
     say
+}
+
+/// What would help where the motor does not pull the clutch to lock-up.
+const STRONGER: &str =
+    "What would help: shorter gearing, less load, a start on a gentler slope, a stronger motor, or a larger clutch.";
+
+/// Whether all that is against a spring is that it does not lock up.
+fn weak(spring: &Judged) -> bool {
+    let locks = |r: &Reason| matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. });
+    spring.of_weight(Weight::Against).all(locks)
 }
 
 /// The softest spring that stays clear of the idle, where it does not fit either.

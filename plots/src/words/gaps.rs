@@ -13,7 +13,9 @@ fn both(m: f64) -> String {
 
 /// An approximate time, with the range of sampled assemblies.
 fn about(w: &When) -> Option<String> {
-    let range = w.early.zip(w.late).map_or_else(String::new, |(a, b)| format!(" ({})", times(a, b)));
+    let range = w.early.zip(w.late).map_or_else(String::new, |(a, b)| {
+        if a > 0.0 { format!(" ({})", times(a, b)) } else { format!(" (some when new, others at up to {})", time(b)) }
+    });
     Some(format!("about {}{range}", time(w.time?)))
 }
 
@@ -28,13 +30,14 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         None => ", and the washer may char long before the hours below, which are those of springs renewed in time",
     };
     let sag = g.sag.as_ref().map(|sag| (sags(sag, g.sought.as_ref(), then), sag.new <= sag.highest));
-    let mut say: Vec<Words> = match (fails, sag) {
+    let mut say: Vec<Words> = thin(g).into_iter().map(Words::from).collect();
+    say.extend(match (fails, sag) {
         (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, |c| lasts(g, c))).into()],
         (None, Some((sags, _))) => vec![(sags + &clears(g, " It")).into()],
         (Some(fails), None) => vec![fails.plain(clears(g, SOUND))],
         (Some(fails), Some((sags, true))) => vec![sags.into(), fails.plain(clears(g, SOUND))],
         (Some(fails), Some((sags, false))) => vec![fails.plain(clears(g, SOUND)), sags.into()],
-    };
+    });
     if g.courses.iter().any(|c| c.holds() && c.bronze_on_steel.time.is_some()) {
         say.push(
             "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."
@@ -67,6 +70,25 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     say
 }
 
+/// That washers are too thin when new.
+fn thin(g: &Gaps) -> Option<String> {
+    let washer = g.layers.iter().find(|layer| layer.is_washer())?;
+    let limit = both(g.washer_limit);
+    if washer.size <= g.washer_limit {
+        return Some(format!(
+            "Fit a thicker washer: that of {} is not over the {limit} at which a worn one is replaced.",
+            both(washer.size)
+        ));
+    }
+    let thinnest = washer.size - washer.tolerance;
+    (thinnest <= g.washer_limit).then(|| {
+        format!(
+            "Measure each washer before it is fitted: within its tolerance it may have {} when new, and one of {limit} is to be replaced.",
+            both(thinnest.max(0.0))
+        )
+    })
+}
+
 /// What is judged where the clutch as used is ruined.
 const SOUND: &str = " New, with sound parts, it";
 
@@ -96,7 +118,7 @@ fn clears(g: &Gaps, it: &str) -> String {
 /// Next to it: from when to measure the washer, and at what size to replace it. Its wear constant may be off by ten, so that
 /// hours alone are no guide.
 fn lasts(g: &Gaps, c: &Course) -> String {
-    let Some(due) = c.washer_due.time else { return String::new() };
+    let Some(due) = c.washer_due.time.filter(|due| *due > 0.0) else { return String::new() };
     let from = c.washer_due.early.filter(|early| *early < due).unwrap_or(0.0);
     let from = if from > 0.0 { format!("From {} of riding on measure", time(from)) } else { "Measure".to_owned() };
     format!(
@@ -128,7 +150,12 @@ fn worn(c: &Course) -> Vec<String> {
             Oiled::Kept => "",
             Oiled::Dry => " A dry bushing grabs its shaft long before: never ride so.",
         };
-        say.push(format!("Bushing {}: replace the washer at {due}; it is worn through at {gone}.{grabs}", c.name));
+        let due = if c.washer_due.time == Some(0.0) {
+            "the washer is due when new".to_owned()
+        } else {
+            format!("replace the washer at {due}")
+        };
+        say.push(format!("Bushing {}: {due}; it is worn through at {gone}.{grabs}", c.name));
     } else {
         say.push(format!("Bushing {}: no wear of the washer was computed, since the clutch does not slip or the machine has stopped: ride this use once in a duty before you trust it.", c.name));
     }

@@ -74,6 +74,22 @@ pub fn covers() -> Vec<Said> {
             }),
         ),
         sentences(
+            "gaps, the washer is too thin when new",
+            &with(&|gaps| {
+                gaps.layers[0].size = 2e-4;
+                for course in &mut gaps.courses {
+                    (course.washer_due.time, course.washer_due.early) = (Some(0.0), Some(0.0));
+                }
+            }),
+        ),
+        sentences(
+            "gaps, some washers are too thin when new",
+            &with(&|gaps| {
+                gaps.layers[0].tolerance = 6e-4;
+                gaps.courses.iter_mut().for_each(|course| course.washer_due.early = Some(0.0));
+            }),
+        ),
+        sentences(
             "gaps, nothing wears",
             &with(&|gaps| {
                 for course in &mut gaps.courses {

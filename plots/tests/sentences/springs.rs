@@ -129,6 +129,11 @@ pub fn springs() -> Vec<Said> {
             choice.sought = sought.clone().map(|(verdict, reason)| Judged { verdict, reasons: vec![reason], ..found });
         })
     };
+    let steep = Reason::TooSteep { grade: 0.4, steepest: 0.18 };
+    let lives_alike = with(&|choice| {
+        choice.best_steady = Some("1700 rpm".to_owned());
+        choice.springs.iter_mut().filter_map(|s| s.found.as_mut()).for_each(|f| f.life = Some(1200.0 * HOUR));
+    });
     let hot = Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 };
     let charring = with(&|choice| {
         "2000 rpm".clone_into(&mut choice.trade.spring);
@@ -153,6 +158,8 @@ pub fn springs() -> Vec<Said> {
         sentences("choose, a spring to look for", &dragging(Some((Verdict::Fits, Reason::Steady { lock: 6.0 })))),
         sentences("choose, a spring to look for, with warnings", &dragging(Some((Verdict::Warned, hot)))),
         sentences("choose, no stiffer spring fits", &dragging(Some((Verdict::Unfit, Reason::Beyond { peak: 700.0 })))),
+        sentences("choose, no spring starts on the slope", &dragging(Some((Verdict::Unfit, steep)))),
+        sentences("choose, a margin that costs no life", &lives_alike),
         sentences("choose, the washer chars first", &charring),
         sentences("choose, nothing wears", &lasting),
         sentences(

@@ -95,19 +95,19 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
             )
         };
         return Some(format!(
-            "At these prices this costs {} {side} (± {}) than “{name}”, which was the rule given{safer}.",
+            "At these prices this costs {} {side} (± {}) than “{name}”, the first rule of the table{safer}.",
             figures(cost.mean.abs(), 2),
             figures(cost.error, 1)
         ));
     }
     Some(if more < 0 {
         format!(
-            "The rule given, “{name}”, takes {many} of each cart; this one needs {parts}\u{a0}parts {fewer} (± {}), too few to be worth that work.",
+            "The first rule of the table, “{name}”, takes {many} of each cart; this one needs {parts}\u{a0}parts {fewer} (± {}), too few to be worth that work.",
             figures(by.error, 1)
         )
     } else {
         format!(
-            "This serves better than “{name}”, which was the rule given: {parts}\u{a0}parts {fewer} (± {}), for {many} of each cart.",
+            "This serves better than “{name}”, the first rule of the table: {parts}\u{a0}parts {fewer} (± {}), for {many} of each cart.",
             figures(by.error, 1)
         )
     })
