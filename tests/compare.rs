@@ -51,7 +51,11 @@ fn two_results_of_one_kind_are_compared_answer_first_and_others_refused() {
     // No spring stands in both.
     assert!(choices.contains("no figure") && !page.contains("<svg"), "{choices}");
     let message = refusal(at, &["compare", "a", "choice-b"], 2);
-    assert!(message.contains("a holds a record") && message.contains("choice-b holds a choice"), "{message}");
+    assert!(
+        message.contains("a is a result of the kind `record`")
+            && message.contains("choice-b is a result of the kind `choice`"),
+        "{message}"
+    );
     let message = refusal(at, &["compare", "a", "b", "--out", "c.html"], 2);
     assert!(message.contains("c.html exists"), "{message}");
 }

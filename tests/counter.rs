@@ -57,6 +57,12 @@ fn a_caller_gets_the_answer_that_a_parts_file_and_a_stock_give() {
 }
 
 #[test]
+fn a_slow_motor_that_the_own_spring_never_engages_is_given_another_spring() {
+    let said = text(&["choose", "--motor", "5 kW", "--rated", "1800 rpm", "--idle", "1000 rpm", "--springs", "1250"]);
+    assert!(said.contains("Fit the 1250 rpm spring"), "{said}");
+}
+
+#[test]
 fn a_bare_number_is_taken_where_one_unit_is_usual_and_that_is_said() {
     let made = slipsoak(&["choose", "--idle", "1850", "--springs", "2200", "--quiet"]).assert().success();
     let note = String::from_utf8_lossy(&made.get_output().stderr).into_owned();

@@ -241,6 +241,7 @@ const COMMANDS: &[Refused] = &[
     (&["choose", "--springs", "1900", "--stock", "springs.json"], &["--springs", "cannot be used with", "--stock"]),
     (&["choose", "--use", "Rental"], &["`Rental`", "did you mean `rental`?", "moderate, rental, hard"]),
     (&["choose", "--use", "racing"], &["`racing`", "moderate, rental, hard"]),
+    (&["choose", "--crawl", "90 km/h"], &["--crawl: 90 km/h", "no more than 3", "give a lower speed"]),
     (&["choose", "--crawl", "10"], &["--crawl", "10 has no unit", "\"10 km/h\""]),
     (&["choose", "--season", "1 year"], &["--season", "`year` is no unit", "days"]),
     (&["choose", "--threads", "0"], &["'0'", "--threads", "from 1 to 256"]),

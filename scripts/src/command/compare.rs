@@ -18,7 +18,7 @@ pub fn perform(asked: &Compare) -> Result<String, Error> {
     let names = paths.map(|path| path.display().to_string());
     if first.kind() != second.kind() {
         let of = |name: &str, kind: slipsoak_engine::document::Kind| {
-            format!("{name} holds a {} ({})", kind.name(), kind.meaning())
+            format!("{name} is a result of the kind `{}` ({})", kind.name(), kind.meaning())
         };
         let (a, b) = (of(&names[0], first.kind()), of(&names[1], second.kind()));
         return Err(Refusal::of_command(format!("{a}, {b}: two results of one kind are compared")).into());

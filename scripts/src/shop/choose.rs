@@ -3,6 +3,8 @@
 use super::caller::{GEARS, LINING, MASS, OIL, WHEEL};
 use super::options::{Form, USE, named, quantity};
 use super::question::{Case, Posed, Question};
+use crate::read::refusal::Refusal;
+use crate::read::units::show;
 use rayon::prelude::*;
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::spring_choice::{Wish, choice, judge, sought};
@@ -42,10 +44,18 @@ pub(super) static CHOOSE: Question = Question {
         named("stock", Form::Stock, "FILE")
             .help("the springs to choose from, a JSON file [default: our own, invented, 1600 to 3000 rpm]"),
     ],
-    of: |case| Ok(of(case)),
+    judges_others: true,
+    of,
 };
 
-fn of(Case { machine, usage, given, sketched }: Case) -> Posed {
+fn of(Case { machine, usage, given, sketched }: Case) -> Result<Posed, Refusal> {
+    let fastest = machine.motor.no_load * machine.speed_per_drum();
+    if let Some(crawl) = given.quantity("crawl").filter(|crawl| *crawl > fastest) {
+        let [crawl, fastest] = [crawl, fastest].map(|speed| show(speed, D::Speed));
+        return Err(Refusal::new(format!(
+            "crawl: {crawl} cannot be held, the governed motor drives this machine at no more than {fastest}; give a lower speed"
+        )));
+    }
     let mut wish = Wish::new(machine, usage);
     given.set("wander", &mut wish.wander);
     given.set("grade", &mut wish.grade);
@@ -53,7 +63,7 @@ fn of(Case { machine, usage, given, sketched }: Case) -> Posed {
     given.set("season", &mut wish.season);
     wish.crawl = given.quantity("crawl");
     let springs = given.springs;
-    Posed {
+    Ok(Posed {
         what: "springs judged",
         trials: springs.len() as u64,
         answer: Box::new(move |done| {
@@ -62,5 +72,5 @@ fn of(Case { machine, usage, given, sketched }: Case) -> Posed {
             choice.sought = sought(&wish, &choice)?;
             Ok(choice.into())
         }),
-    }
+    })
 }

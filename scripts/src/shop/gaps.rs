@@ -31,6 +31,7 @@ pub(super) static GAPS: Question = Question {
             .form(Form::Count(1_000_000), "N")
             .help("number of assemblies to sample"),
     ],
+    judges_others: false,
     of: |case| Ok(of(case)),
 };
 

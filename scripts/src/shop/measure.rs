@@ -49,6 +49,7 @@ pub(super) static MEASURE: Question = Question {
         LINING,
         OIL,
     ],
+    judges_others: false,
     of,
 };
 

@@ -28,6 +28,7 @@ pub(super) static OILING: Question = Question {
         GEARS,
         OIL,
     ],
+    judges_others: false,
     of: |case| Ok(of(case)),
 };
 

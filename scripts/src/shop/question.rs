@@ -23,6 +23,8 @@ pub struct Question {
     pub asks: &'static str,
     /// its options, in the order of help
     pub options: &'static [ShopOption],
+    /// whether it judges other springs than the machine's own
+    pub(super) judges_others: bool,
     /// the question on one machine
     pub(super) of: fn(Case) -> Result<Posed, Refusal>,
 }
@@ -75,7 +77,11 @@ impl Question {
         let rating = given.quantity("power").map(|power| (power, given.quantity("rated").unwrap_or(RATED)));
         let sketched = rating.map(|(power, rated)| sketch(&mut machine, power, rated));
         machine.vehicle.mass += given.quantity("load").unwrap_or(0.0);
-        machine.check()?;
+        match machine.check() {
+            // Its own spring is not that which is judged.
+            Err(Invalid::NeverEngages { .. } | Invalid::NoPreload { .. }) if self.judges_others => {}
+            checked => checked?,
+        }
         let usage = usage(&machine)?;
         Ok((self.of)(Case { machine, usage, given, sketched })?)
     }

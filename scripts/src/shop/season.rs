@@ -67,6 +67,7 @@ pub(super) static SEASON: Question = Question {
         GEARS,
         OIL,
     ],
+    judges_others: false,
     of,
 };
 
