@@ -8,6 +8,7 @@ use slipsoak::study::request::Request;
 use slipsoak::study::{Study, asked};
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::{Book, Entry, Part, Supply};
+use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_plots::words::answer::{brief, sure};
 use std::collections::BTreeMap;
@@ -280,4 +281,23 @@ fn a_long_run_shows_its_progress() {
     let sum: f64 = told.iter().sum();
     assert!(told.len() > 5 && told.iter().all(|share| *share > 0.0), "{told:?}");
     assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+}
+
+/// By the usual steps the chain ledger of this creeping machine misses 7 J: a step passes a standstill.
+#[test]
+fn a_run_that_cannot_be_computed_is_made_once_more_with_smaller_steps() {
+    let folder = tempfile::tempdir().unwrap();
+    let machine = r#"{"lining_kind": "bare metal", "oil": "SAE 20", "idle_kind": "governed", "motor": {"idle": "1850 rpm"},
+        "vehicle": {"mass": "320 kg", "wheel_radius": "200 mm", "ratio": 6},
+        "clutch": {"shoes": 6, "shoe_mass": "120 g"}, "surroundings": {"grade": 0.05, "ambient": "35 °C"}}"#;
+    let text = r#"fn up(ride) {
+            for k in 0..5 { ride.idle(30.s); ride.launch(30.3101.km_h); ride.hold(30.3101.km_h, 20.s); ride.brake(1.5); }
+        }
+        compare(machine("creeper").spring(1600.rpm), duty("up", Fn("up")));"#;
+    std::fs::write(folder.path().join("creeper.json"), machine).unwrap();
+    let path = folder.path().join("up.rhai");
+    std::fs::write(&path, text).unwrap();
+    let made = common::runs(&Script::read(&path).unwrap(), &BTreeMap::new(), None);
+    let record = made.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
+    assert!(record.runs[0].warned(Warned::Drag).is_some() && record.runs[0].duration > 300.0);
 }

@@ -24,6 +24,8 @@ use std::time::Instant;
 
 /// Smallest similarity of an unknown parameter to a known one for a suggestion.
 const LIKE: f64 = 0.8;
+/// Factor on the tolerance when a run that cannot be computed is made once more.
+const FINER: f64 = 0.1;
 /// Largest number of blocks of a repeated duty.
 const BLOCKS: f64 = 1e6;
 
@@ -183,12 +185,24 @@ impl<'a> Interpreter<'a> {
         self.error(&refusal.at(at))
     }
 
-    /// Performs a pair of the plan and returns its record. `watch` receives the progress, 0 to 1; it falls when a jump is
-    /// rejected.
+    /// Performs a pair of the plan and returns its record; once more with smaller steps if it cannot be computed. `watch` receives
+    /// the progress, 0 to 1; it falls when a jump is rejected.
     pub fn perform(&self, pair: &Pair, mut options: Options, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
         if pair.duty.until.is_some() {
             options.tolerance = Tolerance::LIVES;
         }
+        self.performed(pair, options, watch).or_else(|error| {
+            if error.uncomputed().is_none() {
+                return Err(error);
+            }
+            // What the duty prints is not shown twice.
+            self.context.printed.take();
+            let options = Options { tolerance: options.tolerance.times(FINER), ..options };
+            self.performed(pair, options, watch).map_err(|_| error)
+        })
+    }
+
+    fn performed(&self, pair: &Pair, options: Options, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
         // The order of runs must not matter, so the parameters used by other runs are discarded.
         let (defaults, used) = self.planned.borrow().clone();
         self.context.defaults.replace(defaults);
