@@ -147,12 +147,23 @@ pub fn brief(record: &Record) -> Words {
 fn from(record: &Record) -> String {
     // A run that was stopped has no life, and its duration says nothing of the others.
     let beyond = |run: &&Run| end(run).is_some_and(|end| end.calendar > run.duration);
-    let Some(first) = record.runs.iter().find(beyond) else { return String::new() };
+    let by_duration = |a: &&Run, b: &&Run| a.duration.total_cmp(&b.duration);
+    let runs = || record.runs.iter().filter(beyond);
+    let Some((first, last)) = runs().min_by(by_duration).zip(runs().max_by(by_duration)) else { return String::new() };
     let cold = if record.runs.iter().any(warming) { ", not yet warm" } else { "" };
-    let simulated = if first.running_time > 0.9 * first.duration {
-        format!("{} of duty", say::time(first.duration))
+    let one = |run: &Run| {
+        if run.running_time > 0.9 * run.duration {
+            format!("{} of duty", say::time(run.duration))
+        } else {
+            say::life(run.running_time, run.duration)
+        }
+    };
+    let simulated = if one(first) == one(last) {
+        one(first)
     } else {
-        say::life(first.running_time, first.duration)
+        let running = |run: &Run| run.running_time;
+        let (short, long) = runs().map(running).fold((f64::INFINITY, 0.0), |(a, b), t| (t.min(a), t.max(b)));
+        format!("{} of running", say::times(short, long))
     };
     format!("Lives, oil apart, from {simulated}{cold}. ")
 }

@@ -172,14 +172,18 @@ fn worth(plan: &MeasurePlan, best: &Candidate) -> Vec<Words> {
 
 fn none(plan: &MeasurePlan) -> Vec<Words> {
     let choice = if plan.pair.is_some() {
-        "No measurement alone changes this choice enough to be worth its work, but two together do, see below; until then"
+        "No measurement alone changes this choice enough to be worth its work, but two together do, see below"
     } else if plan.actions.len() > 1 {
-        "No measurement changes this choice enough to be worth its work; ride"
+        "No measurement changes this choice enough to be worth its work"
     } else {
-        "There is nothing to choose between; ride"
+        "There is nothing to choose between"
     };
     let mut said = vec![
-        Words::default().strong(choice).plain(format!(": {}.", advised(plan))),
+        Words::default().strong(choice).plain(if plan.pair.is_some() {
+            format!("; until then {}.", advised(plan))
+        } else {
+            format!(": {}.", advised(plan))
+        }),
         format!("{} is {} as known today.", capital(&subject(plan)), known(plan)).into(),
     ];
     let narrowest = plan.candidates.iter().min_by(|a, b| a.deviation.total_cmp(&b.deviation));

@@ -24,10 +24,10 @@ pub(crate) fn remedies(record: &Record) -> Words {
     match faults.iter().filter(|fault| idles(fault)).count() {
         0 => slip(&record.runs),
         all if all == faults.len() => {
-            "What would help: a spring that engages at a higher speed (`slipsoak choose` finds one that stays clear of the idle), or a lower idle as far as the motor's maker allows.".into()
+            "What would help: a spring that engages at a higher speed (`slipsoak choose` says which, or that the use is too hard for any), or a lower idle as far as the motor's maker allows.".into()
         }
         _ if kind_of_variants(record)[0] == "spring" => {
-            "What would help: a spring between these (`slipsoak choose` finds one that stays clear of the idle, and says if the use is too hard for any).".into()
+            "What would help: a spring between these (`slipsoak choose` says which, or that the use is too hard for any).".into()
         }
         _ => format!("{LESS_SLIP} `slipsoak choose` says which spring stays clear of the idle.").into(),
     }

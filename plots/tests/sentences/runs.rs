@@ -85,6 +85,9 @@ pub fn runs() -> Vec<Said> {
     let mut burns = several.clone();
     let burning = Warning { kind: Warned::LetGo, value: 2400.0, limit: 2000.0 };
     burns.runs.iter_mut().for_each(|run| run.warnings = vec![burning, held]);
+    let mut longer = several.clone();
+    longer.runs[1].duration *= 3.0;
+    longer.runs[1].running_time *= 3.0;
     let mut one_halted = halted.clone();
     one_halted.runs.remove(0);
     one_halted.runs.truncate(1);
@@ -115,6 +118,7 @@ pub fn runs() -> Vec<Said> {
                 words::answer::sure(&record),
                 words::answer::sure(&several),
                 words::answer::brief(&several),
+                words::answer::brief(&longer),
                 words::fleet::sure(),
                 words::sweep::SURE.into(),
                 words::retraced::SURE.into(),
