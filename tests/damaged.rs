@@ -1,5 +1,6 @@
 //! Damaged results of every kind are refused with the reason, and never cause a panic.
 
+use crate::example;
 use assert_cmd::Command;
 use serde_json::{Value, json};
 use std::fs;
@@ -34,7 +35,7 @@ fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
     command
 }
 
-/// One result of every kind in its folder.
+/// Results of scripts, each in its folder.
 fn results(at: &Path) {
     for (name, _, text) in SCRIPTS {
         let script = format!("{name}.rhai");
@@ -42,19 +43,6 @@ fn results(at: &Path) {
         fs::write(at.join(&script), format!("{lap}\n{text}\n")).unwrap();
         slipsoak(at, &["run", &script, "--out", name, "--no-pictures", "--quiet"]).assert().success();
     }
-    fs::write(at.join("stock.json"), r#"{"springs": [{"name": "a", "engagement": "2200 rpm"}]}"#).unwrap();
-    slipsoak(at, &["choose", "example", "--stock", "stock.json", "--out", "choice"]).assert().success();
-    slipsoak(at, &["gaps", "example", "--assemblies", "100", "--out", "gaps"]).assert().success();
-    slipsoak(at, &["oiling", "example", "--out", "oiling"]).assert().success();
-    let season =
-        ["season", "example", "--carts", "2", "--from", "2027-05-01", "--to", "2027-05-09", "--clutches", "60"];
-    slipsoak(at, &season).args(["--samples", "20", "--out", "season"]).assert().success();
-    slipsoak(at, &["sheet", "example", "--out", "sheet"]).assert().success();
-    let home = Path::new(env!("CARGO_MANIFEST_DIR")).join("scripts/duty");
-    let shipped = |name: &str| home.join(name).to_str().unwrap().to_owned();
-    slipsoak(at, &["retrace", &shipped("ece15.csv"), "--out", "retraced", "--no-pictures"]).assert().success();
-    let log = ["--log", &shipped("trail-log.csv"), "--searches", "1", "--no-pictures", "--out", "told"];
-    slipsoak(at, &["calibrate", &shipped("trail-wear.rhai")]).args(log).assert().success();
 }
 
 /// Changes the value at a place, such as "rows/0/place/0".
@@ -124,7 +112,8 @@ fn a_damaged_result_of_any_kind_is_refused_with_what_is_damaged() {
         ("told", "evidence/0/curve", json!(1), "fewer than two points"),
     ] {
         let file = format!("{kind}/{kind}.json");
-        let text = fs::read(at.join(&file)).unwrap();
+        let own = at.join(&file);
+        let text = fs::read(if own.exists() { own } else { example::answer(kind) }).unwrap();
         assert!(text.starts_with(format!("{{\"kind\":\"{kind}\",\"").as_bytes()), "{file} says its kind first");
         let whole: Value = serde_json::from_slice(&text).unwrap();
         fs::write(at.join("twisted.json"), twisted(&whole, place, &change).to_string()).unwrap();

@@ -16,6 +16,7 @@ mod distinct_names;
 mod documents;
 mod dry_washer;
 mod duties;
+mod example;
 mod figures;
 mod files;
 mod fleets;

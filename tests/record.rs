@@ -1,6 +1,6 @@
 //! Results fit their shipped schemas, checked by an independent validator.
 
-use crate::studies;
+use crate::{example, studies};
 use jsonschema::Validator;
 use serde_json::Value;
 
@@ -9,8 +9,8 @@ use serde_json::Value;
 enum By {
     /// this script, run
     Script(&'static str),
-    /// this command; the files that it reads are beside it
-    Command(&'static [&'static str]),
+    /// a command for the example
+    Command,
     /// a shipped input
     Shipped(&'static str),
 }
@@ -29,59 +29,21 @@ const KINDS: [(&str, By); 15] = [
         "influence",
         By::Script("matters(cart, duty(\"idle\", |ride| { ride.idle(1.s); ride.throttle(0.2, 1.s); }), 16);"),
     ),
-    ("choice", By::Command(&["choose", "example", "--use", "hard"])),
-    ("gaps", By::Command(&["gaps", "example", "--use", "hard"])),
-    ("oiling", By::Command(&["oiling", "example", "--use", "hard"])),
-    (
-        "season",
-        By::Command(&[
-            "season",
-            "example",
-            "--carts",
-            "2",
-            "--from",
-            "2027-05-01",
-            "--to",
-            "2027-05-09",
-            "--clutches",
-            "60",
-            "--samples",
-            "20",
-        ]),
-    ),
-    ("measure", By::Command(&["measure", "example", "--samples", "32"])),
-    ("calibration", By::Command(LEARNS)),
-    ("told", By::Command(LEARNS)),
-    ("retraced", By::Command(&["retrace", "ride.csv"])),
-    ("sheet", By::Command(&["sheet", "example"])),
+    ("choice", By::Command),
+    ("gaps", By::Command),
+    ("oiling", By::Command),
+    ("season", By::Command),
+    ("measure", By::Command),
+    ("calibration", By::Command),
+    ("told", By::Command),
+    ("retraced", By::Command),
+    ("sheet", By::Command),
     ("part", By::Shipped("scripts/parts/weekend-cart.json")),
     ("stock", By::Shipped("scripts/parts/springs.json")),
 ];
 const CART: &str = "fn lap(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.brake(2); ride.oil(1, \"SAE 30\"); }
 let cart = machine(\"example\").spread(\"clutch.engagement\", normal(25.rpm));
 ";
-/// Two constants, running-in and lives.
-const LEARNS: &[&str] = &[
-    "calibrate",
-    "laps.rhai",
-    "--inspections",
-    "worn.csv",
-    "--running-in-time",
-    "10 s",
-    "--searches",
-    "1",
-    "--forecast",
-    "2",
-];
-const LAPS: &str = "fn lap(ride) { ride.idle(5.s); ride.launch(22.km_h); ride.hold(22.km_h, 20.s); ride.brake(2); }
-compare(machine(\"example\"), duty(\"laps\", Fn(\"lap\")).repeated(0.1.hours));
-";
-const WORN: &str = "clutch,hours [min],washer [mm] ± 0.0000015,lining [mm] ± 0.00005
-one,0,0.762,3.0
-one,2,0.7619896,2.99983
-one,5,0.7619738,2.99948
-";
-const RIDE: &str = "time [s],speed [km/h]\n0,0\n5,0\n15,20\n40,20\n50,0\n60,0\n";
 
 fn schema(kind: &str) -> Validator {
     let text = std::fs::read_to_string(format!("scripts/{kind}.schema.json")).expect("the schema is shipped");
@@ -97,13 +59,7 @@ fn result(kind: &str, by: By) -> Value {
             studies::run(folder.path(), &["--no-pictures", "--quiet", "--out", "out"]);
             folder.path().join(format!("out/{kind}.json"))
         }
-        By::Command(words) => {
-            for (name, text) in [("laps.rhai", LAPS), ("worn.csv", WORN), ("ride.csv", RIDE)] {
-                std::fs::write(folder.path().join(name), text).expect("written");
-            }
-            studies::slipsoak(folder.path(), words).args(["--out", "out"]).assert().success();
-            folder.path().join(format!("out/{kind}.json"))
-        }
+        By::Command => example::answer(kind),
         By::Shipped(path) => path.into(),
     };
     serde_json::from_slice(&std::fs::read(path).expect("a result")).expect("JSON")

@@ -1,10 +1,12 @@
 //! Answers to the shop's questions as text, JSON, figures and pages, from a command, a script or a saved file.
 
+use crate::common::kept_folder;
 use crate::html::faults;
 use assert_cmd::Command;
 use serde_json::Value;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
 use unicode_width::UnicodeWidthStr;
 
 const QUESTIONS: [(&str, &str); 3] = [("choose", "choice"), ("gaps", "gaps"), ("oiling", "oiling")];
@@ -51,14 +53,21 @@ fn answers_are_printed_in_eighty_columns_with_units_in_their_heads() {
     }
 }
 
+/// A folder with the cart and, called by its question, each answer on it.
+static ANSWERED: LazyLock<PathBuf> = LazyLock::new(|| {
+    let at = kept_folder("answered");
+    cart(&at);
+    for (question, _) in QUESTIONS {
+        let ask = [question, "a cart.json", "--set", "motor.idle=1750 rpm", "--use", "moderate"];
+        said(&at, &[&ask[..], &["--out", question, "--report"]].concat());
+    }
+    at
+});
+
 #[test]
 fn every_answer_is_a_page_that_shows_its_command() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let at = folder.path();
-    cart(at);
+    let at = &*ANSWERED;
     for (question, answer) in QUESTIONS {
-        let ask = [question, "a cart.json", "--set", "motor.idle=1750 rpm", "--use", "moderate"];
-        said(at, &[&ask[..], &["--out", question, "--report"]].concat());
         let saved = at.join(question).join(format!("{answer}.json"));
         let page = read(&at.join(question).join("report.html"));
         let none: [String; 0] = [];
@@ -85,11 +94,8 @@ fn every_answer_is_a_page_that_shows_its_command() {
 
 #[test]
 fn figures_of_answers_accept_a_background_a_width_a_title_and_a_caption() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let at = folder.path();
-    cart(at);
+    let at = &*ANSWERED;
     for (question, answer) in QUESTIONS {
-        said(at, &[question, "a cart.json", "--use", "moderate", "--out", question]);
         let saved = format!("{question}/{answer}.json");
         let out = format!("{question}-dark");
         let look = ["--dark", "--width", "800", "--title", "As asked", "--caption", "By the shop"];

@@ -10,13 +10,22 @@ use slipsoak::study::{Study, asked};
 use slipsoak::{Error, Script};
 use slipsoak_engine::document::Saved;
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The program, in a folder.
 pub fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
     command.current_dir(at).args(arguments);
     command
+}
+
+/// An empty folder of this name among the build's files, for what is made once and read by several tests: what is held for as
+/// long as the program runs is not removed at its end.
+pub fn kept_folder(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).expect("a folder");
+    folder
 }
 
 /// The program's error message, in one line.
