@@ -269,7 +269,7 @@ fn counted(plan: &MeasurePlan) -> &'static str {
             "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Carts kept oiled, at the rates of new parts."
         }
         Decision::Spring => {
-            "What counts: hours of running until the first part is worn out, as a mean over the sampled clutches; a spring that drags at idle, new or relaxed, has none. Idles and springs differ from clutch to clutch here, and an idle that was read counts as steady. `slipsoak choose` is stricter: it keeps 19 of 20 clutches clear of the highest idle, and lets the idle vary about what was read. It may keep its advice where a change is counted here, so ask it again with the reading."
+            "What counts: hours of running until the first part is worn out, as a mean over the sampled clutches, whose idles and springs differ; a spring that drags at idle, new or relaxed, counts as 19 lives lost. An idle that was read counts as steady. `slipsoak choose` is stricter: it keeps 19 of 20 clutches clear of the highest idle, and lets the idle vary about what was read. It may keep its advice where a change is counted here, so ask it again with the reading."
         }
     }
 }
