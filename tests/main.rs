@@ -24,6 +24,7 @@ mod folders;
 #[path = "../plots/tests/html/mod.rs"]
 mod html;
 mod journals;
+mod learned;
 mod listed;
 mod little_work;
 mod measured;

@@ -1,5 +1,6 @@
 //! Worn parts and recorded rides from outside: README's commands, refusals, counts.
 
+use crate::learned;
 use assert_cmd::Command;
 use slipsoak::read::ridelog;
 use std::fmt::Write as _;
@@ -225,22 +226,7 @@ fn the_shipped_calibration_fits_its_schema() {
 /// It was once that of an earlier engine, whose convection it made up for.
 #[test]
 fn the_shipped_calibration_is_what_its_command_gives_today() {
-    let read = |path: &std::path::Path| -> serde_json::Value {
-        serde_json::from_str(&fs::read_to_string(path).expect("a calibration")).expect("JSON")
-    };
-    let shipped = read("scripts/duty/trail-cart-calibration.json".as_ref());
-    let folder = tempfile::tempdir().expect("a folder");
-    let out = folder.path().join("bench");
-    let stored = shipped["head"]["command"].as_array().expect("its command");
-    let command = stored.iter().skip(1).map(|word| word.as_str().expect("a word"));
-    Command::new(env!("CARGO_BIN_EXE_slipsoak"))
-        .current_dir("scripts/duty")
-        .args(command)
-        .args(["--quiet", "--no-pictures", "--out"])
-        .arg(&out)
-        .assert()
-        .success();
-    let made = read(&out.join("calibration.json"));
+    let (shipped, made) = (learned::read(learned::SHIPPED.as_ref()), learned::read(&learned::made("calibration.json")));
     assert_eq!(made["data"], shipped["data"], "other readings");
     let constants = |of: &serde_json::Value| of["constants"].as_array().expect("constants").clone();
     assert_eq!(constants(&made).len(), constants(&shipped).len());

@@ -2,6 +2,8 @@
 //!
 //! After an intended change: `SLIPSOAK_FIGURES=write cargo test --test program readme_figures`, and look at them.
 
+use crate::learned::made;
+
 /// Duty, figure and width of each, px.
 const SHOWN: [(&str, &str, &str); 6] = [
     ("orchard", "temperatures-compared", "960"),
@@ -30,12 +32,11 @@ fn drawn(duty: &str, figure: &str, width: &str) -> String {
 /// Data against the fit of the trail carts as currently drawn, with all of their data.
 fn learned() -> String {
     let folder = tempfile::tempdir().expect("a folder");
-    let path = |name: &str| folder.path().join(name).to_str().expect("a path").to_owned();
-    let data = ["--inspections", "scripts/duty/trail-inspections.csv", "--log", "scripts/duty/trail-log.csv"];
-    let rest = ["--searches", "1", "--no-pictures", "--out", &path("learned")];
-    slipsoak(&[&["calibrate", "scripts/duty/trail-wear.rhai"], &data[..], &rest].concat());
-    slipsoak(&["draw", &path("learned/told.json"), "--figure", "evidence", "--width", "960", "--out", &path("drawn")]);
-    std::fs::read_to_string(path("drawn/evidence.svg")).expect("a figure")
+    let drawn = folder.path().join("drawn");
+    let (told, out) = (made("told.json"), drawn.to_str().expect("a path"));
+    let told = told.to_str().expect("a path");
+    slipsoak(&["draw", told, "--figure", "evidence", "--width", "960", "--out", out]);
+    std::fs::read_to_string(drawn.join("evidence.svg")).expect("a figure")
 }
 
 /// A drawing as alternating words and numbers.
