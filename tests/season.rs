@@ -37,8 +37,10 @@ fn said(arguments: &[&str]) -> String {
 fn a_season_is_the_same_with_any_number_of_threads_fits_its_schema_and_lists_its_events() {
     let folder = tempfile::tempdir().expect("a folder");
     let out = folder.path().join("season");
-    let printed = said(&[&MAY[..], &["--json", "--threads", "2", "--out", out.to_str().expect("a path")]].concat());
-    assert_eq!(printed, said(&[&MAY[..], &["--json", "--threads", "1"]].concat()));
+    let printed = said(
+        &[&MAY[..], &["--hours=2 h", "--json", "--threads", "2", "--out", out.to_str().expect("a path")]].concat(),
+    );
+    assert_eq!(printed, said(&[&MAY[..], &["--hours=2 h", "--json", "--threads", "1"]].concat()));
     let shipped = fs::read_to_string("scripts/season.schema.json").expect("shipped");
     assert!(shipped == said(&["schema", "season"]), "scripts/season.schema.json is not what is printed");
     let validator = jsonschema::validator_for(&serde_json::from_str(&shipped).expect("JSON")).expect("a schema");

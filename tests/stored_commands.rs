@@ -4,11 +4,11 @@ use assert_cmd::Command;
 use std::fs;
 use std::path::Path;
 
-/// A clutch for an hour of stop-and-go, with blocks to skip.
+/// A clutch for some minutes of stop-and-go, with blocks to skip.
 const RIDE: &str = r#"
 fn lap(ride) { ride.idle(10.s); ride.launch(param("speed", 20).km_h); ride.brake(2); ride.motor_off(60.s); }
 let cart = machine("example").spread("clutch.engagement", normal(25.rpm));
-let laps = duty("laps", Fn("lap")).repeated(param("hours", 1).hours);
+let laps = duty("laps", Fn("lap")).repeated(param("hours", 0.2).hours);
 "#;
 
 fn slipsoak(at: &Path, arguments: &[&str]) {
@@ -41,10 +41,10 @@ fn the_command_stored_in_each_kind_of_result_gives_the_same_bytes_again() {
         ("influence.json", "matters(cart, laps);"),
     ] {
         fs::write(at.join("rides/ride.rhai"), [RIDE, asks].concat()).expect("written");
-        let given = ["rides/ride.rhai", "--set", "hours=2", "--no-skip"];
+        let given = ["rides/ride.rhai", "--set", "hours=0.5", "--no-skip"];
         slipsoak(at, &[&["run"], &given[..], &["--out", "first", "--report", "--no-pictures"]].concat());
         let command = again(at, file);
-        assert!(command.starts_with("slipsoak run rides/ride.rhai --set hours=2"), "{file}: {command}");
+        assert!(command.starts_with("slipsoak run rides/ride.rhai --set hours=0.5"), "{file}: {command}");
         assert!(command.ends_with(" --no-skip"), "{file}: {command}");
         let page = fs::read_to_string(at.join("first/report.html")).expect("a page");
         assert!(page.contains(&format!("{command} --out result --report")), "{file}: the page says another command");
