@@ -8,7 +8,7 @@ use crate::words::text::{Words, the};
 use crate::words::warnings::said;
 use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::record::{Warned, Warning};
-use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
+use slipsoak_engine::spring_choice::{Choice, Found, Heated, Judged, Reason, Verdict, Weight};
 
 /// A verdict.
 pub const fn verdict(verdict: Verdict) -> &'static str {
@@ -297,6 +297,9 @@ fn margin(spring: &Judged) -> String {
     turns(spring.found.as_ref().map_or(0.0, |f| f.margin))
 }
 
+/// What the range of a life leaves out.
+const ONE_PART: &str = "Hours in brackets are the range of the named part's wear constant alone: another part, whose constant is at its worst, may be worn out sooner. `matters` in a script says which.";
+
 /// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
     sentences(choice).into_iter().map(Words::from).collect()
@@ -331,6 +334,10 @@ fn sentences(choice: &Choice) -> Vec<String> {
             steady.name
         )
     }));
+    let ranged = |f: &Found| f.life.is_some() && f.ended_by.is_some_and(|part| off(part, choice.lining_kind).is_some());
+    if best.is_some_and(|best| best.found.as_ref().is_some_and(ranged)) {
+        say.push(ONE_PART.to_owned());
+    }
     let dragging = choice.springs.iter().flat_map(|s| &s.reasons).find_map(|reason| match reason {
         Reason::Drags { idle_kind, .. } => Some(*idle_kind),
         _ => None,
