@@ -115,7 +115,8 @@ fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
     let of = |fleet: &Fleet| format!("{} of {}", fleet.dragging(), fleet.outcomes.len());
     let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.drags()).collect();
     let counts = listed(&unfit.iter().map(|fleet| of(fleet)).collect::<Vec<_>>());
-    let danger = "clutches drag at idle, new or relaxed: the machine may creep";
+    let drag = if unfit.iter().all(|fleet| fleet.dragging() == 1) { "drags" } else { "drag" };
+    let danger = format!("clutches {drag} at idle, new or relaxed: the machine may creep");
     match unfit.len() {
         0 => None,
         _ if report.fleets.len() == 1 => {

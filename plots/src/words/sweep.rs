@@ -2,6 +2,7 @@
 
 use crate::words::failed::left_out;
 use crate::words::number::figures;
+use crate::words::reading::ends;
 use crate::words::say::{self, turns};
 use crate::words::text::Words;
 use slipsoak_engine::laws::margin::{VARIATION, needed};
@@ -220,7 +221,7 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
     let longest = lives().filter(|(row, ..)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
     match longest {
         Some((row, _, lasts)) => {
-            let by = row.summary.ended_by.map_or_else(String::new, |part| format!(" (first worn out: {part})"));
+            let by = row.summary.ended_by.map_or_else(String::new, |part| format!(", until {}", ends(part)));
             let (at, margin) = near.as_ref().map_or_else(
                 || ("Of all combinations, ".to_owned(), ""),
                 |near| (format!("At an idle of {}, ", near.middle()), "keep this margin, "),

@@ -26,6 +26,10 @@ pub fn of_fleets() -> Vec<Said> {
         }
         words::fleet::answer(&report)
     };
+    let mut small = fleets(&[("1750 rpm", 1000.0, 2.0)]);
+    small.fleets[0].outcomes.truncate(10);
+    small.fleets[0].outcomes[0].drags = true;
+    let one_drags = words::fleet::answer(&small);
     let mut hot = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
     hot.fleets[1].beyond = Some((2, 800.0));
     let some_hot = words::fleet::answer(&hot);
@@ -61,6 +65,7 @@ pub fn of_fleets() -> Vec<Said> {
         sentences("fleets of which some drag at idle", &dragging(true, false)),
         sentences("fleets that drag at idle", &dragging(true, true)),
         sentences("a fleet that drags at idle", &dragging(false, true)),
+        sentences("a small fleet of which one clutch drags at idle", &one_drags),
         clauses("a fleet against another", &gains),
         Said { clauses: true, ..sentences("distribution of a fleet", &distributions) },
     ]
