@@ -6,7 +6,7 @@ use crate::words::reading::{end, name, reference};
 use crate::words::say;
 use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::in_rpm;
 
 /// The longest-lived of these runs whose machine may be fitted.
@@ -89,16 +89,20 @@ pub(crate) fn longest(record: &Record) -> String {
     format!("Of the {many} that fit “{}” lasts longest, {}{against}", name(record, first), about(first))
 }
 
-/// Which machine keeps the lining coolest, or under which duty it is hottest, and how many runs exceed its limit.
+/// Which machine keeps the lining coolest, or under which duty it is hottest, and how many linings and bushings exceed their limits.
 pub(crate) fn coolest(record: &Record) -> String {
     let hot = |run: &Run| peak(run, Channel::LiningSurface).unwrap_or(f64::INFINITY);
-    let over = |run: &&Run| run.setting(&settings::limits::lining_most).is_some_and(|limit| hot(run) > limit);
     let all = record.runs.len();
-    let beyond = match record.runs.iter().filter(over).count() {
-        0 => "none exceeds its limit".to_owned(),
-        1 => format!("1 of {all} exceeds its limit"),
-        many if many == all => format!("all {all} exceed its limit"),
-        many => format!("{many} of {all} exceed its limit"),
+    let lining = |run: &&Run| run.setting(&settings::limits::lining_most).is_some_and(|limit| hot(run) > limit);
+    let linings = record.runs.iter().filter(lining).count();
+    let bushings = record.runs.iter().filter(|run| run.warned(Warned::Bushing).is_some()).count();
+    let beyond = match (linings, bushings) {
+        (0, 0) => "no lining and no bushing exceeds its limit".to_owned(),
+        (0, 1) => format!("no lining exceeds its limit, 1 of {all} bushings does"),
+        (0, many) => format!("no lining exceeds its limit, {many} of {all} bushings do"),
+        (1, 0) => format!("1 of {all} linings exceeds its limit, no bushing does"),
+        (many, 0) => format!("{many} of {all} linings exceed their limit, no bushing does"),
+        (many, more) => format!("{many} of {all} linings and {more} of {all} bushings exceed their limits"),
     };
     let by_heat = |a: &&Run, b: &&Run| hot(a).total_cmp(&hot(b));
     if machines(record) == 1 {

@@ -2,12 +2,13 @@
 
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::names::Happening;
+use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_plots::{Anchor, Figure, Look, Size, When, draw};
 
 #[test]
 fn a_figure_says_where_launches_are_too_many_to_list() {
     let mut record = record(&NAMES[..1]);
-    let told = |record: &slipsoak_engine::record::Record| {
+    let told = |record: &Record| {
         draw(Figure::Temperatures, record, Size::default())
             .expect("it draws")
             .svg
@@ -53,4 +54,21 @@ fn a_span_cuts_the_compared_temperatures_and_is_the_time_that_the_motor_runs_in_
     assert!(cut.contains(" from “40 min 0 s”, "), "a point says from where its time counts");
     let stands = svg(3000.0, 3600.0);
     assert!(stands.contains("The motor does not run in this span"), "{stands}");
+}
+
+#[test]
+fn a_heading_counts_the_bushings_over_their_limit_beside_the_linings() {
+    let mut two = record(&["1750 rpm", "1900 rpm"]);
+    let heading = |two: &Record| {
+        let svg = draw(Figure::TemperaturesCompared, two, Size::default()).expect("it draws").svg;
+        svg.split("<title>").nth(1).and_then(|rest| rest.split("</title>").next()).expect("a title").to_owned()
+    };
+    assert!(heading(&two).ends_with("; no lining and no bushing exceeds its limit"), "{}", heading(&two));
+    for (run, words) in [(0, "no lining exceeds its limit, 1 of 2 bushings does"), (1, ", 2 of 2 bushings do")] {
+        two.runs[run].warnings.push(Warning { kind: Warned::Bushing, value: 380.0, limit: 363.15 });
+        assert!(heading(&two).ends_with(words), "{}", heading(&two));
+    }
+    let most = two.runs[1].settings.iter_mut().find(|setting| setting.path == "limits.lining_most").expect("it");
+    most.value = 300.0;
+    assert!(heading(&two).ends_with("; 1 of 2 linings and 2 of 2 bushings exceed their limits"), "{}", heading(&two));
 }
