@@ -2,6 +2,7 @@
 
 use crate::common::{refusal, slipsoak};
 use crate::html::faults;
+use slipsoak_engine::fleet::first_worn_range;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Warned};
 use std::fs;
@@ -102,13 +103,16 @@ fn the_answer_says_what_the_record_says() {
     };
     let (attack, soft) = (life(0), life(1));
     assert!(soft.0 > 1.1 * attack.0 && soft.1 == Part::Lining && attack.1 == Part::Washer, "{attack:?}, {soft:?}");
+    // The washer's wear constant has a factor of uncertainty of 10, to which its life is in inverse proportion; other parts may end sooner.
+    let run = &record.runs[0];
+    let [low, high] = first_worn_range(run.running_lives(), run.lining_kind).expect("a range");
+    assert!(low <= 360.1 * attack.0 && high <= 36_001.0 * attack.0 && high > 3600.0 * attack.0, "{low} to {high} s");
     let drags = record.runs[1].warnings.iter().any(|w| w.kind == Warned::Drag);
     assert!(drags, "a spring of 1500 rpm drags at the idle of 1700 rpm");
     for words in [
         // The longest-lived drags, and is not named without that.
         format!("Do not fit “soft” ({} h, but drags at idle)", hours(soft.0)),
-        // The washer's wear constant has a factor of uncertainty of 10; life is inversely proportional to it.
-        format!("({} to {} h, washer)", hours(attack.0 / 10.0), hours(attack.0 * 10.0)),
+        format!("({} to {} h, washer)", hours(low / 3600.0), hours(high / 3600.0)),
         "“&lt;script&gt;alert(1)&lt;/script&gt;” alone fits, and lasts about ".to_owned(),
         format!("{} h of running", hours(attack.0)),
         "Lives, oil apart, from 1.3 min of duty".to_owned(),

@@ -13,7 +13,7 @@ pub use super::{
     warning::{Warned, Warning},
 };
 pub use crate::integrate::Work;
-use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, Supply};
+use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, Part, Supply};
 use crate::parts::settings::{clutch, limits, motor, vehicle};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
 use schemars::JsonSchema;
@@ -173,10 +173,19 @@ impl Run {
         self
     }
 
-    /// The part that is worn out first, the oil set apart: at its limit oil is due for service.
+    /// Parts that wear, the oil set apart: at its limit oil is due for service.
+    fn wearing(&self) -> impl Iterator<Item = &PartUse> {
+        self.parts.iter().filter(|part| part.part.wears() && part.life.is_some_and(f64::is_finite))
+    }
+
+    /// Each part that wears with the running time until it is worn out, s.
+    pub fn running_lives(&self) -> impl Iterator<Item = (Part, f64)> {
+        self.wearing().filter_map(|part| Some((part.part, part.running.or(part.life)?)))
+    }
+
+    /// The part that is worn out first.
     pub fn first_worn(&self) -> Option<&PartUse> {
-        let worn = self.parts.iter().filter(|part| part.part.wears() && part.life.is_some_and(f64::is_finite));
-        worn.min_by(|a, b| a.life.partial_cmp(&b.life).unwrap_or(std::cmp::Ordering::Equal))
+        self.wearing().min_by(|a, b| a.life.partial_cmp(&b.life).unwrap_or(std::cmp::Ordering::Equal))
     }
 
     /// The warning of this kind, if there is one.

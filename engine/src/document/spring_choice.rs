@@ -198,6 +198,8 @@ pub struct Found {
     pub life: Option<f64>,
     /// that part
     pub ended_by: Option<Part>,
+    /// the same time with every part's assumed wear constant at its worst and at its best, s; none if none changes it
+    pub range: Option<[f64; 2]>,
 }
 
 /// Dragging with the motor at its highest idle and the spring settled.

@@ -8,7 +8,9 @@ mod sample;
 mod uncertain;
 
 pub use correlation::mixture;
-pub use distribution::{ASSUMED, SPRINGS, Spread, assumed, assumed_factor, assumed_of, assumed_range};
+pub use distribution::{
+    ASSUMED, SPRINGS, Spread, assumed, assumed_factor, assumed_of, assumed_range, first_worn_range, life_factor,
+};
 pub use draw::deviate;
 pub use levels::{Levels, MOST_CLUTCHES, among_clutches, common_share};
 pub use sample::{machine_at, sample};

@@ -11,6 +11,7 @@ use crate::laws::margin::margin_floor;
 use crate::names::{Channel, Happening, IdleKind, TaskName};
 use crate::parts::{Invalid, MOST_SHOES, Machine, settings};
 use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, lock_up_speed, settled};
+use crate::spread::first_worn_range;
 use crate::statistics::NINETY_FIVE;
 use crate::usage::{governed_speed, last, most_between};
 
@@ -123,6 +124,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),
         ended_by: end.map(|e| e.1),
+        range: first_worn_range(run.running_lives(), machine.lining_kind),
     })
 }
 

@@ -49,7 +49,7 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
         };
         Cell {
             value: end.running / HOUR,
-            range: end.factor.map(|f| (end.running / HOUR / f, end.running / HOUR * f)),
+            range: end.range.map(|[low, high]| (low / HOUR, high / HOUR)),
             words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
             said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
             over: early || !fault.is_empty(),

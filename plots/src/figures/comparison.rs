@@ -74,7 +74,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let more = record.runs.len() - rows.len();
     let left_out = if more > 0 { format!(" {more} more are in the table.") } else { String::new() };
     let note = format!(
-        "Orange and bold: over a limit, or unfit. Tinted: longest that fits; outlined: reference. Whisker: life as far as its assumed wear constant leaves it open; arrow: beyond the axis.{left_out}"
+        "Orange and bold: over a limit, or unfit. Tinted: longest that fits; outlined: reference. Whisker: life by the worst to the best assumed wear constants; arrow: beyond the axis.{left_out}"
     );
     let describe = "One row for each run, the longest-lived first: peak of the lining with its limit, life with its range, oil fill at the end with the fill at which service is due, engagement over the idle.";
     let heading = findings::longest(record);

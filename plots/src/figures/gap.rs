@@ -4,8 +4,9 @@ use crate::figures::chosen::named;
 use crate::figures::gap_section::{self, MM, SECTION, Stack, THOU, wear};
 use crate::sheet::prelude::*;
 use crate::words::part_findings::{self, face_worn, until};
-use crate::words::reading::{name, off};
+use crate::words::reading::name;
 use crate::words::say;
+use slipsoak_engine::fleet::life_factor;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
@@ -35,7 +36,7 @@ fn curve(record: &Record, (k, run): (usize, &Run), stack: &Stack, banded: bool) 
     let last = points.last().copied().unwrap_or((0.0, gap(0.0)));
     let far = (until(run) / HOUR, MM * face_worn(run, until(run)));
     let worn = points.iter().map(|p| (p.0, stack.gap() - p.1)).chain((far.0 > last.0).then_some(far));
-    let factor = off(Part::Washer, run.lining_kind).unwrap_or(1.0);
+    let factor = life_factor(Part::Washer, run.lining_kind).unwrap_or(1.0);
     let off = stack.rss();
     let band = worn.map(|(h, worn)| (h, gap(factor * worn + off), gap(worn / factor - off)));
     Curve {

@@ -136,7 +136,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     };
     let shares = if rows().any(|row| row.words.contains('%')) { " Per cent: of the longest that fits." } else { "" };
     let note = format!(
-        "Mark: first part at its limit, oil apart ({marks}). Line: as far as its assumed wear constant leaves the life open, alike for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate.{shares}{}{oil}{}",
+        "Mark: first part at its limit, oil apart ({marks}). Line: by the worst to the best assumed wear constants, the same for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate.{shares}{}{oil}{}",
         bold_means(rows().any(|row| row.bold)),
         if several { " Dashes: by duty." } else { "" }
     );
@@ -222,11 +222,11 @@ fn draw_row(sheet: &Sheet<'_>, name: &str, row: &Row<'_>, x: &Axis, (top, high):
     }
     let (Some(hours), Some(end)) = (row.hours, end(row.run)) else { return Ok(()) };
     let place = x.within(hours);
-    if let Some(factor) = end.factor {
-        let (from, to) = (x.within(hours / factor), x.within(hours * factor));
+    if let Some([low, high]) = end.range.map(|range| range.map(|time| time / HOUR)) {
+        let (from, to) = (x.within(low), x.within(high));
         sheet.line(&[(from, at), (to, at)], ink.tint(0.7), 1.6, None)?;
         // It goes on past the axis.
-        if !x.holds(hours * factor) {
+        if !x.holds(high) {
             sheet.shape(&[(stop + 7.0, at), (stop, at - 4.0), (stop, at + 4.0)], ink, 1.0)?;
         }
     }

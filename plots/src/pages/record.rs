@@ -150,7 +150,7 @@ fn summary(record: &Record, one: &str) -> Table {
         (Head::of("life, running", ""), of(&|end| Cell::Bar(say::lasts(end.running), end.running / longest_life))),
         (
             Head::of("range", "").spare(12),
-            of(&|end| end.factor.map_or(Cell::Nothing, |f| Cell::Number(say::times(end.running / f, end.running * f)))),
+            of(&|end| end.range.map_or(Cell::Nothing, |[low, high]| Cell::Number(say::times(low, high)))),
         ),
         (Head::of("by the calendar", "").spare(13), of(&|end| Cell::Number(say::calendar(end.calendar)))),
         (Head::words("worn out first").spare(2), of(&|end| end.brief().into())),
@@ -169,7 +169,7 @@ fn summary(record: &Record, one: &str) -> Table {
         columns.push((Head::words("signs").only(Reach::Terminal), all));
     }
     let note = "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. \
-                Range: if the assumed wear constant is as high or as low as thought possible. By the calendar: rests included.";
+                Range: if all assumed wear constants are as high or as low as thought possible. By the calendar: rests included.";
     Table { noted: Reach::Details, ..by_run(record, one, "Summary", columns).note(note) }
 }
 

@@ -4,10 +4,9 @@ use crate::page::{Block, Cell, Head, Reach, Row, Table};
 use crate::words::measure::measured_by;
 use crate::words::number::{figures, three};
 use crate::words::quantity::quantity;
-use crate::words::reading::off;
 use crate::words::say::times;
 use crate::words::text::Words;
-use slipsoak_engine::fleet::{SPRINGS, Spread, Uncertain, assumed_of, assumed_range};
+use slipsoak_engine::fleet::{SPRINGS, Spread, Uncertain, assumed_of, assumed_range, life_factor};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::settings::{bushing, clutch, motor, oiling, washer};
 use slipsoak_engine::parts::{Confidence, Dimension, Group, Parameter, parameter};
@@ -49,9 +48,8 @@ pub fn leakage() -> String {
 const LININGS: &str = " The linings are of different kinds: their lives differ by no more than their wear constants are uncertain; \
                        grip, lock-up speed and heat limits are firmer.";
 
-/// What a range of a life leaves out.
-const ONE_PART: &str =
-    " A life's range is that of the named part's constant alone: another part may be worn out sooner than its low end.";
+/// What a range of a life is.
+const RANGE: &str = " A life's range goes from the constants of all parts at their worst to all at their best.";
 
 /// Whether the runs' machines have different kinds of lining.
 fn several_linings(record: &Record) -> bool {
@@ -61,7 +59,7 @@ fn several_linings(record: &Record) -> bool {
 /// Last sentence of an answer: the constants that it depends on.
 pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     let linings = record.runs.iter().map(|run| run.lining_kind);
-    let widest = |p: Part| linings.clone().filter_map(|lining| off(p, lining)).reduce(f64::max);
+    let widest = |p: Part| linings.clone().filter_map(|lining| life_factor(p, lining)).reduce(f64::max);
     let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, widest(*p)?))).collect();
     parts.sort_by_key(|part| part.0);
     parts.dedup();
@@ -82,7 +80,7 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
         leakage()
     ));
     if !parts.is_empty() {
-        words = words.plain(ONE_PART);
+        words = words.plain(RANGE);
     }
     let same = ended_by.windows(2).all(|w| w[0] == w[1]);
     words.plain(match record.runs.len() {

@@ -1,14 +1,14 @@
 //! Choice of a spring: the answer, verdicts, and their reasons.
 
 use crate::words::number::figures;
-use crate::words::reading::{ends, off};
+use crate::words::reading::ends;
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, percent, road_speed, road_speeds, temperature, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::warnings::said;
 use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::record::{Warned, Warning};
-use slipsoak_engine::spring_choice::{Choice, Found, Heated, Judged, Reason, Verdict, Weight};
+use slipsoak_engine::spring_choice::{Choice, Heated, Judged, Reason, Verdict, Weight};
 
 /// A verdict.
 pub const fn verdict(verdict: Verdict) -> &'static str {
@@ -285,11 +285,12 @@ fn where_ridden(choice: &Choice) -> String {
     if steeper(choice) { format!(" on {}", ground(choice)) } else { String::new() }
 }
 
-/// Life of a spring's clutch, with the range due to its wear constant.
+/// Life of a spring's clutch, with the range due to assumed wear constants.
 fn lasts(choice: &Choice, spring: &Judged) -> String {
     let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
     let Some((life, part)) = found else { return "wears no part measurably".to_owned() };
-    let range = off(part, choice.lining_kind).map_or_else(String::new, |f| format!(" ({})", times(life / f, life * f)));
+    let range = spring.found.as_ref().and_then(|f| f.range);
+    let range = range.map_or_else(String::new, |[low, high]| format!(" ({})", times(low, high)));
     format!("lasts about {} of running{}{range}, until {}", time(life), where_ridden(choice), ends(part))
 }
 
@@ -297,8 +298,9 @@ fn margin(spring: &Judged) -> String {
     turns(spring.found.as_ref().map_or(0.0, |f| f.margin))
 }
 
-/// What the range of a life leaves out.
-const ONE_PART: &str = "Hours in brackets are the range of the named part's wear constant alone: another part, whose constant is at its worst, may be worn out sooner. `matters` in a script says which.";
+/// What the range of a life is.
+const RANGE: &str =
+    "Hours in brackets go from the assumed wear constants of all parts at their worst to all at their best.";
 
 /// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
@@ -334,9 +336,8 @@ fn sentences(choice: &Choice) -> Vec<String> {
             steady.name
         )
     }));
-    let ranged = |f: &Found| f.life.is_some() && f.ended_by.is_some_and(|part| off(part, choice.lining_kind).is_some());
-    if best.is_some_and(|best| best.found.as_ref().is_some_and(ranged)) {
-        say.push(ONE_PART.to_owned());
+    if best.is_some_and(|best| best.found.as_ref().is_some_and(|f| f.range.is_some())) {
+        say.push(RANGE.to_owned());
     }
     let dragging = choice.springs.iter().flat_map(|s| &s.reasons).find_map(|reason| match reason {
         Reason::Drags { idle_kind, .. } => Some(*idle_kind),

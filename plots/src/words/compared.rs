@@ -149,10 +149,11 @@ pub(crate) fn kind_of_variants(record: &Record) -> [&'static str; 2] {
 /// Text of a life as in the answer.
 pub(crate) fn about(end: &End, with_part: bool) -> String {
     let long = end.running > say::LONG;
-    let range = end.factor.map(|f| match end.running / f {
-        least if long => format!("{} or more", say::lasts(least)),
-        least => say::times(least, end.running * f),
-    });
+    let range = end.range.map(
+        |[least, most]| {
+            if long { format!("{} or more", say::lasts(least)) } else { say::times(least, most) }
+        },
+    );
     let part = with_part.then(|| end.brief().to_owned());
     let beside: Vec<String> = range.into_iter().chain(part).collect();
     let life = if long { end.life() } else { format!("about {}", end.life()) };

@@ -2,8 +2,9 @@
 
 use crate::words::compared::{fill, peak};
 use crate::words::number::{figures, number};
-use crate::words::reading::{end, endless, ends, name, off};
+use crate::words::reading::{end, endless, ends, name};
 use crate::words::say;
+use slipsoak_engine::fleet::life_factor;
 use slipsoak_engine::names::{Channel, MomentOf, Part};
 use slipsoak_engine::numerics::along;
 use slipsoak_engine::parts::settings;
@@ -144,7 +145,7 @@ pub(crate) fn gap(record: &Record) -> String {
         (true, true) => "Until the end of their lives",
     };
     let mm = |metres: f64| figures(1e3 * metres.min(gap), 2);
-    let open = match off(Part::Washer, run.lining_kind) {
+    let open = match life_factor(Part::Washer, run.lining_kind) {
         Some(_) if taken >= gap => ", if its assumed constant holds".to_owned(),
         Some(factor) => {
             format!(", {} to {} mm as far as its constant is known", mm(taken / factor), mm(taken * factor))

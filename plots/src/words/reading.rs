@@ -2,8 +2,8 @@
 
 use crate::words::say;
 use slipsoak_engine::document::Head;
-use slipsoak_engine::fleet::{Spread, assumed_of};
-use slipsoak_engine::names::{LiningKind, Part};
+use slipsoak_engine::fleet::first_worn_range;
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Run, Warned};
 pub use slipsoak_engine::units::{in_celsius as celsius, to_fahrenheit as fahrenheit};
 
@@ -56,15 +56,6 @@ pub fn longest<'a>(runs: impl IntoIterator<Item = &'a Run>) -> f64 {
     runs.into_iter().map(|run| run.duration).filter(|d| d.is_finite()).fold(1.0, f64::max)
 }
 
-/// Factor of uncertainty of a part's life due to its constant; none if the life is not proportional to it.
-pub fn off(part: Part, lining: LiningKind) -> Option<f64> {
-    let constant = part.constant()?;
-    match assumed_of(lining).find(|known| known.0 == constant)?.1 {
-        Spread::Factor(factor) => Some(factor),
-        _ => None,
-    }
-}
-
 /// The end of a clutch's life.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct End {
@@ -74,8 +65,8 @@ pub struct End {
     pub running: f64,
     /// calendar time, s
     pub calendar: f64,
-    /// factor by which the life may be off either way; none if it is not proportional to a constant
-    pub factor: Option<f64>,
+    /// running time with every part's assumed constant at its worst and at its best, s; none if none changes it
+    pub range: Option<[f64; 2]>,
 }
 
 impl End {
@@ -137,6 +128,6 @@ pub fn end(run: &Run) -> Option<End> {
     }
     let first = run.first_worn()?;
     let calendar = first.life?;
-    let factor = off(first.part, run.lining_kind);
-    Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar, factor })
+    let range = first_worn_range(run.running_lives(), run.lining_kind);
+    Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar, range })
 }

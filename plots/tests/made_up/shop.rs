@@ -22,6 +22,7 @@ fn spring(rpm: f64) -> Value {
         Value::from(vec![0; 0])
     };
     let lining = 450.0 + 0.1 * (rpm - 1900.0).abs();
+    let life = 4e6 * HOUR / rpm;
     json!({
         "name": format!("{rpm} rpm"), "engagement": rpm * RPM, "verdict": verdict, "reasons": reasons,
         "found": {
@@ -32,7 +33,8 @@ fn spring(rpm: f64) -> Value {
                 "lining": lining, "drum": lining, "bushing": 400.0, "washer": 400.0, "washer_dry": null,
                 "shoes": 400.0, "slip": 130.0, "rising": 2.0
             },
-            "fill": 0.93, "warnings": [], "crawl": null, "steepest": 0.12, "life": 4e6 * HOUR / rpm, "ended_by": "lining"
+            "fill": 0.93, "warnings": [], "crawl": null, "steepest": 0.12, "life": life, "ended_by": "lining",
+            "range": [life / 2.8, life * 2.8]
         }
     })
 }

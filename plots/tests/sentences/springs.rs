@@ -2,9 +2,9 @@
 
 use super::said::{HOUR, RPM, Said, all, clauses, sentences};
 use crate::made_up::shop;
-use slipsoak_engine::names::{IdleKind, LiningKind, Part};
+use slipsoak_engine::names::{IdleKind, Part};
 use slipsoak_engine::record::{Warned, Warning};
-use slipsoak_engine::spring_choice::{Choice, Heated, Judged, MadeOf, Reason, Verdict};
+use slipsoak_engine::spring_choice::{Choice, Found, Heated, Judged, MadeOf, Reason, Verdict};
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
@@ -139,7 +139,7 @@ pub fn springs() -> Vec<Said> {
         "2000 rpm".clone_into(&mut choice.trade.spring);
         for spring in &mut choice.springs {
             let Some(found) = &mut spring.found else { continue };
-            (found.ended_by, found.drag) = (Some(Part::Charring), None);
+            (found.ended_by, found.range, found.drag) = (Some(Part::Charring), None, None);
         }
     });
     let lasting = with(&|choice| {
@@ -173,11 +173,17 @@ pub fn springs() -> Vec<Said> {
 }
 
 #[test]
-fn the_range_of_a_spring_s_life_is_that_of_its_own_lining_s_wear() {
-    // Bare metal: 3 to 200 mm³/MJ, a factor of 8.2 either way; 2000 h.
-    let said = |lining_kind| words::choice::statement(&Choice { lining_kind, ..shop::choice() })[0].text();
-    let (woven, bare) = (said(LiningKind::Woven), said(LiningKind::BareMetal));
-    assert!(woven.contains("710 to 5600") && bare.contains("(240 to 16"), "{woven}\n{bare}");
+fn a_life_that_no_assumed_constant_changes_has_no_range() {
+    let said = |range: Option<[f64; 2]>| {
+        let mut choice = shop::choice();
+        for spring in &mut choice.springs {
+            spring.found = spring.found.take().map(|found| Found { range, ..found });
+        }
+        words::choice::statement(&choice).iter().map(Words::text).collect::<Vec<_>>().join(" ")
+    };
+    let (known, ranged) = (said(None), said(Some([100.0 * HOUR, 3000.0 * HOUR])));
+    assert!(ranged.contains("(100 to 3000") && ranged.contains("Hours in brackets"), "{ranged}");
+    assert!(!known.contains("Hours in brackets") && known.contains("of running on level ground, until"), "{known}");
 }
 
 /// A spring of no stock that stays clear of the idle.
