@@ -48,9 +48,6 @@ pub fn leakage() -> String {
 const LININGS: &str = " The linings are of different kinds: their lives differ by no more than their wear constants are uncertain; \
                        grip, lock-up speed and heat limits are firmer.";
 
-/// What a range of a life is.
-const RANGE: &str = " A life's range goes from the constants of all parts at their worst to all at their best.";
-
 /// Whether the runs' machines have different kinds of lining.
 fn several_linings(record: &Record) -> bool {
     record.runs.windows(2).any(|pair| pair[0].lining_kind != pair[1].lining_kind)
@@ -79,9 +76,6 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
         three(leak * HOUR),
         leakage()
     ));
-    if !parts.is_empty() {
-        words = words.plain(RANGE);
-    }
     let same = ended_by.windows(2).all(|w| w[0] == w[1]);
     words.plain(match record.runs.len() {
         1 => "",

@@ -25,13 +25,16 @@ const TIPS: [(&str, &str); 9] = [
 ];
 
 /// Words typed in place of a command, and what does it.
-const COMMANDS: [(&str, &str); 6] = [
+const COMMANDS: [(&str, &str); 9] = [
     ("spring", "`slipsoak choose` says which spring to fit"),
     ("springs", "`slipsoak choose` says which spring to fit"),
     ("stock", "`slipsoak season` says which spare parts a season needs"),
     ("plot", "`slipsoak draw` draws figures of a saved result"),
     ("fit", "`slipsoak calibrate` learns constants from readings"),
     ("version", "`slipsoak --version` says it"),
+    ("matters", "a script asks which assumed constants matter: `slipsoak words matters` says how"),
+    ("sweep", "a script sweeps settings: `slipsoak words sweep` says how"),
+    ("fleet", "a script asks for a fleet: `slipsoak words fleet` says how"),
 ];
 
 /// What takes a file that is named without a command.

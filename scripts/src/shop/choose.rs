@@ -8,7 +8,7 @@ use crate::read::units::show;
 use rayon::prelude::*;
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::spring_choice::{Wish, choice, judge, sought};
-use slipsoak_engine::units::RPM;
+use slipsoak_engine::units::{KM_H, RPM};
 
 pub(super) static CHOOSE: Question = Question {
     word: "choose",
@@ -51,7 +51,7 @@ pub(super) static CHOOSE: Question = Question {
 fn of(Case { machine, usage, given, sketched }: Case) -> Result<Posed, Refusal> {
     let fastest = machine.motor.no_load * machine.speed_per_drum();
     if let Some(crawl) = given.quantity("crawl").filter(|crawl| *crawl > fastest) {
-        let [crawl, fastest] = [crawl, fastest].map(|speed| show(speed, D::Speed));
+        let [crawl, fastest] = [crawl, (fastest / KM_H).floor() * KM_H].map(|speed| show(speed, D::Speed));
         return Err(Refusal::new(format!(
             "crawl: {crawl} cannot be held, the governed motor drives this machine at no more than {fastest}; give a lower speed"
         )));
