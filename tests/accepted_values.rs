@@ -3,6 +3,8 @@
 use crate::common::{check, runs, slipsoak};
 use slipsoak::Script;
 use slipsoak::language::limits::Limits;
+use slipsoak::read::quantity::read;
+use slipsoak_engine::parts::Dimension;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -84,4 +86,17 @@ fn what_has_one_meaning_is_taken_as_people_type_it() {
     }
     let gaps = |tolerance: &str| printed(&["gaps", "--bushing", &format!("65 thou ± {tolerance}")]);
     assert_eq!(gaps("10 %"), gaps("6.5 thou"));
+}
+
+/// A page gives wear constants in these units.
+#[test]
+fn a_wear_constant_is_read_in_the_units_in_which_a_page_gives_it() {
+    for (text, dimension, si) in [
+        ("20 mm³/MJ", Dimension::BurnConstant, 2e-14),
+        ("2e-5 mm³/(N·m)", Dimension::WearConstant, 2e-14),
+        ("2e-5 mm^3/(N*m)", Dimension::WearConstant, 2e-14),
+    ] {
+        let value = read(text, dimension).unwrap_or_else(|e| panic!("{text}: {e}"));
+        assert!((value / si - 1.0).abs() < 1e-12, "{text} is {value} SI");
+    }
 }
