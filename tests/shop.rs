@@ -99,7 +99,7 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
             let found = best.found.as_ref().expect("it was computed");
             assert!(found.margin >= found.floor && found.floor > 60.0 * RPM, "{part}: {found:?}");
             let said = text(&words::choice::statement(&choice))[..2].join(" ");
-            for reason in best.of_weight(Weight::Warning).map(words::choice::reason) {
+            for reason in best.of_weight(Weight::Warning).map(words::verdict::reason) {
                 assert!(said.contains(&reason.text()), "{part}: {}\n{said}", reason.text());
             }
         }
@@ -181,7 +181,7 @@ fn a_spring_below_the_idle_drags_and_says_so() {
     };
     assert_eq!((low.verdict, *share, *power, *creep), (Verdict::Unfit, 1.0, drag.power, drag.creep));
     assert!(drag.power > 200.0 && drag.creep > 1.0, "{drag:?}");
-    let why = words::choice::why(&low).text();
+    let why = words::verdict::why(&low).text();
     assert!(
         why.contains("on a governor or a throttle stop, whichever is worse") && why.contains("can hurt someone"),
         "{why}"

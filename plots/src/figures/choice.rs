@@ -2,9 +2,10 @@
 
 use crate::figures::painted::with_unit;
 use crate::sheet::prelude::*;
-use crate::words::choice::{brief, found};
+use crate::words::choice::found;
 use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
+use crate::words::verdict::brief;
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, in_rpm};
 

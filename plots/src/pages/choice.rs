@@ -45,18 +45,18 @@ impl Page {
 /// warnings.
 fn reasons(choice: &Choice) -> Vec<Block> {
     let named = |spring: &Judged| {
-        Words::default().strong(&spring.name).plain(format!(" {}:", words::choice::verdict(spring.verdict)))
+        Words::default().strong(&spring.name).plain(format!(" {}:", words::verdict::verdict(spring.verdict)))
     };
     let (in_full, others): (Vec<&Judged>, Vec<&Judged>) =
         choice.springs.iter().partition(|spring| words::choice::in_full(choice, spring));
     let whole = |spring: &&Judged| {
-        let all = spring.reasons.iter().map(|reason| words::choice::reason(reason).sentence()).collect();
+        let all = spring.reasons.iter().map(|reason| words::verdict::reason(reason).sentence()).collect();
         let reach = if choice.best.as_ref() == Some(&spring.name) { Reach::Everywhere } else { Reach::Details };
         [Block::Words(named(spring)), Block::List(all)].map(|block| block.only(reach))
     };
     let list = |some: &[&Judged], unfit: bool| {
         let some = some.iter().filter(|spring| (spring.verdict == Verdict::Unfit) == unfit);
-        Block::List(some.map(|s| named(s).plain(" ").and(words::choice::why(s)).plain(".")).collect())
+        Block::List(some.map(|s| named(s).plain(" ").and(words::verdict::why(s)).plain(".")).collect())
     };
     // Without details the trade's spring has no list of its own, and its reason stands among the others.
     let passed_over: Vec<&Judged> = choice.springs.iter().filter(|s| choice.best.as_ref() != Some(&s.name)).collect();
@@ -85,7 +85,7 @@ fn springs(choice: &Choice) -> [Block; 2] {
         let Table { heads, groups, .. } = Table::of_columns("", columns);
         let mut rows = groups.into_iter().flat_map(|group| group.rows);
         let group = |same: &[Judged]| Group {
-            name: words::choice::verdict(same[0].verdict).to_owned(),
+            name: words::verdict::verdict(same[0].verdict).to_owned(),
             rows: rows.by_ref().take(same.len()).collect(),
         };
         let groups = all.chunk_by(|a, b| a.verdict == b.verdict).map(group).collect();

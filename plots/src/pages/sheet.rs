@@ -2,11 +2,11 @@
 
 use crate::page::{Block, Cell, Head, Page, Section, Table};
 use crate::pages::origin::closing;
-use crate::words::choice::slope;
 use crate::words::number::three;
 use crate::words::quantity::{of_setting, quantity};
 use crate::words::say::{road_speed, turns};
 use crate::words::text::{Words, the};
+use crate::words::verdict::slope;
 use slipsoak_engine::document::record::Setting;
 use slipsoak_engine::parts::{Dimension as D, in_words};
 use slipsoak_engine::sheet::Sheet;

@@ -1,9 +1,9 @@
 //! Sentences on what to measure for a decision, how, and how safely.
 
-use crate::words::choice::briefly;
 use crate::words::number::figures;
 use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
+use crate::words::verdict::briefly;
 use slipsoak_engine::calibrate::{Condition, Quantity};
 use slipsoak_engine::measure_plan::{Action, Candidate, DRAG, MeasurePlan, SPIN, effort, quantity};
 use slipsoak_engine::names::{Decision, Method};

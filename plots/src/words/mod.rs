@@ -39,4 +39,5 @@ pub mod terms;
 pub mod text;
 mod use_of_machine;
 pub mod uses;
+pub mod verdict;
 pub mod warnings;

@@ -1,0 +1,262 @@
+//! The verdict on a spring and its reasons.
+
+use crate::words::number::figures;
+use crate::words::reading::ends;
+use crate::words::say::{percent, road_speed, road_speeds, temperature, time, turns};
+use crate::words::text::Words;
+use crate::words::warnings::said;
+use slipsoak_engine::names::{IdleKind, distinct};
+use slipsoak_engine::record::{Warned, Warning};
+use slipsoak_engine::spring_choice::{Heated, Judged, Reason, Verdict, Weight};
+
+/// A verdict.
+pub const fn verdict(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Fits => "fits",
+        Verdict::Warned => "fits, with warnings",
+        Verdict::Unfit => "does not fit",
+    }
+}
+
+/// A slope, rounded to a tenth of a per cent.
+pub(super) fn steep(grade: f64) -> String {
+    format!("{} %", figures((1000.0 * grade).round() / 10.0, 3))
+}
+
+/// Ground of this slope, rise over run.
+pub(crate) fn slope(grade: f64) -> String {
+    if grade == 0.0 { "level ground".to_owned() } else { format!("a slope of {}", steep(grade)) }
+}
+
+/// The part with its article, its verb, and the name of its limit.
+const fn heated(part: Heated) -> (&'static str, &'static str, &'static str) {
+    match part {
+        Heated::Lining => ("its lining", "reaches", "its continuous limit of"),
+        Heated::Bushing => ("the bushing", "reaches", "the temperature at which its oil degrades,"),
+        Heated::Washer => ("the washer", "reaches", "its limit of"),
+        Heated::DryWasher => ("the dry washer", "reaches", "the limit of one without oil,"),
+        Heated::Springs => ("its springs", "reach", "the limit of their wire,"),
+    }
+}
+
+/// A reason in a word or two; empty for facts.
+pub fn brief(reason: &Reason) -> &'static str {
+    match reason {
+        Reason::NeverEngages { .. } => "never engages",
+        Reason::NoPreload { .. } => "no preload",
+        Reason::Drags { .. } => "drags",
+        Reason::TooNear { .. } => "too near",
+        Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
+        Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
+        Reason::OilGone { .. } => "runs dry",
+        Reason::InUse(warning) => match warning.kind {
+            Warned::Grabs => "bushing grabs its shaft",
+            Warned::Seizes => "bushing seizes",
+            Warned::Stall => "motor stalls",
+            Warned::LetGo => "clutch burns",
+            kind => kind.name(),
+        },
+        Reason::WearsOut { .. } => "wears out",
+        Reason::Hot { part, .. } => heated(*part).0.split_once(' ').map_or("", |(_, part)| part),
+        Reason::HeldSlipping { .. } | Reason::CrawlSlips { .. } => "slips at a held speed",
+        Reason::RollsBack { .. } => "rolls back",
+        _ => "",
+    }
+}
+
+/// A reason as a clause, without capital and full stop.
+pub fn reason(reason: &Reason) -> Words {
+    clause(reason).into()
+}
+
+fn clause(reason: &Reason) -> String {
+    match *reason {
+        Reason::NeverEngages { engagement, top } => format!(
+            "it never engages: its {} are at or above the motor's governed top speed of {}",
+            turns(engagement),
+            turns(top)
+        ),
+        Reason::NoPreload { engagement, preload } => format!(
+            "it cannot be fitted: across the shoes' gap its rate alone is stronger than the shoes are at {} (preload {} N)",
+            turns(engagement),
+            figures(preload, 2)
+        ),
+        Reason::Drags { settled, highest, share, power, creep, stalls, idle_kind } => {
+            drags((settled, highest, share), (power, creep, stalls), idle_kind)
+        }
+        Reason::TooNear { margin, floor, share } => format!(
+            "it engages too near to the idle: its margin over the highest idle is {}, tolerances of springs and tachometer take {}; about {} of such clutches would touch at the highest idle",
+            turns(margin),
+            turns(floor),
+            percent(share)
+        ),
+        Reason::NeverLocks => "it never locks up: at no speed does it take the motor's full torque".to_owned(),
+        Reason::TooSteep { grade, steepest } => format!(
+            "it does not lock up on the slope of {}: the steepest on which it locks up within half a minute is {}",
+            steep(grade),
+            steep(steepest)
+        ),
+        Reason::LocksLate { grade } => {
+            format!("it does not lock up within a minute of full throttle on {}", slope(grade))
+        }
+        Reason::TooHot { part, peak, limit } => {
+            let (part, reaches, _) = heated(part);
+            format!("{part} {reaches} {} in stop-and-go; its limit is {}", temperature(peak), temperature(limit))
+        }
+        Reason::CrawlTooHot { speed, peak, limit } => format!(
+            "held at {} its lining reaches {} within ten minutes; its limit is {}",
+            road_speed(speed),
+            temperature(peak),
+            temperature(limit)
+        ),
+        Reason::NoLife { peak, limit } => format!(
+            "a part reaches {}, beyond the model, which ends at {}: no life is given",
+            temperature(peak),
+            temperature(limit)
+        ),
+        Reason::Beyond { peak } => format!(
+            "at {} the lining would char or come off its shoes and real torque may collapse: figures from there on are guesses",
+            temperature(peak)
+        ),
+        Reason::OilGone { fill, after } => format!(
+            "the bushing's oil is nearly gone after {} of stop-and-go (fill {}): a dry bushing may seize and drive the machine at idle",
+            time(after),
+            percent(fill)
+        ),
+        Reason::InUse(ref warning) => in_use(warning),
+        Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)),
+        Reason::Hot { part, peak, limit } => {
+            let (part, reaches, above) = heated(part);
+            let (peak, limit) = (temperature(peak), temperature(limit));
+            let peak = if peak == limit { "just over".to_owned() } else { format!("{peak}, above") };
+            format!("{part} {reaches} {peak} {above} {limit}")
+        }
+        Reason::HeldSlipping { speed, lock } => {
+            let [held, lock] = road_speeds(speed, lock);
+            format!("the use holds {held}, below the {lock} from which it stays locked up: it slips all the time there")
+        }
+        Reason::CrawlSlips { speed, power, lining, lock } => format!(
+            "held at {} it slips all the time, {power:.0} W, and the lining reaches {} within ten minutes: it stays locked up from {} on",
+            road_speed(speed),
+            temperature(lining),
+            road_speed(lock)
+        ),
+        Reason::RollsBack { grade, distance, speed } => format!(
+            "on {} the machine rolls back {} cm, at up to {}, before the clutch grips",
+            slope(grade),
+            figures(100.0 * distance, 2),
+            road_speed(speed)
+        ),
+        Reason::Clear { settled, margin, highest } => format!(
+            "computed not to drag, with a margin of {}: hot and relaxed it engages at {}, the idle reaches {}",
+            turns(margin),
+            turns(settled),
+            turns(highest)
+        ),
+        Reason::Locks { motor, torque, speed, steepest } => format!(
+            "at full throttle it locks up at {} with {torque:.1} N·m, {}; within half a minute it locks up on {}",
+            turns(motor),
+            road_speed(speed),
+            steepest.map_or_else(|| "no slope".to_owned(), |s| format!("slopes of up to {}", steep(s)))
+        ),
+        Reason::Launch { grade, speed, time, locks, heat } => format!(
+            "a launch on {} reaches {} in {time:.1} s, locks up after {locks:.1} s and takes {:.1} kJ of slip energy",
+            slope(grade),
+            road_speed(speed),
+            heat / 1e3
+        ),
+        Reason::Peaks { lining, drum, power } => format!(
+            "in stop-and-go the lining reaches {}, the drum {}, with {power:.0} W of slip power on average",
+            temperature(lining),
+            temperature(drum)
+        ),
+        Reason::Steady { lock } => format!("held at any speed below {} it slips all the time", road_speed(lock)),
+        Reason::CrawlLocked { speed } => format!("held at {} it stays locked up", road_speed(speed)),
+        Reason::Lasts { part, after } => {
+            format!("in this use {} first, after about {} of running", ends(part), time(after))
+        }
+    }
+}
+
+/// What the stop-and-go warns of.
+fn in_use(warning: &Warning) -> String {
+    let power = |watts: f64| figures(1e-3 * watts, 2);
+    match warning.kind {
+        Warned::LetGo => format!(
+            "in this use the clutch burns: it slips with {} kW for 10 s or longer, where {} kW is the limit",
+            power(warning.value),
+            power(warning.limit)
+        ),
+        Warned::Squeals => {
+            format!("in this use the bushing is scored and squeals after {} of running", time(warning.value))
+        }
+        Warned::Grabs => format!(
+            "the bushing grabs its shaft after {} of running: the machine may drive itself at idle",
+            time(warning.value)
+        ),
+        Warned::Launch => format!("starts of this use that do not reach their speed in time: {:.0}", warning.value),
+        Warned::Brake => format!("brakings of this use that do not stop the machine in time: {:.0}", warning.value),
+        // None of the others depends on what holds the idle.
+        _ => format!("in this use {}", said(warning, (f64::NAN, f64::NAN, IdleKind::Unstated))),
+    }
+}
+
+/// What holds the idle, as a clause after "drags at idle".
+const fn held_by(kind: IdleKind) -> &'static str {
+    match kind {
+        IdleKind::Unstated => "on a governor or a throttle stop, whichever is worse",
+        IdleKind::ThrottleStop => "on a throttle stop",
+        IdleKind::Governed => "on a governor",
+    }
+}
+
+fn drags(
+    (settled, highest, share): (f64, f64, f64),
+    (power, creep, stalls): (f64, f64, bool),
+    kind: IdleKind,
+) -> String {
+    let range = if share < 0.995 {
+        format!("in {} of the idle's range", percent(share))
+    } else {
+        "over the whole range of the idle".to_owned()
+    };
+    let heat = if power >= 1.0 { format!(", with {power:.0} W of slip while standing") } else { String::new() };
+    let creep = if creep > 0.05 {
+        format!("; off the brake the machine creeps to {} in 20 s: idle creep can hurt someone", road_speed(creep))
+    } else {
+        String::new()
+    };
+    let stalls = if stalls { " and can stall the motor" } else { "" };
+    format!(
+        "it drags at idle {range}{heat} ({}){stalls}: hot and relaxed it engages at {}, and the idle reaches {}{creep}",
+        held_by(kind),
+        turns(settled),
+        turns(highest)
+    )
+}
+
+/// Reasons of one weight, as clauses.
+pub(super) fn of_weight(spring: &Judged, weight: Weight) -> Vec<String> {
+    spring.of_weight(weight).map(clause).collect()
+}
+
+/// The most important reasons of a spring: those against it, or else its warnings, or else that it does not drag.
+pub fn why(spring: &Judged) -> Words {
+    let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| of_weight(spring, weight));
+    let mut said = all.into_iter().find(|said| !said.is_empty()).unwrap_or_default();
+    if spring.verdict == Verdict::Fits {
+        said.truncate(1);
+    }
+    said.join("; ").into()
+}
+
+/// Reasons against a spring, a word or two each, without repetition.
+pub fn briefly<'a>(reasons: impl Iterator<Item = &'a Reason>) -> String {
+    let word = |against: &Reason| match against {
+        Reason::Drags { .. } => "drags at idle",
+        Reason::TooNear { .. } => "too near to the idle",
+        Reason::TooSteep { .. } => "does not lock up on the slope of a start",
+        other => brief(other),
+    };
+    distinct(reasons.filter(|reason| reason.weight() == Weight::Against).map(word)).join(", ")
+}
