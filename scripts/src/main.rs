@@ -24,7 +24,8 @@ fn main() -> ExitCode {
         }
     };
     slipsoak::keep::interrupt::heed(say);
-    match slipsoak::panic::caught(|| slipsoak::perform(&arguments)) {
+    slipsoak::panic::heed();
+    match slipsoak::perform(&arguments) {
         Ok(text) => {
             let mut out = anstream::stdout();
             match out.write_all(printable(&text).as_bytes()).and_then(|()| out.flush()) {

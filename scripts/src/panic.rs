@@ -1,43 +1,43 @@
 //! Bugs of the program, reported as a message instead of a stack trace.
 
+use crate::Error;
+use crate::command::terminal::printable;
 use crate::error::Ending;
-use std::panic::{AssertUnwindSafe, catch_unwind, set_hook, take_hook};
-use std::sync::{Arc, Mutex, PoisonError};
+use crate::keep::interrupt;
+use std::io::IsTerminal;
+use std::panic::set_hook;
+use std::sync::{Mutex, PoisonError};
 use thiserror::Error;
 
 /// A bug of this program.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
 #[error(
-    "slipsoak stumbled over a bug of its own: {what} ({place}). This is not your script's fault, and nothing was written. \
-     Please report it with this message, the version (slipsoak {}), the command line and the script with its parts.",
+    "slipsoak stumbled over a bug of its own: {what} ({place}). This is not your script's fault; {kept} Please report it with \
+     this message, the version (slipsoak {}), the command line and the script with its parts.",
     env!("CARGO_PKG_VERSION")
 )]
-pub struct BugError {
+struct BugError {
     /// description of the bug
-    pub what: String,
+    what: String,
     /// place in the program
-    pub place: String,
+    place: String,
+    /// sentence on what was kept
+    kept: String,
 }
 
 impl Ending for BugError {}
 
-/// Runs work; a panic on any thread is returned as [`BugError`].
-pub fn caught<T, E: From<BugError>>(work: impl FnOnce() -> Result<T, E>) -> Result<T, E> {
-    let place = Arc::new(Mutex::new(None));
-    let seen = Arc::clone(&place);
-    let usual = take_hook();
-    set_hook(Box::new(move |panic| {
-        // Several threads may panic for the same reason: the first is the cause.
-        let mut seen = seen.lock().unwrap_or_else(PoisonError::into_inner);
-        seen.get_or_insert_with(|| panic.location().map_or_else(String::new, ToString::to_string));
+/// Held by the thread that reports: several may panic for the same reason, and the first is the cause.
+static FIRST: Mutex<()> = Mutex::new(());
+
+/// From here on a panic on any thread ends the program: unfinished files are removed, and one paragraph says what to report.
+pub fn heed() {
+    set_hook(Box::new(|panic| {
+        let _first = FIRST.lock().unwrap_or_else(PoisonError::into_inner);
+        let what = panic.payload_as_str().unwrap_or("no reason").to_owned();
+        let place = panic.location().map_or_else(String::new, ToString::to_string);
+        let bug = Error::from(BugError { what, place, kept: interrupt::abandoned() });
+        anstream::eprintln!("{}", printable(&bug.render(std::io::stderr().is_terminal())));
+        std::process::exit(bug.exit_code().into());
     }));
-    // Everything that the work has half changed is dropped with it; an unfinished folder is removed as after any error.
-    let done = catch_unwind(AssertUnwindSafe(work));
-    set_hook(usual);
-    done.unwrap_or_else(|panic| {
-        let text = panic.downcast_ref::<&str>().map(|text| (*text).to_owned());
-        let what = text.or_else(|| panic.downcast_ref::<String>().cloned()).unwrap_or_else(|| "no reason".to_owned());
-        let place = place.lock().unwrap_or_else(PoisonError::into_inner).take().unwrap_or_default();
-        Err(BugError { what, place }.into())
-    })
 }

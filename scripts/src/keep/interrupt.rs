@@ -1,5 +1,5 @@
-//! Handling of signals to stop. The work ends at once, unfinished files are removed, and a message says what was kept
-//! and how to continue. A second signal ends the program immediately.
+//! Handling of signals to stop and of bugs. The work ends at once, unfinished files are removed, and a message says what was
+//! kept and how to continue. A second signal ends the program immediately.
 
 use indicatif::ProgressBar;
 use std::path::{Path, PathBuf};
@@ -83,20 +83,41 @@ pub(crate) fn shown(bar: &ProgressBar) {
     state().bar = Some(bar.clone());
 }
 
+/// Number of attempts to delete a folder.
+const TRIES: usize = 3;
+
+/// Removes unfinished files after a bug and says what was kept.
+pub(crate) fn abandoned() -> String {
+    // The thread with the bug may itself be writing; what it writes is removed.
+    let _last = WRITING.try_write();
+    let state = STATE.try_lock();
+    state.map_or_else(|_| "what was kept is not known.".to_owned(), |state| state.abandoned().0)
+}
+
 impl State {
-    /// What was kept after a stop, and whether the same command continues.
-    fn kept(&self) -> (String, bool) {
+    /// Clears the terminal of progress and the disk of unfinished files; what [`kept`](Self::kept) says.
+    fn abandoned(&self) -> (String, Option<&'static str>) {
+        if let Some(bar) = &self.bar {
+            bar.finish_and_clear();
+        }
+        for path in &self.under_way {
+            let gone = |path: &Path| std::fs::remove_dir_all(path).or_else(|_| std::fs::remove_file(path)).is_ok();
+            let _ = (0..TRIES).any(|_| gone(path));
+        }
+        self.kept()
+    }
+
+    /// What was kept, and what introduces the command that goes on, unless the result is complete.
+    fn kept(&self) -> (String, Option<&'static str>) {
+        const AGAIN: &str = "The same command starts again:";
         match (&self.finished, &self.journal, &self.wanted) {
-            (Some(place), ..) => (format!("the result is whole and stands in {}.", place.display()), false),
+            (Some(place), ..) => (format!("the result is whole and stands in {}.", place.display()), None),
             (None, Some(Kept { path, items, done, of }), _) => {
-                let path = path.display();
-                let kept = format!("{done} of {of} {items} are done and kept in {path}.");
-                (kept + " The same command goes on from there:", true)
+                let kept = format!("{done} of {of} {items} are done and kept in {}.", path.display());
+                (kept, Some("The same command goes on from there:"))
             }
-            (None, None, Some(wanted)) => {
-                (format!("nothing was written to {}. The same command starts again:", wanted.display()), true)
-            }
-            (None, None, None) => ("nothing was written. The same command starts again:".to_owned(), true),
+            (None, None, Some(wanted)) => (format!("nothing was written to {}.", wanted.display()), Some(AGAIN)),
+            (None, None, None) => ("nothing was written.".to_owned(), Some(AGAIN)),
         }
     }
 }
@@ -117,15 +138,11 @@ mod signals {
     use signal_hook::flag;
     use signal_hook::iterator::Signals;
     use slipsoak_plots::words::text::shell;
-    use std::path::Path;
     use std::sync::Arc;
     use std::sync::atomic::AtomicBool;
 
     /// Exit codes of shells for programs ended by a signal start here.
     const ENDED: i32 = 128;
-    /// Number of attempts to delete a folder.
-    const TRIES: usize = 3;
-
     /// Whether a signal was set to be ignored at the start of the program: by `nohup`, or by a shell for background
     /// jobs.
     fn ignored(signal: i32) -> bool {
@@ -156,13 +173,6 @@ mod signals {
         // A write in progress is finished first; no further write begins.
         let _last = WRITING.write().unwrap_or_else(PoisonError::into_inner);
         let state = state();
-        if let Some(bar) = &state.bar {
-            bar.finish_and_clear();
-        }
-        for path in &state.under_way {
-            let gone = |path: &Path| std::fs::remove_dir_all(path).or_else(|_| std::fs::remove_file(path)).is_ok();
-            let _ = (0..TRIES).any(|_| gone(path));
-        }
         let by = match signal {
             SIGINT => "Ctrl-C (SIGINT)",
             SIGTERM => "a request to end (SIGTERM)",
@@ -170,8 +180,9 @@ mod signals {
         };
         let words: Vec<String> = std::env::args_os().map(|word| word.to_string_lossy().into_owned()).collect();
         let command = shell(words.iter().map(String::as_str));
-        let (kept, continues) = state.kept();
-        say(&format!("Stopped by {by}: {kept}"), continues.then_some(&command));
+        let (kept, continues) = state.abandoned();
+        let said = [Some(kept.as_str()), continues].into_iter().flatten().collect::<Vec<_>>().join(" ");
+        say(&format!("Stopped by {by}: {said}"), continues.is_some().then_some(&command));
         std::process::exit(ENDED + signal);
     }
 }
