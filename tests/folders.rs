@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// From the lowest to the highest; then `lib.rs` and `main.rs`.
-const FOLDERS: [&str; 8] = ["error", "panic", "read", "keep", "shop", "language", "study", "command"];
+const FOLDERS: [&str; 8] = ["error", "read", "keep", "panic", "shop", "language", "study", "command"];
 
 fn files(folder: &Path) -> Vec<PathBuf> {
     let entries = fs::read_dir(folder).expect("a folder").map(|entry| entry.expect("an entry").path());

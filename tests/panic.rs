@@ -12,7 +12,7 @@ const BUG: &str = "SLIPSOAK_TEST_BUG";
 #[ignore = "a bug for the tests below, in a process of its own, since it ends the process"]
 fn bug() {
     let Ok(named) = std::env::var(BUG) else { return };
-    slipsoak::panic::heed();
+    slipsoak::panic::heed(|bug| eprintln!("{}", bug.render(false)));
     let pool = rayon::ThreadPoolBuilder::new().num_threads(2).build().expect("threads");
     let count = 3;
     match named.as_str() {

@@ -24,7 +24,7 @@ fn main() -> ExitCode {
         }
     };
     slipsoak::keep::interrupt::heed(say);
-    slipsoak::panic::heed();
+    slipsoak::panic::heed(told);
     match slipsoak::perform(&arguments) {
         Ok(text) => {
             let mut out = anstream::stdout();
@@ -45,8 +45,13 @@ fn main() -> ExitCode {
                 anstream::eprintln!("error: {}", printable(&said));
                 return ExitCode::from(2);
             }
-            anstream::eprintln!("{}", printable(&trouble.render(std::io::stderr().is_terminal())));
+            told(&trouble);
             ExitCode::from(trouble.exit_code())
         }
     }
+}
+
+/// Prints the error that ends the program.
+fn told(trouble: &slipsoak::Error) {
+    anstream::eprintln!("{}", printable(&trouble.render(std::io::stderr().is_terminal())));
 }

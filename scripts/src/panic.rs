@@ -1,10 +1,8 @@
 //! Bugs of the program, reported as a message instead of a stack trace.
 
 use crate::Error;
-use crate::command::terminal::printable;
 use crate::error::Ending;
 use crate::keep::interrupt;
-use std::io::IsTerminal;
 use std::panic::set_hook;
 use std::sync::{Mutex, PoisonError};
 use thiserror::Error;
@@ -30,14 +28,15 @@ impl Ending for BugError {}
 /// Held by the thread that reports: several may panic for the same reason, and the first is the cause.
 static FIRST: Mutex<()> = Mutex::new(());
 
-/// From here on a panic on any thread ends the program: unfinished files are removed, and one paragraph says what to report.
-pub fn heed() {
-    set_hook(Box::new(|panic| {
+/// From here on a panic on any thread ends the program: unfinished files are removed, and one paragraph, printed by `say`, tells
+/// what to report.
+pub fn heed(say: fn(&Error)) {
+    set_hook(Box::new(move |panic| {
         let _first = FIRST.lock().unwrap_or_else(PoisonError::into_inner);
         let what = panic.payload_as_str().unwrap_or("no reason").to_owned();
         let place = panic.location().map_or_else(String::new, ToString::to_string);
         let bug = Error::from(BugError { what, place, kept: interrupt::abandoned() });
-        anstream::eprintln!("{}", printable(&bug.render(std::io::stderr().is_terminal())));
+        say(&bug);
         std::process::exit(bug.exit_code().into());
     }));
 }
