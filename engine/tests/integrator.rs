@@ -4,6 +4,7 @@ use crate::systems::belt::Belt;
 use crate::systems::inertias::{Carried, Inertias};
 use crate::systems::reference::{self, Clutch, Day, Machine};
 use crate::systems::smooth::{Ageing, Driven, Tanks};
+use crate::systems::throw::Throw;
 use crate::systems::two_events::TwoEvents;
 use slipsoak_engine::numerics::{Ended, Jacobian, Rows, Sparse, Stepper, System};
 
@@ -79,6 +80,21 @@ fn of_two_events_early_in_a_step_neither_is_passed_by_the_step_to_the_other() {
         for (guard, at) in system.seen {
             near(if guard == 0 { "fell" } else { "ran out" }, at, [fell, ran_out][guard], 2e-3);
         }
+    }
+}
+
+/// Exact: back after 2 v/g. A vehicle that rolls back a little before its clutch pulls is thrown in the same way.
+#[test]
+fn a_value_that_rises_from_zero_and_is_back_within_the_first_step_is_seen_when_it_is_back() {
+    for k in 1..200 {
+        let speed = 0.005 * f64::from(k);
+        let mut system = Throw { fall: 10.0, back: None };
+        let mut stepper = Stepper::new(&system, 1.0);
+        let (mut t, mut y) = (0.0, [0.0, speed]);
+        stepper.advance(&mut system, &mut t, 5.0, &mut y, &mut [], &mut ()).expect("a parabola");
+        let (at, height) = system.back.expect("it falls");
+        near(&format!("back from {speed} m/s, s"), at, 0.2 * speed, 1e-3 * speed);
+        near("height, m", height, 0.0, 1e-3 * speed * speed);
     }
 }
 

@@ -33,15 +33,19 @@ impl Stepper {
         let mut earliest: Option<(usize, f64)> = None;
         for g in 0..before.len() {
             let (g0, gm, g1) = (before[g], half[g], after[g]);
-            let share = if g0 > 0.0 && (gm <= 0.0 || g1 <= 0.0) {
-                let (low, high) = if gm <= 0.0 { ((0.0, g0), (0.5, gm)) } else { ((0.5, gm), (1.0, g1)) };
-                falling_root(low, high, |s| {
-                    interpolate(cubic(dense), &y[..n], &next[..n], s, &mut trial[..n]);
-                    system.guards(t + s * h, trial, slow, inside);
-                    inside[g]
-                })
+            let mut at = |s: f64| {
+                interpolate(cubic(dense), &y[..n], &next[..n], s, &mut trial[..n]);
+                system.guards(t + s * h, trial, slow, inside);
+                inside[g]
+            };
+            let share = if gm > 0.0 && g1 <= 0.0 {
+                falling_root((0.5, gm), (1.0, g1), at)
+            } else if g0 > 0.0 && gm <= 0.0 {
+                falling_root((0.0, g0), (0.5, gm), at)
             } else if g0 <= 0.0 && g1 < g0 {
-                1.0
+                // Where it begins at zero it may have risen first.
+                let high = turn(g0, gm, g1).map(|s| (s, at(s))).filter(|high| high.1 > 0.0);
+                high.map_or(1.0, |high| falling_root(high, (0.5, gm), at))
             } else {
                 continue;
             };
@@ -104,6 +108,12 @@ impl Stepper {
         }
         share * h
     }
+}
+
+/// Share of a step, within its first half, at which the parabola through a value's start, middle and end turns.
+fn turn(start: f64, middle: f64, end: f64) -> Option<f64> {
+    let (slope, bend) = (4.0 * middle - 3.0 * start - end, 2.0 * (start - 2.0 * middle + end));
+    Some(-0.5 * slope / bend).filter(|at| *at > 0.0 && *at < 0.5)
 }
 
 /// Root of a function that falls from above zero to below, as a share of the step, rounded to the far side, within
