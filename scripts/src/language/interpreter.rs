@@ -40,6 +40,17 @@ pub struct Interpreter<'a> {
     limits: Limits,
 }
 
+/// Makes a run; again with [`FINER`] steps if it cannot be computed.
+fn retried<T>(options: Options, make: impl Fn(Options, bool) -> Result<T, ScriptError>) -> Result<T, ScriptError> {
+    make(options, false).or_else(|error| {
+        if error.uncomputed().is_none() {
+            return Err(error);
+        }
+        let options = Options { tolerance: options.tolerance.times(FINER), ..options };
+        make(options, true).map_err(|_| error)
+    })
+}
+
 impl<'a> Interpreter<'a> {
     /// Compiles a script and checks its words; `settings` replace the defaults of its parameters.
     pub fn new(script: &'a Script, settings: &BTreeMap<String, f64>, limits: Limits) -> Result<Self, ScriptError> {
@@ -191,14 +202,12 @@ impl<'a> Interpreter<'a> {
         if pair.duty.until.is_some() {
             options.tolerance = Tolerance::LIVES;
         }
-        self.performed(pair, options, watch).or_else(|error| {
-            if error.uncomputed().is_none() {
-                return Err(error);
-            }
+        retried(options, |options, again| {
             // What the duty prints is not shown twice.
-            self.context.printed.take();
-            let options = Options { tolerance: options.tolerance.times(FINER), ..options };
-            self.performed(pair, options, watch).map_err(|_| error)
+            if again {
+                self.context.printed.take();
+            }
+            self.performed(pair, options, watch)
         })
     }
 
@@ -275,5 +284,32 @@ fn ended_by<T: Clone + 'static>(error: &EvalAltResult) -> bool {
         EvalAltResult::ErrorInFunctionCall(_, _, inner, _) => ended_by::<T>(inner),
         EvalAltResult::ErrorTerminated(token, _) => token.is::<T>(),
         _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::language::script_error::Place;
+
+    fn failed(uncomputed: bool) -> ScriptError {
+        let (script, text, title) = ("made.rhai".to_owned(), String::new(), "a ledger does not close".to_owned());
+        let (span, trail, help, corrections) = (None, vec![], None, None);
+        ScriptError::At(Box::new(Place { script, text, title, span, trail, help, uncomputed, corrections }))
+    }
+
+    #[test]
+    fn a_run_that_cannot_be_computed_is_made_once_more_with_smaller_steps_but_a_mistake_is_not() {
+        let whole = Options::default();
+        let only = |factor: f64, why: bool| {
+            retried(whole, move |options, again| {
+                assert_eq!(again, options.tolerance != whole.tolerance);
+                if options.tolerance == whole.tolerance.times(factor) { Ok(factor) } else { Err(failed(why)) }
+            })
+        };
+        assert_eq!(only(1.0, true).expect("at first"), 1.0);
+        assert_eq!(only(FINER, true).expect("once more"), FINER);
+        assert!(only(0.5, true).expect_err("not twice").uncomputed().is_some());
+        assert!(only(FINER, false).expect_err("a mistake").uncomputed().is_none());
     }
 }

@@ -15,6 +15,9 @@ const NEAR: f64 = 1e-3;
 /// Largest number of times that a step is computed anew for an event: two may jump where the step begins.
 const MOST_ANEW: u32 = 8;
 
+/// Share of a step after which a guard counts as fallen that begins at zero and is not seen to rise.
+const SOON: f64 = 1.0 / 64.0;
+
 impl Stepper {
     /// The earliest guard that falls through zero within the step, and the share of the step at which it does.
     pub(super) fn crossing<S: System>(
@@ -43,9 +46,9 @@ impl Stepper {
             } else if g0 > 0.0 && gm <= 0.0 {
                 falling_root((0.0, g0), (0.5, gm), at)
             } else if g0 <= 0.0 && g1 < g0 {
-                // Where it begins at zero it may have risen first.
+                // Where it begins at zero it may have risen first, longer or shorter than this step can show.
                 let high = turn(g0, gm, g1).map(|s| (s, at(s))).filter(|high| high.1 > 0.0);
-                high.map_or(1.0, |high| falling_root(high, (0.5, gm), at))
+                high.map_or(SOON, |high| falling_root(high, (0.5, gm), at))
             } else {
                 continue;
             };
