@@ -169,7 +169,7 @@ fn a_message_quotes_only_a_readable_length() {
 fn the_command_ends_with_a_message_if_the_system_gives_no_more_memory() {
     let folder = folder(END);
     let mut said = vec![];
-    for kilobytes in [50_000, 70_000, 90_000, 110_000, 130_000] {
+    for kilobytes in (50_000..=130_000).step_by(5_000) {
         let run = format!(
             "ulimit -v {kilobytes}; exec {} run study.rhai --out out --replace",
             env!("CARGO_BIN_EXE_slipsoak")
