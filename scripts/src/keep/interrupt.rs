@@ -4,6 +4,7 @@
 use indicatif::ProgressBar;
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError, RwLock, RwLockReadGuard};
+use std::time::Duration;
 
 /// State that the signal handler needs: what to keep and what to remove.
 static STATE: Mutex<State> =
@@ -83,15 +84,25 @@ pub(crate) fn shown(bar: &ProgressBar) {
     state().bar = Some(bar.clone());
 }
 
-/// Number of attempts to delete a folder.
+/// Number of attempts to delete a folder, or to take a lock that the thread with a bug may itself hold.
 const TRIES: usize = 3;
+/// Pause between attempts to take a lock.
+const PAUSE: Duration = Duration::from_millis(20);
 
 /// Removes unfinished files after a bug and says what was kept.
 pub(crate) fn abandoned() -> String {
-    // The thread with the bug may itself be writing; what it writes is removed.
-    let _last = WRITING.try_write();
-    let state = STATE.try_lock();
-    state.map_or_else(|_| "what was kept is not known.".to_owned(), |state| state.abandoned().0)
+    fn taken<T>(lock: impl Fn() -> Option<T>) -> Option<T> {
+        (0..TRIES).find_map(|attempt| {
+            if attempt > 0 {
+                std::thread::sleep(PAUSE);
+            }
+            lock()
+        })
+    }
+    // Other threads finish their writing.
+    let _last = taken(|| WRITING.try_write().ok());
+    let state = taken(|| STATE.try_lock().ok());
+    state.map_or_else(|| "what was kept is not known.".to_owned(), |state| state.abandoned().0)
 }
 
 impl State {
@@ -143,6 +154,7 @@ mod signals {
 
     /// Exit codes of shells for programs ended by a signal start here.
     const ENDED: i32 = 128;
+
     /// Whether a signal was set to be ignored at the start of the program: by `nohup`, or by a shell for background
     /// jobs.
     fn ignored(signal: i32) -> bool {

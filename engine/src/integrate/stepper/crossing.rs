@@ -15,7 +15,7 @@ const NEAR: f64 = 1e-3;
 /// Largest number of times that a step is computed anew for an event: two may jump where the step begins.
 const MOST_ANEW: u32 = 8;
 
-/// Share of a step after which a guard counts as fallen that begins at zero and is not seen to rise.
+/// Share of a step after which a guard counts as fallen if it begins at zero and is not seen to rise.
 const SOON: f64 = 1.0 / 64.0;
 
 impl Stepper {
@@ -46,7 +46,7 @@ impl Stepper {
             } else if g0 > 0.0 && gm <= 0.0 {
                 falling_root((0.0, g0), (0.5, gm), at)
             } else if g0 <= 0.0 && g1 < g0 {
-                // Where it begins at zero it may have risen first, longer or shorter than this step can show.
+                // It begins at zero and may have risen first, for too short a time to be seen in a step of this length.
                 let high = turn(g0, gm, g1).map(|s| (s, at(s))).filter(|high| high.1 > 0.0);
                 high.map_or(SOON, |high| falling_root(high, (0.5, gm), at))
             } else {
