@@ -1,6 +1,6 @@
 //! The choice of a spring beside equations worked by hand and simulations run through.
 
-use slipsoak_engine::document::finding::{Assumed, Sag};
+use slipsoak_engine::document::finding::{Assumed, Sag, Weak};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind};
 use slipsoak_engine::parts::{Machine, Springs, settings};
@@ -292,4 +292,45 @@ fn a_new_set_is_not_of_the_old_lot_and_a_lot_is_counted_once() {
     };
     let [of_lot, of_springs] = [lot, weak].map(|machine| drag(machine).expect("it drags"));
     assert!(of_lot > 1.0 && (of_lot / of_springs - 1.0).abs() < 1e-9, "{of_lot} W, {of_springs} W");
+}
+
+#[test]
+fn a_weak_spring_among_sound_ones_is_answered_by_a_new_set_of_the_same_where_that_fits() {
+    let usage = Usage::named("moderate", &Machine::default()).expect("a use");
+    let instead = |second: f64, rpm: f64| {
+        let mut machine = Machine::default();
+        (machine.springs.second, machine.clutch.engagement) = (second, rpm * RPM);
+        spring_choice::in_place_of_own(&machine, &usage).expect("it runs")
+    };
+    for second in [0.7, 0.0] {
+        let (renewed, sought) = instead(second, 2000.0);
+        let renewed = renewed.expect("a new set is stronger");
+        assert_eq!(renewed.weak, Weak { weakest: second, others: 1.0 });
+        assert!(renewed.fits() && renewed.set.engagement == 2000.0 * RPM && sought.is_none());
+    }
+    // The whole new set would drag too.
+    let (renewed, sought) = instead(0.7, 1750.0);
+    assert!(!renewed.expect("a new set is stronger").fits());
+    let sought = sought.expect("another spring stays clear");
+    assert!(sought.verdict == Verdict::Fits && sought.engagement > 1800.0 * RPM);
+    // Sound springs that are too soft are no weaker than a new set.
+    let (renewed, sought) = instead(1.0, 1750.0);
+    assert!(renewed.is_none() && sought.is_some());
+}
+
+#[test]
+fn a_run_keeps_where_a_whole_new_set_of_its_weak_springs_engages_hot_and_relaxed() {
+    let ridden = |springs: Springs| {
+        let machine = Machine { springs, ..Machine::default() };
+        let mut sim = Simulation::new(machine, Options::default()).expect("it is valid");
+        sim.perform(&Segment::Ride(Task::Idle, End::After(60.0))).expect("it runs");
+        sim.finish("machine", "idles").expect("it runs").engagement
+    };
+    let sound = Springs::clone(&Machine::default().springs);
+    let whole = ridden(sound.clone());
+    assert!(whole.renewed.is_none());
+    // Force goes with the square of the speed.
+    let weak = ridden(Springs { third: 0.81, ..sound });
+    let [renewed, settled] = [weak.renewed, weak.settled].map(|speed| speed.expect("recorded"));
+    assert!((settled / renewed - 0.9).abs() < 1e-9, "{settled} rad/s, {renewed} rad/s");
 }

@@ -39,6 +39,27 @@ impl Sag {
     }
 }
 
+/// Springs that are weaker than a whole new set of their rating: one of them weak or broken, or all.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Weak {
+    /// force of the weakest spring over that of the others; 0 if it is broken
+    pub weakest: f64,
+    /// force of the others over that of a new set
+    pub others: f64,
+}
+
+impl Weak {
+    /// That of a machine, if its first shoe touches at a lower speed than with a whole new set.
+    pub fn of(machine: &Machine) -> Option<Self> {
+        let mut renewed = machine.clone();
+        renewed.fit_set();
+        let middle = |machine: &Machine| machine.weakest_of_middle().1;
+        let (weakest, others) = machine.weakest_of_middle();
+        (renewed.first_touch() > machine.first_touch()).then(|| Self { weakest, others: others / middle(&renewed) })
+    }
+}
+
 /// A part hotter in a use than the model is valid: no hours can be given.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -5,6 +5,7 @@ use super::head::Head;
 use super::reason::Reason;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
+use super::spring_choice::Renewed;
 use crate::names::{Decision, Method};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -33,6 +34,8 @@ pub struct MeasurePlan {
     /// what is against the use with the machine's springs, or with each of those to choose from; empty if it may be ridden so
     #[serde(default)]
     pub against: Vec<Reason>,
+    /// a whole new set where something is against the use and the machine's springs are weaker than such a set
+    pub renewed: Option<Renewed>,
     /// what may be done: springs by name, or intervals, s
     pub actions: Vec<Action>,
     /// index of the action that is best while nothing is measured

@@ -303,6 +303,9 @@ pub struct Engagement {
     /// for 300 h at that temperature, rad/s; none if the run was not recorded
     #[serde(default)]
     pub settled: Option<f64>,
+    /// the same with a whole new set of springs, rad/s; none where they are no weaker than that
+    #[serde(default)]
+    pub renewed: Option<f64>,
     /// engagement speed, rad/s: the shoe with the weakest spring touches, 0 if that spring is broken; none in results of
     /// earlier versions
     #[serde(default)]

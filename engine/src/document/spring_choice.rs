@@ -1,7 +1,7 @@
 //! The answer to the choice of a spring.
 
 use super::Is;
-use super::finding::Assumed;
+use super::finding::{Assumed, Weak};
 use super::head::Head;
 use super::reason::{Reason, Verdict, Weight};
 use super::record::{Setting, Warning};
@@ -60,6 +60,8 @@ pub struct Choice {
     /// if none fits, the softest spring of any stock that stays clear of the highest idle, judged like the others; none if no
     /// speed is clear
     pub sought: Option<Judged>,
+    /// the machine's own springs, if they are weaker than a whole new set, as which each spring is judged
+    pub weak: Option<Weak>,
     /// assumptions of the answer
     pub assumed: Vec<Assumed>,
     /// the settings of the machine
@@ -163,6 +165,23 @@ impl Judged {
     /// Its reasons of one weight.
     pub fn of_weight(&self, weight: Weight) -> impl Iterator<Item = &Reason> {
         self.reasons.iter().filter(move |reason| reason.weight() == weight)
+    }
+}
+
+/// A whole new set of a machine's own springs, in place of weaker ones.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Renewed {
+    /// the springs that it has
+    pub weak: Weak,
+    /// the new set, judged as for a choice
+    pub set: Judged,
+}
+
+impl Renewed {
+    /// Whether the new set is the remedy.
+    pub fn fits(&self) -> bool {
+        self.set.verdict != Verdict::Unfit
     }
 }
 

@@ -5,7 +5,7 @@ use super::finding::{Assumed, Beyond, Sag, Slipping};
 use super::head::Head;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
-use super::spring_choice::Judged;
+use super::spring_choice::{Judged, Renewed};
 use crate::names::{Oiled, Part};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -38,8 +38,10 @@ pub struct Gaps {
     pub clearance: Clearance,
     /// springs that relax below idle; the hours of wear then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
-    /// in place of springs that sag and are whole, the softest that stays clear of the highest idle, judged as for a choice;
-    /// none if no speed is clear
+    /// a whole new set in place of springs that sag, where they are weaker than such a set
+    pub renewed: Option<Renewed>,
+    /// in place of springs that sag, the softest that stays clear of the highest idle, judged as for a choice; none if no speed
+    /// is clear, or where a new set of the same is the remedy
     pub sought: Option<Judged>,
     /// a held speed at which the clutch slips; none if there is none
     pub slipping: Option<Slipping>,

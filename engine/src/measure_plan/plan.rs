@@ -10,7 +10,7 @@ use crate::document::{Head, Is};
 use crate::names::{Decision, Method};
 use crate::simulate::Failure;
 use crate::spread::deviate;
-use crate::spring_choice::{self, against, against_own};
+use crate::spring_choice::{self, against, against_own, renewed};
 use crate::statistics::{Bank, Learnt, Worth, normal_quantile, normal_share};
 use crate::units::MINUTE;
 use rayon::prelude::*;
@@ -149,6 +149,8 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         _ => against_own(&asked)?,
     };
     let ridden = against.is_empty();
+    let own = !ridden && wish.decision != Decision::Spring;
+    let renewed = if own { renewed(&asked)? } else { None };
     let best = best(&candidates).filter(|_| ridden);
     let quickest = sure(&candidates)
         .filter(|_| ridden)
@@ -168,6 +170,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         decision: wish.decision,
         season: (wish.decision == Decision::Season).then_some(Stocked { carts: wish.carts, running: wish.season }),
         against,
+        renewed,
         actions: actions(wish),
         now: now as u64,
         prior,

@@ -92,13 +92,11 @@ impl Noticed {
     /// all shoes, as hot and relaxed as in the run, the clutch would engage above the idle.
     fn weak_shoe(&self, machine: &Machine, hottest: f64, lost: f64) -> Option<Warning> {
         let value = self.drag.filter(|_| machine.one_by_one())?;
-        let mut shares = machine.spring_shares();
-        shares.sort_by(f64::total_cmp);
-        let (weakest, usual, c) = (shares[0], shares[shares.len() / 2], &machine.clutch);
+        let ((weakest, usual), c) = (machine.weakest_of_middle(), &machine.clutch);
         let spring = shoe::spring_force(machine.preload(), lost, c.hot_modulus, c.spring_rate, c.gap, hottest) * usual;
         let engages = shoe::engagement_speed(c.shoe_mass, c.shoe_radius, spring.max(0.0));
         let idle = machine.motor.idle.max(self.fastest_idle);
-        (engages > idle).then(|| Warning { kind: Warned::WeakShoe, value, limit: weakest / usual })
+        (engages > idle).then_some(Warning { kind: Warned::WeakShoe, value, limit: weakest })
     }
 
     pub fn warnings(

@@ -122,6 +122,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let advised = advice(&lasts[0], &dose);
     let weighing = advised.habit().and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
     let (sag, beyond) = heated(wish)?;
+    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(m, &wish.usage))?;
     Ok(OilPlan {
         kind: Is::default(),
         head: Head::default(),
@@ -147,7 +148,8 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         doses: habits::doses(wish, done)?,
         oils: habits::oils(wish, done)?,
         sag,
-        sought: sag.map_or(Ok(None), |_| in_place_of_own(m, &wish.usage))?,
+        renewed,
+        sought,
         beyond,
         slipping: wish.usage.slipping(m),
         assumed: assumed(m, full_mass),

@@ -86,6 +86,21 @@ impl Machine {
         shoe::engagement_speed(c.shoe_mass, c.shoe_radius + worn, force.max(0.0))
     }
 
+    /// Force of the weakest spring over that of the middle one, and of the middle one over the nominal: of most springs, a weak
+    /// one apart.
+    ///
+    /// ```
+    /// let mut machine = slipsoak_engine::parts::Machine::default();
+    /// machine.springs.second = 0.7;
+    /// assert_eq!(machine.weakest_of_middle(), (0.7, 1.0));
+    /// ```
+    pub fn weakest_of_middle(&self) -> (f64, f64) {
+        let mut shares = self.spring_shares();
+        shares.sort_by(f64::total_cmp);
+        let middle = shares[shares.len() / 2];
+        (if middle > 0.0 { shares[0] / middle } else { 0.0 }, middle)
+    }
+
     /// Speed at which the new clutch engages at 20 °C, rad/s: the shoe with the weakest spring touches. 0 if that spring is
     /// broken.
     /// ```

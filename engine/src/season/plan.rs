@@ -25,7 +25,9 @@ pub fn trials(wish: &Wish) -> u64 {
 
 /// Computes the answer; `done` is called for each trial.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
-    let against = spring_choice::against_own(&spring_choice::Wish::new(wish.hottest(), wish.usage.clone()))?;
+    let asked = spring_choice::Wish::new(wish.hottest(), wish.usage.clone());
+    let against = spring_choice::against_own(&asked)?;
+    let renewed = if against.is_empty() { None } else { spring_choice::renewed(&asked)? };
     let map = mapped(wish, done)?;
     let shop = Shop { wish, map: &map, days: wish.days() };
     let carts: Vec<u64> = (0..beside(wish.carts)).collect();
@@ -96,6 +98,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         split: map.constants.split(),
         map: map.account(direct, followed),
         against,
+        renewed,
         near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
         settings: Setting::all(&wish.machine),
     })

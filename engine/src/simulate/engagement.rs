@@ -26,6 +26,7 @@ pub fn engagement(machine: &Machine) -> Engagement {
         lock: Some(locks_from(machine)),
         idle: None,
         settled: None,
+        renewed: None,
         speed,
     }
 }

@@ -4,6 +4,7 @@ use super::engagement::{engagement, lock_up_speed, settled};
 use super::failure::Failure;
 use super::sane::{check_end, far, within};
 use super::simulation::Simulation;
+use crate::document::finding::Weak;
 use crate::document::record::{Engagement, Halt, Run, SegmentSummary, Setting};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stuck};
@@ -14,6 +15,7 @@ use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, c
 use crate::names::{Channel, Happening, Part, Supply, TaskName};
 use crate::observe::warnings::Rubbed;
 use crate::observe::{Watch, channels};
+use crate::parts::Machine;
 
 const MOST_SEGMENTS: usize = 2000;
 /// Deceleration by closing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
@@ -247,7 +249,11 @@ impl Simulation {
         let now = channels::values(a, &self.y, &self.slow);
         let ran = self.running();
         let shoes = overall.most.get(Channel::Shoes as usize).copied();
-        let settled = shoes.map(|hottest| settled(&a.machine, hottest, SEASON));
+        let after_season = |machine: &Machine| shoes.map(|hottest| settled(machine, hottest, SEASON));
+        let mut whole = a.machine.clone();
+        whole.fit_set();
+        let renewed = Weak::of(&a.machine).and_then(|_| after_season(&whole));
+        let settled = after_season(&a.machine);
         let length = life::Length { calendar: self.time, running: ran, reached: Part::ALL.map(|part| a.reached(part)) };
         let mut parts = life::parts(&a.machine, &windows, &self.segments, &now, &length, self.oil_brought);
         if let Some(horizon) = &self.horizon {
@@ -287,7 +293,7 @@ impl Simulation {
             windows,
             close_up,
             moments,
-            engagement: Engagement { settled, ..engagement(&self.assembly.machine) },
+            engagement: Engagement { settled, renewed, ..engagement(&self.assembly.machine) },
             segments: self.segments,
             segments_left_out: self.segments_left_out,
             events,

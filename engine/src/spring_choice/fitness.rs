@@ -2,8 +2,9 @@
 
 use super::judge::{Spring, judge, judge_own};
 use super::wish::Wish;
+use crate::document::finding::Weak;
 use crate::document::reason::{Reason, Weight};
-use crate::document::spring_choice::Judged;
+use crate::document::spring_choice::{Judged, Renewed};
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use rayon::prelude::*;
@@ -25,6 +26,12 @@ pub fn against(wish: &Wish, springs: &[Spring]) -> Result<Vec<Reason>, Failure> 
 /// The same with the springs that the machine has, a weak or broken one among them.
 pub fn against_own(wish: &Wish) -> Result<Vec<Reason>, Failure> {
     Ok(weighty(judge_own(wish)?))
+}
+
+/// A whole new set of the machine's springs, if they are weaker than that.
+pub fn renewed(wish: &Wish) -> Result<Option<Renewed>, Failure> {
+    let new = |weak: Weak| Ok(Renewed { weak, set: judge(wish, &own(&wish.machine))? });
+    Weak::of(&wish.machine).map(new).transpose()
 }
 
 fn weighty(judged: Judged) -> Vec<Reason> {

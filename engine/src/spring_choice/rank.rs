@@ -1,7 +1,7 @@
 //! Ranking of a stock's springs, with the trade's rule for comparison.
 
 use super::wish::Wish;
-use crate::document::finding::Assumed;
+use crate::document::finding::{Assumed, Weak};
 use crate::document::reason::{Reason, Verdict, Weight};
 use crate::document::record::Setting;
 use crate::document::spring_choice::{Choice, Judged, MadeOf, Sketched, Trade};
@@ -63,6 +63,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         springs,
         least_unsuitable,
         sought: None,
+        weak: Weak::of(&wish.machine),
         assumed: assumed(wish, sketched),
         settings: Setting::all(&wish.machine),
     }

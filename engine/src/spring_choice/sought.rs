@@ -1,9 +1,9 @@
 //! The spring to look for where none of a stock fits, or where the machine's own drags.
 
-use super::fitness::own;
+use super::fitness::{own, renewed};
 use super::judge::{Spring, judge};
 use super::wish::Wish;
-use crate::document::spring_choice::{Choice, Judged};
+use crate::document::spring_choice::{Choice, Judged, Renewed};
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::units::RPM;
@@ -23,10 +23,17 @@ pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
     least.map_or(Ok(None), |least| softest_clear(wish, least))
 }
 
-/// As [`sought`], in place of the springs of a machine in a use.
-pub fn in_place_of_own(machine: &Machine, usage: &Usage) -> Result<Option<Judged>, Failure> {
+/// What to fit in place of the springs of a machine in a use: a whole new set of the same, where they are weaker than that, and
+/// where it does not fit or they are no weaker, the spring of [`sought`].
+pub fn in_place_of_own(machine: &Machine, usage: &Usage) -> Result<(Option<Renewed>, Option<Judged>), Failure> {
     let wish = Wish::new(machine.clone(), usage.clone());
-    softest_clear(&wish, &judge(&wish, &own(machine))?)
+    let renewed = renewed(&wish)?;
+    let sought = match &renewed {
+        Some(renewed) if renewed.fits() => None,
+        Some(renewed) => softest_clear(&wish, &renewed.set)?,
+        None => softest_clear(&wish, &judge(&wish, &own(machine))?)?,
+    };
+    Ok((renewed, sought))
 }
 
 /// Searched from a judged spring on.

@@ -70,6 +70,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let (oiled, settled) = course(wish, &assemblies, Oiled::Kept, &wish.machine, None)?;
     let (dry, _) = course(wish, &assemblies, Oiled::Dry, &dry, Some(0.0))?;
     let sag = Sag::of(&wish.machine, settled);
+    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(&wish.machine, &wish.usage))?;
     Ok(Gaps {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
@@ -83,7 +84,8 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         assemblies: wish.assemblies,
         clearance: Clearance::of(&stack, limit),
         sag,
-        sought: sag.map_or(Ok(None), |_| in_place_of_own(&wish.machine, &wish.usage))?,
+        renewed,
+        sought,
         slipping: wish.usage.slipping(&wish.machine),
         assumed: assumed(&wish.machine),
         settings: Setting::all(&wish.machine),

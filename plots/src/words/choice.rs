@@ -4,6 +4,7 @@ use crate::words::reading::ends;
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, time, times, turns};
 use crate::words::text::{Words, the};
+use crate::words::use_of_machine::weaker;
 use crate::words::verdict::{briefly, of_weight, slope, steep};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
@@ -67,6 +68,9 @@ pub fn statement(choice: &Choice) -> Vec<Words> {
 fn sentences(choice: &Choice) -> Vec<String> {
     let best = choice.best.as_ref().and_then(|name| choice.spring(name));
     let mut say = answer(choice, best);
+    let fit = best.is_some() || choice.sought.as_ref().is_some_and(|sought| sought.verdict != Verdict::Unfit);
+    let weak = choice.weak.as_ref().filter(|_| fit);
+    say.extend(weak.map(|weak| format!("Fit it as a whole set: as the machine is, {}.", weaker(weak))));
     say.extend(best.and_then(|best| next(choice, best)));
     say.push(by_rule(choice, best));
     say.extend(choice.trade.made_of.map(|made| {

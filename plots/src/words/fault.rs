@@ -61,6 +61,16 @@ fn near(run: &Run) -> Option<(Fault, f64, f64)> {
     })
 }
 
+/// Margins of a whole new set of a run's springs over its idle, as hot as in the run and relaxed for a season, and as new, each less
+/// that which it needs, rad/s; none if the springs are no weaker than such a set.
+pub(crate) fn new_set(run: &Run) -> Option<[f64; 2]> {
+    let idle = run.setting(&settings::motor::idle)?;
+    let shoes = run.setting(&settings::clutch::shoes)?.round() as u32;
+    let new = run.setting(&settings::clutch::engagement)?;
+    let spare = |engages| engages - idle - needed(engages, shoes, idle, variation(run));
+    Some([run.engagement.renewed?, new].map(spare))
+}
+
 /// Variation of the idle to either side, rad/s: that of the script, such as a shop's tolerance, or else the assumed one. The run
 /// holds the range of nine motors in ten.
 fn variation(run: &Run) -> f64 {

@@ -29,7 +29,8 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         Some(_) => "",
         None => ", and the washer may char long before the hours below, which are those of springs renewed in time",
     };
-    let sag = g.sag.as_ref().map(|sag| (sags(sag, g.sought.as_ref(), then), sag.new <= sag.highest));
+    let sag =
+        g.sag.as_ref().map(|sag| (sags(sag, g.renewed.as_ref(), g.sought.as_ref(), then), sag.new <= sag.highest));
     let mut say: Vec<Words> = thin(g).into_iter().map(Words::from).collect();
     say.extend(match (fails, sag) {
         (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, |c| lasts(g, c))).into()],

@@ -3,6 +3,7 @@
 use crate::words::number::figures;
 use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
+use crate::words::use_of_machine::replace_all;
 use crate::words::verdict::briefly;
 use slipsoak_engine::calibrate::{Condition, Quantity};
 use slipsoak_engine::measure_plan::{Action, Candidate, DRAG, MeasurePlan, SPIN, effort, quantity};
@@ -140,6 +141,13 @@ fn forbidden(plan: &MeasurePlan) -> Vec<Words> {
         ": computed with all constants as set, it does not fit this use ({}).",
         briefly(plan.against.iter())
     ));
+    if let Some(renewed) = plan.renewed.as_ref().filter(|renewed| renewed.fits()) {
+        let next = Words::from(format!(
+            "{}. Ask again then what to measure: hours of riding named below hold for a machine that may be ridden.",
+            replace_all(renewed)
+        ));
+        return vec![first, next.capital(), counted(plan).into()];
+    }
     let next = "Choose a spring that fits first (`slipsoak choose` says which, or why none does), or lessen the slip, and ask again what to measure: hours of riding named below hold for a machine that may be ridden.";
     vec![first, next.into(), counted(plan).into()]
 }

@@ -53,7 +53,7 @@ fn sentences(p: &OilPlan) -> Vec<String> {
         Advice::Never => "",
         _ => ", and the bushing runs hotter than computed: the intervals below are those of springs renewed in time",
     };
-    let sag: Vec<String> = p.sag.iter().map(|sag| sags(sag, p.sought.as_ref(), then)).collect();
+    let sag: Vec<String> = p.sag.iter().map(|sag| sags(sag, p.renewed.as_ref(), p.sought.as_ref(), then)).collect();
     // Oil that is gone within minutes comes before springs that relax over many hours.
     let mut say = match p.advised {
         Advice::Never => [gone(p), sag].concat(),

@@ -1,7 +1,7 @@
 //! What would help where no machine of a study may be used so.
 
 use crate::words::compared::kind_of_variants;
-use crate::words::fault::{Fault, own, unfit};
+use crate::words::fault::{Fault, new_set, own, unfit};
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::names::distinct;
@@ -23,14 +23,29 @@ pub(crate) fn remedies(record: &Record) -> Words {
     let idles = |fault: &Fault| matches!(fault, Fault::Drags | Fault::Near | Fault::Settles);
     match faults.iter().filter(|fault| idles(fault)).count() {
         0 => slip(&record.runs),
-        all if all == faults.len() => {
+        all if all == faults.len() => same_set(&record.runs).unwrap_or_else(|| {
             "What would help: a spring that engages at a higher speed (`slipsoak choose` says which, or that the use is too hard for any), or a lower idle as far as the motor's maker allows.".into()
-        }
+        }),
         _ if kind_of_variants(record)[0] == "spring" => {
             "What would help: a spring between these (`slipsoak choose` says which, or that the use is too hard for any).".into()
         }
         _ => format!("{LESS_SLIP} `slipsoak choose` says which spring stays clear of the idle.").into(),
     }
+}
+
+/// A whole new set of the same springs, where it is the remedy in every run, or may be: with a weak or broken spring they get hotter
+/// than such a set, and relax more.
+fn same_set(runs: &[Run]) -> Option<Words> {
+    let spare = runs.iter().map(new_set).collect::<Option<Vec<_>>>()?;
+    let clear = |k: usize| spare.iter().all(|margins| margins[k] >= 0.0);
+    let words = match [clear(0), clear(1)] {
+        [true, _] => "What would help: a whole new set of the same springs, which stays clear of the idle.",
+        [false, true] => {
+            "What would help: a whole new set of springs. `slipsoak choose` says whether one that engages at the same speed stays clear of the idle."
+        }
+        _ => return None,
+    };
+    Some(words.into())
 }
 
 /// Remedies against slip: the speed that is held, if that causes it in every run.

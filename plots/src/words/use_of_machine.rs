@@ -2,10 +2,12 @@
 
 use crate::words::choice::softest_clear;
 use crate::words::remedies::LESS_SLIP;
-use crate::words::say::{road_speeds, temperature, time, turns};
+use crate::words::say::{percent, road_speeds, temperature, time, turns};
 use crate::words::text::Words;
-use slipsoak_engine::finding::{Beyond, Sag, Slipping};
-use slipsoak_engine::spring_choice::{Judged, Verdict};
+use crate::words::verdict::briefly;
+use crate::words::warnings::WEAK;
+use slipsoak_engine::finding::{Beyond, Sag, Slipping, Weak};
+use slipsoak_engine::spring_choice::{Judged, Renewed, Verdict};
 
 /// The idle below which springs engage: the usual one, or the highest.
 fn idle(sag: &Sag, engages: f64) -> String {
@@ -16,14 +18,42 @@ fn idle(sag: &Sag, engages: f64) -> String {
     }
 }
 
-/// Springs that engage below idle, broken, as given or relaxed by the use; which spring is the remedy, if one is; and what of
-/// the answer applies only to new ones where they relax.
-pub(super) fn sags(sag: &Sag, sought: Option<&Judged>, then: &str) -> String {
+/// What is wrong with springs that are weaker than a new set.
+pub(super) fn weaker(weak: &Weak) -> String {
+    match *weak {
+        Weak { weakest: ..=0.0, .. } => "one spring is broken".to_owned(),
+        Weak { weakest: ..WEAK, .. } => {
+            format!("one spring is weak, with {} of the others' force", percent(weak.weakest))
+        }
+        Weak { others, .. } if others < 1.0 => format!("the springs have {} of a new set's force", percent(others)),
+        Weak { weakest, .. } => format!("one spring has {} of the others' force", percent(weakest)),
+    }
+}
+
+/// What to replace first, where a whole new set of the same springs is the remedy, with its margin, and why.
+pub(super) fn replace_all(renewed: &Renewed) -> String {
+    let margin = renewed.set.found.as_ref().map_or(0.0, |found| found.margin);
+    format!(
+        "replace all springs first, by a new set of the same (it {}, and keeps a margin of {} over the highest idle): {}",
+        fits(renewed.set.verdict),
+        turns(margin),
+        weaker(&renewed.weak)
+    )
+}
+
+const fn fits(verdict: Verdict) -> &'static str {
+    if let Verdict::Warned = verdict { "fits with warnings" } else { "fits" }
+}
+
+fn capital(text: &str) -> String {
+    Words::from(text).capital().text()
+}
+
+/// Where and when the clutch drags, and what of the answer applies only to new springs where they relax.
+fn drags(sag: &Sag, then: &str) -> [String; 2] {
     if sag.new <= 0.0 {
-        return format!(
-            "Fit a new set of springs first: one is broken, and its shoe drags whenever the motor runs, at the idle of {} too. What follows is for the clutch as it is, with that heat.",
-            turns(sag.idle)
-        );
+        let below = format!("its shoe drags whenever the motor runs, at the idle of {} too", turns(sag.idle));
+        return [below, " What follows is for the clutch as it is, with that heat.".to_owned()];
     }
     let (below, then) = if sag.new <= sag.highest {
         let below = format!(
@@ -42,19 +72,39 @@ pub(super) fn sags(sag: &Sag, sought: Option<&Judged>, then: &str) -> String {
         (below, then)
     };
     let stops = if sag.settled <= sag.idle { "every stop" } else { "each stop at which the idle is that high" };
-    let drags = format!("{below}. The clutch then drags at {stops}{then}.");
+    [below, format!(" The clutch then drags at {stops}{then}.")]
+}
+
+/// Springs that engage below idle, broken, as given or relaxed by the use: what is the remedy, a new set of the same, another
+/// spring, or none.
+pub(super) fn sags(sag: &Sag, renewed: Option<&Renewed>, sought: Option<&Judged>, then: &str) -> String {
+    let [below, then] = drags(sag, then);
+    if let Some(renewed) = renewed.filter(|renewed| renewed.fits()) {
+        return format!("{}, and {below}.{then}", capital(&replace_all(renewed)));
+    }
+    let weak = renewed.map(|renewed| weaker(&renewed.weak));
+    let too = weak.as_ref().map_or_else(String::new, |weak| format!(" Fit a whole new set too, since {weak}."));
     match sought.map(|sought| (sought, sought.verdict)) {
         Some((sought, Verdict::Unfit)) => format!(
-            "Change the use or the machine first, since no spring is the remedy: {}. {LESS_SLIP} As it is, {drags}",
+            "Change the use or the machine first, since no spring is the remedy: {}. {LESS_SLIP}{too} As it is, {below}.{then}",
             softest_clear(sought)
         ),
-        Some((sought, verdict)) => format!(
-            "Choose another spring first, one that engages at {} or somewhat above ({}): {drags}",
-            turns(sought.engagement),
-            if verdict == Verdict::Warned { "it fits with warnings" } else { "it fits" }
-        ),
+        Some((sought, verdict)) => {
+            let speed = turns(sought.engagement);
+            let it = format!(
+                "Choose another spring first, one that engages at {speed} or somewhat above (it {})",
+                fits(verdict)
+            );
+            match renewed.zip(weak) {
+                Some((renewed, weak)) => format!(
+                    "{it}, as a whole set: a new set of the same does not fit ({}). As it is, {weak}, and {below}.{then}",
+                    briefly(renewed.set.reasons.iter())
+                ),
+                None => format!("{it}: {below}.{then}"),
+            }
+        }
         None => format!(
-            "Lower the idle first, as far as the motor's maker allows, since no spring that was tried stays clear of it: {drags}"
+            "Lower the idle first, as far as the motor's maker allows, since no spring that was tried stays clear of it: {below}.{then}{too}"
         ),
     }
 }

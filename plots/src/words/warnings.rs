@@ -266,7 +266,7 @@ pub fn sentence(run: &Run, warning: &Warning) -> Words {
 
 /// Force over that of the other springs below which a spring is weak, not merely the weakest of a usual set: three times the
 /// assumed scatter of 3 %.
-const WEAK: f64 = 0.91;
+pub(super) const WEAK: f64 = 0.91;
 
 /// What is wrong with a spring with this share of the others' force.
 pub(crate) fn weak_spring(share: f64) -> String {

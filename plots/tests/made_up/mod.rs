@@ -190,6 +190,7 @@ fn engagement(k: usize) -> Engagement {
         balance: Some((engages * engages + 11.0 / 4e-6).sqrt() * RPM),
         idle: Some((1630.0 * RPM, 1770.0 * RPM)),
         settled: None,
+        renewed: None,
         first: None,
         lock: None,
     }

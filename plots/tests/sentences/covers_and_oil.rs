@@ -3,10 +3,10 @@
 use super::said::{HOUR, RPM, Said, sentences};
 use super::springs::to_look_for;
 use crate::made_up::shop;
-use slipsoak_engine::document::finding::{Beyond, Sag, Slipping};
+use slipsoak_engine::document::finding::{Beyond, Sag, Slipping, Weak};
 use slipsoak_engine::names::{LeakCase, Part};
 use slipsoak_engine::oil_plan::{Advice, Advised, Grip, OilPlan, Weighing};
-use slipsoak_engine::spring_choice::Verdict;
+use slipsoak_engine::spring_choice::{Renewed, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_plots::words;
 
@@ -14,6 +14,11 @@ pub const SAG: Sag =
     Sag { settled: 1690.0 * RPM, new: 1900.0 * RPM, idle: 1750.0 * RPM, highest: 1825.0 * RPM, within: 300.0 * HOUR };
 
 pub const SLIPPING: Slipping = Slipping { held: 4.2, lock: 5.5 };
+
+/// A new set in place of springs of which one has this share of the others' force.
+pub fn renewed(weakest: f64, others: f64, verdict: Verdict) -> Renewed {
+    Renewed { weak: Weak { weakest, others }, set: to_look_for(verdict) }
+}
 
 pub fn covers() -> Vec<Said> {
     let with = |change: &dyn Fn(&mut Gaps)| {
@@ -40,7 +45,27 @@ pub fn covers() -> Vec<Said> {
                 (gaps.sag, gaps.sought) = (Some(sag), Some(to_look_for(Verdict::Fits)));
             }),
         ),
-        sentences("gaps, a spring is broken", &with(&|gaps| gaps.sag = Some(Sag { settled: 0.0, new: 0.0, ..SAG }))),
+        sentences(
+            "gaps, a spring is broken",
+            &with(&|gaps| {
+                gaps.sag = Some(Sag { settled: 0.0, new: 0.0, ..SAG });
+                gaps.renewed = Some(renewed(0.0, 1.0, Verdict::Fits));
+            }),
+        ),
+        sentences(
+            "gaps, a weak spring, and no spring is the remedy",
+            &with(&|gaps| {
+                (gaps.sag, gaps.sought) = (Some(SAG), Some(to_look_for(Verdict::Unfit)));
+                gaps.renewed = Some(renewed(0.7, 1.0, Verdict::Unfit));
+            }),
+        ),
+        sentences(
+            "gaps, a spring somewhat weaker, and no speed is clear",
+            &with(&|gaps| {
+                gaps.sag = Some(SAG);
+                gaps.renewed = Some(renewed(0.95, 1.0, Verdict::Unfit));
+            }),
+        ),
         sentences(
             "gaps, springs below the idle as given",
             &with(&|gaps| {
@@ -137,6 +162,21 @@ pub fn oils() -> Vec<Said> {
             }),
         ),
         sentences(
+            "oiling, a weak spring, relaxed below the idle",
+            &with(&|plan| {
+                (plan.advised, plan.sag) = (Advice::Every(habit), Some(SAG));
+                plan.renewed = Some(renewed(0.85, 1.0, Verdict::Warned));
+            }),
+        ),
+        sentences(
+            "oiling, springs of a weak lot below the idle, of which a new set does not fit",
+            &with(&|plan| {
+                plan.advised = Advice::Every(habit);
+                (plan.sag, plan.sought) = (Some(Sag { new: 1720.0 * RPM, ..SAG }), Some(to_look_for(Verdict::Fits)));
+                plan.renewed = Some(renewed(1.0, 0.8, Verdict::Unfit));
+            }),
+        ),
+        sentences(
             "oiling, a habit put on cold",
             &with(&|plan| {
                 plan.advised = Advice::Every(Advised { outings: 1, dose: 1.0, ..often });
@@ -178,4 +218,27 @@ pub fn oils() -> Vec<Said> {
             }),
         ),
     ]
+}
+
+#[test]
+fn a_weak_spring_is_answered_by_a_new_set_of_the_same_and_by_another_spring_only_where_that_does_not_fit() {
+    let first = |verdict| {
+        let (mut gaps, mut plan) = (shop::gaps(), shop::oiling());
+        let below = Sag { new: 1720.0 * RPM, ..SAG };
+        (gaps.sag, gaps.renewed) = (Some(below), Some(renewed(0.7, 1.0, verdict)));
+        gaps.sought = (verdict == Verdict::Unfit).then(|| to_look_for(Verdict::Fits));
+        (plan.sag, plan.renewed, plan.sought) = (gaps.sag, gaps.renewed.clone(), gaps.sought.clone());
+        [words::gaps::statement(&gaps), words::oiling::statement(&plan)].map(|said| said[0].text())
+    };
+    for said in first(Verdict::Fits) {
+        assert!(
+            said.starts_with("Replace all springs first, by a new set of the same (it fits, and keeps a margin of"),
+            "{said}"
+        );
+        assert!(said.contains("one spring is weak") && !said.contains("another"), "{said}");
+    }
+    for said in first(Verdict::Unfit) {
+        assert!(said.starts_with("Choose another spring first"), "{said}");
+        assert!(said.contains("as a whole set: a new set of the same does not fit (too hot)"), "{said}");
+    }
 }

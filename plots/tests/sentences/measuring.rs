@@ -1,11 +1,12 @@
 //! What to measure.
 
+use super::covers_and_oil::renewed;
 use super::said::{HOUR, Said, sentences};
 use crate::made_up::shop;
 use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
 use slipsoak_engine::names::{Decision, Method};
 use slipsoak_engine::record::{Warned, Warning};
-use slipsoak_engine::spring_choice::Reason;
+use slipsoak_engine::spring_choice::{Reason, Verdict};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
@@ -59,6 +60,14 @@ pub fn measurements() -> Vec<Said> {
                 none(plan);
                 plan.against =
                     vec![Reason::NeverLocks, Reason::InUse(Warning { kind: Warned::Grabs, value: 1620.0, limit: 0.0 })];
+            }),
+        ),
+        sentences(
+            "measuring, a weak spring",
+            &with(&|plan| {
+                none(plan);
+                plan.against = vec![Reason::NeverLocks];
+                plan.renewed = Some(renewed(0.7, 1.0, Verdict::Fits));
             }),
         ),
         sentences("how to measure", &how),

@@ -1,13 +1,24 @@
 //! Runs of a record.
 
-use super::said::{HOUR, Said, clauses, sentences};
+use super::said::{HOUR, RPM, Said, clauses, sentences};
 use crate::made_up::learned::retraced;
 use crate::made_up::{self, NAMES, record};
 use slipsoak_engine::names::{Channel, Part, TaskName};
-use slipsoak_engine::record::{Halt, Horizon, Warned, Warning};
+use slipsoak_engine::parts::settings;
+use slipsoak_engine::record::{Halt, Horizon, Run, Warned, Warning};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::words::{cautions, warnings};
+
+/// Makes a run one with a weak spring that drags: engagement of a whole new set, hot and relaxed, and as new, rpm.
+fn new_set(run: &mut Run, settled: f64, new: f64) {
+    run.warnings = vec![
+        Warning { kind: Warned::WeakShoe, value: 26.0, limit: 0.7 },
+        Warning { kind: Warned::Drag, value: 26.0, limit: 0.0 },
+    ];
+    run.engagement.renewed = Some(settled * RPM);
+    run.settings.iter_mut().filter(|s| s.path == settings::clutch::engagement.path).for_each(|s| s.value = new * RPM);
+}
 
 pub fn runs() -> Vec<Said> {
     let limit = 523.15;
@@ -85,6 +96,12 @@ pub fn runs() -> Vec<Said> {
     let mut burns = several.clone();
     let burning = Warning { kind: Warned::LetGo, value: 2400.0, limit: 2000.0 };
     burns.runs.iter_mut().for_each(|run| run.warnings = vec![burning, held]);
+    // A whole new set that stays clear of the idle even as hot as in the run, one that does so when cooler, and one that does not.
+    let weak_set = [(2000.0, 2100.0), (1750.0, 2100.0), (1700.0, 1750.0)].map(|(settled, new)| {
+        let mut weak = made_up::record(&["cart"]);
+        new_set(&mut weak.runs[0], settled, new);
+        words::answer::answer(&weak)
+    });
     let mut longer = several.clone();
     longer.runs[1].duration *= 3.0;
     longer.runs[1].running_time *= 3.0;
@@ -105,6 +122,7 @@ pub fn runs() -> Vec<Said> {
         sentences("runs", &words::answer::answer(&several)),
         sentences("runs of which two were stopped", &words::answer::answer(&halted)),
         sentences("runs of which none fits", &none_fits),
+        sentences("a run with a weak spring among sound ones", &weak_set.concat()),
         sentences("runs that burn if ridden so", &words::answer::answer(&burns)),
         sentences("a run whose oil is due", &words::answer::answer(&due)),
         sentences("machines under two duties", &words::answer::answer(&two_duties)),
@@ -125,4 +143,16 @@ pub fn runs() -> Vec<Said> {
             ],
         ),
     ]
+}
+
+#[test]
+fn a_run_with_a_weak_spring_is_answered_by_a_new_set_of_the_same_where_that_stays_clear() {
+    let helps = |settled, new| {
+        let mut record = made_up::record(&["cart"]);
+        new_set(&mut record.runs[0], settled, new);
+        words::answer::answer(&record).last().map(Words::text).unwrap_or_default()
+    };
+    assert!(helps(2000.0, 2100.0).starts_with("What would help: a whole new set of the same springs"));
+    assert!(helps(1750.0, 2100.0).contains("whether one that engages at the same speed stays clear"));
+    assert!(helps(1700.0, 1750.0).starts_with("What would help: a spring that engages at a higher speed"));
 }

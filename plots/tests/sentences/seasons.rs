@@ -1,12 +1,13 @@
 //! A season of a shop's carts.
 
+use super::covers_and_oil::renewed;
 use super::said::{HOUR, Said, sentences};
 use crate::made_up::shop;
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::season::{Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Season, ServiceDays};
-use slipsoak_engine::spring_choice::Reason;
+use slipsoak_engine::spring_choice::{Reason, Verdict};
 use slipsoak_plots::words;
 
 pub fn seasons() -> Vec<Said> {
@@ -88,6 +89,13 @@ pub fn seasons() -> Vec<Said> {
             &with(&|season| {
                 season.against =
                     vec![Reason::NeverLocks, Reason::InUse(Warning { kind: Warned::Grabs, value: 1620.0, limit: 0.0 })];
+            }),
+        ),
+        sentences(
+            "season, carts with a weak spring",
+            &with(&|season| {
+                season.against = vec![Reason::NeverLocks];
+                season.renewed = Some(renewed(0.7, 1.0, Verdict::Warned));
             }),
         ),
         sentences(

@@ -2,6 +2,7 @@
 
 use super::said::{HOUR, RPM, Said, all, clauses, sentences};
 use crate::made_up::shop;
+use slipsoak_engine::finding::Weak;
 use slipsoak_engine::names::{IdleKind, Part};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Found, Heated, Judged, MadeOf, Reason, Verdict};
@@ -102,6 +103,7 @@ pub fn springs() -> Vec<Said> {
         change(&mut choice);
         words::choice::statement(&choice)
     };
+    let weak = with(&|choice| choice.weak = Some(Weak { weakest: 0.7, others: 1.0 }));
     let warned = with(&|choice| {
         let hot = Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 };
         for spring in choice.springs.iter_mut().filter(|s| s.verdict == Verdict::Fits) {
@@ -152,6 +154,7 @@ pub fn springs() -> Vec<Said> {
             &fits.springs.iter().map(words::verdict::why).filter(|w| !w.is_empty()).collect::<Vec<_>>(),
         ),
         sentences("choose, one fits", &words::choice::statement(&fits)),
+        sentences("choose, a weak spring in the machine", &weak),
         sentences("choose, with warnings", &warned),
         sentences("choose, none fits", &none),
         sentences("choose, all too near to the idle", &dragging(None)),

@@ -9,6 +9,7 @@ use super::head::Head;
 use super::reason::Reason;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
+use super::spring_choice::Renewed;
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -48,6 +49,8 @@ pub struct Season {
     /// what is against the use with the machine's springs in the warmest month; empty if it may be ridden so
     #[serde(default)]
     pub against: Vec<Reason>,
+    /// a whole new set in that month where something is against the use and the machine's springs are weaker than such a set
+    pub renewed: Option<Renewed>,
     /// sampled carts whose clutch engages within 100 rpm of the idle, as a share: their rates are less sure
     pub near_idle: f64,
     /// the settings of the machine

@@ -8,6 +8,7 @@ use super::rule::{on, policy};
 use crate::words::number::{figures, number};
 use crate::words::say::percent;
 use crate::words::text::{Words, listed};
+use crate::words::use_of_machine::replace_all;
 use crate::words::verdict::briefly;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Need, Outcome, Season, ServiceDays};
@@ -116,8 +117,16 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
 
 /// The answer where the carts must not be ridden in the use: parts to have would be the wrong advice.
 pub(super) fn unfit(season: &Season) -> Words {
+    const NUMBERS: &str = "The numbers below only show how fast parts would go.";
+    if let Some(renewed) = season.renewed.as_ref().filter(|renewed| renewed.fits()) {
+        return Words::default().strong("Do not rent these carts out as they are").plain(format!(
+            ": {}. Computed with all constants as set, in the warmest month, they do not fit the use as they are ({}). Ask again with the new set. {NUMBERS}",
+            replace_all(renewed),
+            briefly(season.against.iter())
+        ));
+    }
     Words::default().strong("The use is wrong for these carts: do not rent them out for it").plain(format!(
-        ". Computed with all constants as set, in the warmest month, they do not fit it ({}). First choose a spring that fits: {} says which, or why none does. If none does, lessen the slip by shorter gearing, less load or fewer stops, and ask again. The numbers below only show how fast parts would go.",
+        ". Computed with all constants as set, in the warmest month, they do not fit it ({}). First choose a spring that fits: {} says which, or why none does. If none does, lessen the slip by shorter gearing, less load or fewer stops, and ask again. {NUMBERS}",
         briefly(season.against.iter()),
         choose(season)
     ))
