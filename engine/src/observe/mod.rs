@@ -3,6 +3,7 @@
 
 mod bushing_load;
 pub(crate) mod channels;
+mod crests;
 mod events;
 mod hazards;
 mod launch_detail;
@@ -11,6 +12,7 @@ pub(crate) mod ledgers;
 mod moments;
 mod recorder;
 mod rest_clock;
+mod span;
 pub(crate) mod warnings;
 
 pub(crate) use events::Events;

@@ -2,102 +2,16 @@
 
 use super::bushing_load::BushingLoad;
 use super::channels::values;
+use super::crests::crests;
 use super::hazards::Hazards;
 use super::launch_detail::CloseUps;
 use super::moments::Moments;
 use super::rest_clock::RestClock;
+use super::span::Span;
 use crate::document::record::{CloseUp, Extremes, Moment, Windows};
 use crate::integrate::Step;
-use crate::model::{Assembly, Contact, MotorState, PARTS, slow, state};
+use crate::model::{Assembly, Contact, MotorState, slow};
 use crate::names::{Channel, Happening, Row};
-
-/// Height of a maximum within a step over its ends from which it is looked for, K.
-const CREST: f64 = 5e-3;
-/// Number of times that the place of a maximum is bettered.
-const CLIMBS: u32 = 2;
-
-/// Values at a share of a step.
-fn inside(assembly: &Assembly, step: &Step<'_>, share: f64) -> Row {
-    let mut y = step.inside(share);
-    for oil in &mut y[state::PORES..=state::SOAKED] {
-        *oil = oil.max(0.0);
-    }
-    values(assembly, &y, step.slow)
-}
-
-/// Where the parabola through three points is highest between the outer two, and its height there.
-fn vertex([(a, fa), (b, fb), (c, fc)]: [(f64, f64); 3]) -> Option<(f64, f64)> {
-    let (left, right) = ((fb - fa) / (b - a), (fc - fb) / (c - b));
-    let bend = (right - left) / (c - a);
-    let at = 0.5 * (a + b) - 0.5 * left / bend;
-    (bend < 0.0 && a < at && at < c && at != b).then_some((at, fa + (at - a) * (left + (at - b) * bend)))
-}
-
-/// Three points round the highest of these four.
-fn closer([a, b, c]: [(f64, f64); 3], new: (f64, f64)) -> [(f64, f64); 3] {
-    match (new.0 < b.0, new.1 > b.1) {
-        (true, true) => [a, new, b],
-        (true, false) => [new, b, c],
-        (false, true) => [b, new, c],
-        (false, false) => [a, b, new],
-    }
-}
-
-#[derive(Clone, Debug)]
-struct Span {
-    time: f64,
-    /// s
-    end: f64,
-    /// running time at the end, s
-    running: f64,
-    least: Row,
-    sum: Row,
-    most: Row,
-}
-
-impl Span {
-    const fn empty() -> Self {
-        Self {
-            time: 0.0,
-            end: 0.0,
-            running: 0.0,
-            least: [f64::INFINITY; Channel::COUNT],
-            sum: [0.0; Channel::COUNT],
-            most: [f64::NEG_INFINITY; Channel::COUNT],
-        }
-    }
-    fn touch(&mut self, v: &Row) {
-        self.reach(v, v);
-    }
-    fn reach(&mut self, low: &Row, high: &Row) {
-        for k in 0..Channel::COUNT {
-            self.least[k] = if low[k] < self.least[k] { low[k] } else { self.least[k] };
-            self.most[k] = if high[k] > self.most[k] { high[k] } else { self.most[k] };
-        }
-    }
-    fn add(&mut self, time: f64, integral: &Row) {
-        self.time += time;
-        for (sum, more) in self.sum.iter_mut().zip(integral) {
-            *sum += more;
-        }
-    }
-    fn join(&mut self, other: &Self) {
-        self.add(other.time, &other.sum);
-        self.end = self.end.max(other.end);
-        self.running = self.running.max(other.running);
-        self.reach(&other.least, &other.most);
-    }
-    fn mean(&self) -> Vec<f64> {
-        (0..Channel::COUNT).map(|k| (self.sum[k] / self.time).max(self.least[k]).min(self.most[k])).collect()
-    }
-    fn extremes(&self) -> Extremes {
-        if self.time > 0.0 {
-            Extremes { least: self.least.to_vec(), mean: self.mean(), most: self.most.to_vec() }
-        } else {
-            Extremes::default()
-        }
-    }
-}
 
 /// Windows of a run and extremes of its present segment.
 #[derive(Clone, Debug)]
@@ -229,7 +143,7 @@ impl Recorder {
             self.moments.begin();
         }
         self.now = step.start + step.length;
-        let crests = self.crests(assembly, step, [&start, &middle, &end]);
+        let crests = crests(assembly, step, [&start, &middle, &end], &self.segment.most);
         if !joins {
             self.look(step.start, &start);
         }
@@ -269,32 +183,6 @@ impl Recorder {
             }
         }
         self.last = Some(end);
-    }
-
-    /// Shares of a step at which temperatures are highest in between, and the values there, if they are the highest of the
-    /// segment so far.
-    fn crests(&self, assembly: &Assembly, step: &Step<'_>, [start, middle, end]: [&Row; 3]) -> Vec<(f64, Row)> {
-        let mut found: Vec<(f64, Row)> = vec![];
-        for (part, channel) in PARTS {
-            let k = channel as usize;
-            let higher = |value: f64| value > self.segment.most[k].max(start[k]).max(end[k]) + CREST;
-            if channel != Channel::LiningSurface {
-                if let Some((share, _)) = step.crest(part).filter(|crest| higher(crest.1)) {
-                    found.push((share, inside(assembly, step, share)));
-                }
-                continue;
-            }
-            // The rubbed face follows the friction as well as its cell.
-            let mut known = [(0.0, start[k]), (0.5, middle[k]), (1.0, end[k])];
-            for _ in 0..CLIMBS {
-                let Some((share, _)) = vertex(known).filter(|crest| higher(crest.1)) else { break };
-                let row = inside(assembly, step, share);
-                known = closer(known, (share, row[k]));
-                found.push((share, row));
-            }
-        }
-        found.sort_by(|a, b| a.0.total_cmp(&b.0));
-        found
     }
 
     fn look(&mut self, time: f64, row: &Row) {
