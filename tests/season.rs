@@ -167,3 +167,23 @@ fn a_wrong_question_is_refused_with_what_to_write() {
     let message = String::from_utf8(slipsoak(&thirteen).assert().failure().get_output().stderr.clone()).expect("text");
     assert!(message.contains("13 temperatures are given, but 2027-05-01 to 2027-05-31 takes 1; give"), "{message}");
 }
+
+#[test]
+fn springs_that_drag_at_the_idle_of_the_variation_given_are_refused_for_a_season() {
+    let asked = |options: &[&str]| -> Value {
+        serde_json::from_str(&said(&[&MAY[..], &["--hours=1 h", "--json"], options].concat())).expect("JSON")
+    };
+    let idle = |answer: &Value| {
+        let split = answer["split"].as_array().expect("constants").iter().find(|one| one["path"] == "motor.idle");
+        split.expect("a spread")["spread"]["uniform"].as_f64().expect("a number") * 30.0 / std::f64::consts::PI
+    };
+    let (usual, wide) = (asked(&[]), asked(&["--wander=400 rpm"]));
+    assert!(usual["against"].as_array().is_some_and(Vec::is_empty), "{}", usual["against"]);
+    assert!(wide["against"][0]["drags"].is_object(), "{}", wide["against"]);
+    assert!((idle(&usual) - 75.0).abs() < 1e-9 && (idle(&wide) - 400.0).abs() < 1e-9);
+    // The command that it names judges by the same variation.
+    let printed = said(&[&MAY[..], &["--hours=1 h", "--wander=400 rpm"]].concat());
+    let printed = printed.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(printed.contains("idle ± 400 rpm from cart to cart"), "{printed}");
+    assert!(printed.contains("slipsoak choose scripts/parts/trail-cart.json --wander '400 rpm'"), "{printed}");
+}

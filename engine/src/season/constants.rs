@@ -30,12 +30,14 @@ pub fn of_part(spare: Part) -> &'static [&'static Parameter] {
 }
 
 impl Constants {
-    /// The assumed constants, and in place of those that a calibration learned what it left open: `factor` is common to all
+    /// The assumed constants, the idle by the variation asked for, and in place of those that a calibration learned what it left open: `factor` is common to all
     /// carts, `clutches_factor` differs between them. The correlation of their errors is left out.
     pub fn of(wish: &Wish) -> Self {
         let learned = |path: &str| wish.learned.iter().any(|one| one.path == path);
         let guessed = assumed(&wish.machine).filter(|(p, _)| !learned(p.path));
-        let guessed = guessed.map(|(p, spread)| (Uncertain::alone(p.path, *spread), common_share(p, *spread)));
+        let idle = Spread::Uniform(wish.wander);
+        let guessed = guessed.map(|(p, spread)| (*p, if p == &&settings::motor::idle { idle } else { *spread }));
+        let guessed = guessed.map(|(p, spread)| (Uncertain::alone(p.path, spread), common_share(p, spread)));
         let known = wish.learned.iter().map(|one| {
             let [common, apart] = [one.factor, one.clutches_factor].map(|factor| libm::log(factor.max(1.0)).powi(2));
             let spread = Spread::Factor(libm::exp((common + apart).sqrt()));

@@ -26,6 +26,7 @@ pub fn trials(wish: &Wish) -> u64 {
 /// Computes the answer; `done` is called for each trial.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
     let asked = spring_choice::Wish::new(wish.hottest(), wish.usage.clone());
+    let asked = spring_choice::Wish { wander: wish.wander, ..asked };
     let against = spring_choice::against_own(&asked)?;
     let renewed = if against.is_empty() { None } else { spring_choice::renewed(&asked)? };
     let map = mapped(wish, done)?;
@@ -76,6 +77,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         drop: wish.machine.oiling.drop,
         question: Asked {
             carts: wish.carts,
+            wander: wish.wander,
             first: wish.dates.0,
             last: wish.dates.1,
             weekdays: wish.weekdays,
@@ -110,6 +112,7 @@ mod tests {
     use crate::calendar::Date;
     use crate::document::calibration::Learned;
     use crate::document::season::{Oiling, Policy, Rate, SPARES, ServiceDays};
+    use crate::laws::margin::VARIATION;
     use crate::names::Part;
     use crate::parts::Machine;
     use crate::season::clutch::Clutch;
@@ -129,6 +132,7 @@ mod tests {
         Wish {
             machine,
             usage,
+            wander: VARIATION,
             carts: 4,
             dates: (date("2027-05-01"), date("2027-08-31")),
             weekdays: [true; 7],

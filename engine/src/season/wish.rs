@@ -18,6 +18,8 @@ pub struct Wish {
     pub machine: Machine,
     /// its use
     pub usage: Usage,
+    /// idle variation to either side, from cart to cart, rad/s
+    pub wander: f64,
     /// number of carts
     pub carts: u64,
     /// first and last day

@@ -1,7 +1,7 @@
 //! The choice of a spring.
 
 use super::caller::{GEARS, LINING, MASS, OIL, WHEEL};
-use super::options::{Form, USE, named, quantity};
+use super::options::{Form, USE, WANDER, named, quantity};
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
 use crate::read::units::show;
@@ -17,8 +17,7 @@ pub(super) static CHOOSE: Question = Question {
     options: &[
         quantity("idle", (800.0 * RPM, 4000.0 * RPM), D::AngularSpeed, "1700 rpm")
             .help("true idle speed, measured on the warm motor [default: the machine's]"),
-        quantity("wander", (0.0, 500.0 * RPM), D::AngularSpeed, "75 rpm")
-            .help("idle variation to either side, such as 150 rpm for motors set to that tolerance [default: 75 rpm]"),
+        WANDER,
         quantity("power", (100.0, 1e5), D::Power, "6.5 hp")
             .form(Form::Also("motor"), "POWER")
             .help("rated power, from which a torque curve is sketched instead of the machine's"),

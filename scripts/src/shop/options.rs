@@ -7,6 +7,7 @@ use slipsoak_engine::calibrate::{Calibration, Learned};
 use slipsoak_engine::fleet::Uncertain;
 use slipsoak_engine::parts::{Dimension as D, Machine, Parameter};
 use slipsoak_engine::spring_choice::Spring;
+use slipsoak_engine::units::RPM;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// One option.
@@ -80,6 +81,10 @@ pub(crate) const TOLERANCE: (f64, f64) = (0.0, 5e-3);
 /// The use, for every question.
 pub(crate) const USE: ShopOption =
     ShopOption { usual: "moderate", ..named("use", Form::Use, "NAME").help("what it is used for") };
+
+/// The idle's variation, for the questions that judge springs by it.
+pub(crate) const WANDER: ShopOption = quantity("wander", (0.0, 500.0 * RPM), D::AngularSpeed, "75 rpm")
+    .help("idle variation to either side, such as 150 rpm for motors set to that tolerance [default: 75 rpm]");
 
 /// What was learned, for the questions that sample machines.
 pub(crate) const LEARNED: ShopOption = named("learned", Form::Learned, "FILE")

@@ -1,12 +1,13 @@
 //! A season of a shop's carts: parts, dates, and policies of service.
 
 use super::caller::{GEARS, MASS, OIL, WHEEL};
-use super::options::{Form, LEARNED, USE, named, quantity};
+use super::options::{Form, LEARNED, USE, WANDER, named, quantity};
 use super::phrases::{
     before_opening, dates, every, listed_temperatures, on, policy, prices, stock, temperatures, used, weekdays,
 };
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
+use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::parts::{Dimension as D, Machine};
 use slipsoak_engine::season::{CLUTCHES, Oiling, Policy, ServiceDays, Wish, plan, trials};
 use slipsoak_engine::units::{DAY, HOUR};
@@ -31,6 +32,7 @@ pub(super) static SEASON: Question = Question {
             .form(Form::Hours, "HOURS")
             .help("running of a cart on such a day [default: 6 h]"),
         shop_use(),
+        WANDER,
         named("temperatures", Form::Text, "LIST").help(
             "mean temperature of each month, such as \"8, 12, 18 °C\", or one for all [default: the machine's ambient]",
         ),
@@ -129,6 +131,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
         temperatures: months.unwrap_or_else(|| default(&machine)),
         machine,
         usage,
+        wander: VARIATION,
         carts: CARTS,
         dates,
         weekdays: text("days").map_or(Ok([true; 7]), weekdays)?,
@@ -144,6 +147,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
         clutches: CLUTCHES,
         seed: 1,
     };
+    given.set("wander", &mut wish.wander);
     given.set("hours", &mut wish.hours);
     given.set_count("carts", &mut wish.carts);
     given.set_count("samples", &mut wish.samples);

@@ -1,6 +1,7 @@
 //! The question on a season: carts, calendar, rules of service, stock and prices.
 
 use crate::calendar::Date;
+use crate::laws::margin::VARIATION;
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -14,6 +15,9 @@ pub const SPARES: [Part; 4] = [Part::Washer, Part::Lining, Part::Bushing, Part::
 pub struct Asked {
     /// number of carts
     pub carts: u64,
+    /// idle variation to either side, from cart to cart, rad/s
+    #[serde(default = "usual")]
+    pub wander: f64,
     /// first day
     pub first: Date,
     /// last day
@@ -34,6 +38,11 @@ pub struct Asked {
     pub lead: Option<u64>,
     /// prices; none if none were given
     pub prices: Option<Prices>,
+}
+
+/// The variation that is usual.
+const fn usual() -> f64 {
+    VARIATION
 }
 
 /// Prices, in one currency.

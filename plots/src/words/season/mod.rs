@@ -9,7 +9,7 @@ mod comparison;
 mod followed;
 mod rule;
 
-use crate::words::say::temperature;
+use crate::words::say::{temperature, turns};
 use crate::words::text::Words;
 use advice::{as_used, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
@@ -17,6 +17,7 @@ use assumptions::{checked, near_idle, reasons};
 use calendar::weekdays;
 use comparison::{GRABS, compared, hidden, money, shelf};
 use followed::followed;
+use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::season::Season;
 
 pub use assumptions::{assumed, rate};
@@ -31,7 +32,7 @@ pub fn given(season: &Season) -> String {
     let (low, high) = warm.fold((f64::MAX, f64::MIN), |(low, high), t| (low.min(t), high.max(t)));
     let ambient = if high - low < 0.5 { temperature(low) } else { crate::words::say::temperatures(low, high) };
     format!(
-        "{}, {} to {}, {} ({} riding days of {}); use: {}; {ambient} around; {}",
+        "{}, {} to {}, {} ({} riding days of {}); use: {}; {ambient} around{}; {}",
         plural(q.carts, "cart"),
         date(q.first),
         date(q.last),
@@ -39,8 +40,16 @@ pub fn given(season: &Season) -> String {
         q.days,
         hours(q.hours),
         season.usage,
+        idle(season),
         season.oil
     )
+}
+
+/// The variation of the idle, where it is not the usual one.
+fn idle(season: &Season) -> String {
+    let wander = season.question.wander;
+    let usual = (wander - VARIATION).abs() < 1e-9;
+    if usual { String::new() } else { format!("; idle ± {} from cart to cart", turns(wander)) }
 }
 
 /// The answer: what to have, how to service, when the first cart stops; then reasons.

@@ -38,7 +38,7 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
-        "season(machine, use, options): asks which parts a shop's carts need in a season; options: carts, from, to, days, hours, temperatures, drops, oil_on, oil_every, oil_when, renew_at, against, used, stock, lead, prices, learned, direct, samples, clutches, seed",
+        "season(machine, use, options): asks which parts a shop's carts need in a season; options: carts, from, to, days, hours, wander, temperatures, drops, oil_on, oil_every, oil_when, renew_at, against, used, stock, lead, prices, learned, direct, samples, clutches, seed",
         r#"season(machine("trail-cart"), "rental", #{ carts: 12, from: "2027-04-01", to: "2027-10-31", days: "Wed-Sun", hours: 6.hours, temperatures: "8, 12, 18, 22, 21, 16, 10 °C", drops: 4, oil_on: "Mon" });"#,
         asks,
     ),
