@@ -258,3 +258,10 @@ fn a_sheet_says_of_a_machine_that_cannot_get_up_its_slope_that_it_does_not_get_t
     assert!(steep.contains("It does not get to") && steep.contains("on a slope of 15 %"), "{steep}");
     assert!(steep.contains("Do not ride it so") && !steep.contains("One launch to"), "{steep}");
 }
+
+#[test]
+fn a_misspelt_option_is_not_said_to_be_missing_too() {
+    let said = refusal(&["report", "record.json", "--outt", "page.html"], 2);
+    assert!(said.contains("'--outt'") && !said.contains("missing"), "{said}");
+    assert!(refusal(&["report", "record.json", "--outt", "page.html", "--nope"], 2).contains("'--nope'"));
+}

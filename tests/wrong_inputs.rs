@@ -108,6 +108,8 @@ const COMMANDS: &[Refused] = &[
         &["choose", "--lenght", "3", "--springss", "1900", "--ideal", "2"],
         &["'--lenght'", "'--springss' either; did you mean `--springs`?", "'--ideal' either; did you mean `--idle`?"],
     ),
+    (&["report", "record.json", "--colour"], &["'--colour'", "--out <FILE.html> is missing too"]),
+    (&["gather", "ok.rhai", "a.jsonl", "--outt"], &["'--outt'", "a similar argument exists: '--out'"]),
     (
         &["calibrate", "ok.rhai", "--log", "heads.csv"],
         &[

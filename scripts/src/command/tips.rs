@@ -56,15 +56,29 @@ fn for_file(word: &str) -> Option<String> {
     }
 }
 
-/// The other options of a command line that there are not, each with the nearest, so that one message names all.
+/// The other options of a command line that there are not, each with the nearest, and those that are missing, so that one message
+/// names all.
 fn others(words: &[String], first: &str) -> Vec<StyledStr> {
-    let program = Arguments::command();
+    let mut program = Arguments::command();
+    program.build();
     let Some(command) = words.iter().find_map(|word| program.find_subcommand(word)) else { return vec![] };
     let known: Vec<&str> = command.get_arguments().filter_map(clap::Arg::get_long).collect();
     let hidden = command.get_arguments().flat_map(|arg| arg.get_all_aliases().unwrap_or_default());
     let hidden: Vec<&str> = hidden.collect();
-    let typed = words.iter().filter_map(|word| word.strip_prefix("--")?.split('=').next());
-    let wrong = typed.filter(|name| {
+    let typed = || words.iter().filter_map(|word| word.strip_prefix("--")?.split('=').next());
+    let close = |name: &str| nearest(name, known.iter().copied());
+    let alone = |arg: &clap::Arg| {
+        command.get_groups().any(|group| group.is_required_set() && group.get_args().eq([arg.get_id()]))
+    };
+    let required = command.get_arguments().filter(|arg| arg.is_required_set() || alone(arg));
+    let missing = required.filter_map(|arg| {
+        let name = arg.get_long()?;
+        // What is misspelt is not missing too.
+        let given =
+            typed().any(|typed| typed == name || (!known.contains(&typed) && close(typed).as_deref() == Some(name)));
+        (!given).then(|| StyledStr::from(format!("{arg} is missing too")))
+    });
+    let wrong = typed().filter(|name| {
         !name.is_empty()
             && *name != first
             && !["help", "version"].contains(name)
@@ -72,10 +86,10 @@ fn others(words: &[String], first: &str) -> Vec<StyledStr> {
             && !hidden.contains(name)
     });
     let said = wrong.map(|name| {
-        let near = maybe(nearest(name, known.iter().copied()).map(|near| format!("--{near}")).as_deref());
+        let near = maybe(close(name).map(|near| format!("--{near}")).as_deref());
         StyledStr::from(format!("there is no option '--{name}' either{near}"))
     });
-    said.collect()
+    said.chain(missing).collect()
 }
 
 /// Adds what to give, and takes off the tips to pass a misspelt option as a value: no command takes a value that begins with a
