@@ -90,3 +90,15 @@ fn lives_are_said_to_come_from_a_run_that_has_one() {
     let said = sure(&record).text();
     assert!(said.contains("from 1.5\u{a0}h of duty"), "{said}");
 }
+
+#[test]
+fn parts_reach_their_limits_in_hours_of_running_to_two_figures() {
+    let mut record = record(&NAMES[..2]);
+    for part in record.runs.iter_mut().flat_map(|run| &mut run.parts) {
+        (part.life, part.running) = (Some(98_765.4 * 3600.0), Some(12_345.6 * 3600.0));
+    }
+    let text = Page::of(&record.into()).text(100, true);
+    let table = text.split("hours of running\n").nth(1).expect("a table");
+    let table: String = table.split_whitespace().collect();
+    assert!(table.contains("12000") && !table.contains("99000"), "{table}");
+}

@@ -36,6 +36,9 @@ fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
     nearest.filter(|start| (start - half).abs() < 0.25 * half).unwrap_or(half)
 }
 
+/// Least share of a run's running time in its second half, below which that counts as a rest.
+const AWAKE: f64 = 0.1;
+
 /// Largest relative difference of two rates of use that count as equal.
 const STEADY: f64 = 0.25;
 
@@ -63,9 +66,10 @@ pub(crate) struct Length {
     pub reached: [Option<(f64, f64)>; Part::COUNT],
 }
 
-/// Use of each part and its projected life, s. Rate: the second half of the run; the whole run if a part was renewed or
-/// the second half is a rest. The spring's life follows the law of relaxation; that of the oil is given only if the
-/// windows show a steady loss.
+/// Use of each part and its projected life, s. Rate: that for each hour of running in the second half of the run; in the
+/// whole run if a part was renewed or the second half is a rest. Hours of running become calendar time by their share of
+/// the whole run: a second half with the duty's rest in it has too few. The spring's life follows the law of relaxation;
+/// that of the oil is given only if the windows show a steady loss.
 pub(crate) fn parts(
     m: &Machine,
     windows: &Windows,
@@ -81,24 +85,28 @@ pub(crate) fn parts(
     let end = uses(m, |channel| channel.of(now));
     let half_time = from_half(segments, duration);
     let half = windows.end.iter().position(|end| *end > half_time).unwrap_or(0);
+    let ran = windows.running.get(half).copied().unwrap_or(0.0);
+    let rests = length.running - ran < AWAKE * length.running;
+    let whole = length.running / duration.max(1e-9);
     Part::ALL
         .into_iter()
         .map(|part| {
             let k = part as usize;
-            let late = curves.get(half).map_or(0.0, |c| (end[k] - c[k]) / (duration - half_time).max(1e-9));
+            let first = |window: usize| curves.get(window).map_or(0.0, |c| c[k]);
             // The whole run is used if the duty ends in a long rest, which wears nothing, or if a service renewed a
             // part, when neither half is representative. (Oil rises and falls with each ride, so its service is passed
             // separately.)
-            let whole = (end[k] - curves.first().map_or(0.0, |c| c[k])) / duration.max(1e-9);
             let renewed = curves.windows(2).any(|w| w[1][k] < w[0][k] - 1e-9);
             let goes = part.row().goes;
             let broken = if goes == Goes::WhereSteady { oiled } else { renewed };
-            let rate = if late > 1e-15 && !broken { late } else { whole };
-            let by_half = late > 1e-15 && !broken;
-            let before = if by_half { windows.running.get(half).copied().unwrap_or(0.0) } else { 0.0 };
-            let since = if by_half { half_time } else { 0.0 };
+            let from_half = !rests && !broken && end[k] - first(half) > 1e-15 * (duration - half_time);
+            let (from, since, before) = if from_half { (half, half_time, ran) } else { (0, 0.0, 0.0) };
+            let rate = (end[k] - first(from)) / (duration - since).max(1e-9);
+            // Hours of running go on as they wear it; those of the calendar by the rests of the whole run.
             let share = ((length.running - before) / (duration - since).max(1e-9)).clamp(0.0, 1.0);
-            let on = |life: f64| (life, length.running + (life - duration) * share);
+            let on = |left: f64| {
+                (duration + left * if share > 0.0 { share / whole } else { 1.0 }, length.running + left * share)
+            };
             let life = if goes == Goes::ByRelaxation && end[k] < 1.0 {
                 spring_life(m, Channel::Relaxation.of(now), duration)
                     .map(|life| (life, life * length.running / duration.max(1e-9)))
@@ -111,7 +119,7 @@ pub(crate) fn parts(
             {
                 None
             } else if rate > 1e-15 {
-                Some(on(duration + (1.0 - end[k]) / rate))
+                Some(on((1.0 - end[k]) / rate))
             } else {
                 None
             };
@@ -248,7 +256,7 @@ mod tests {
     }
 
     #[test]
-    fn wear_goes_on_at_its_late_rate_and_in_hours_of_the_late_share_of_running() {
+    fn wear_goes_on_at_its_late_rate_while_running_and_rests_as_the_whole_run_does() {
         let at = |t: f64, channel| match channel {
             // 0.2 mm in the first half, then 2 µm/s: 0.3 mm at the end, 0.7 mm to go.
             Channel::WasherWear => 4e-6 * t.min(50.0) + 2e-6 * (t - 50.0).max(0.0),
@@ -261,11 +269,35 @@ mod tests {
         let mut m = roomy();
         m.limits.bushing = 1e-4;
         let found = run(&m, at, false);
-        // 24 s of the last 50 s ran.
-        agree(lives(&found, Part::Washer), (100.0 + 350.0, 54.0 + 350.0 * 0.48));
+        // 24 s of the last 50 s ran, 54 s of all 100 s.
+        agree(lives(&found, Part::Washer), (100.0 + 168.0 / 0.54, 54.0 + 350.0 * 0.48));
         agree(lives(&found, Part::Lining), (100.0 + 900.0, 54.0 + 900.0 * 0.54));
-        agree(lives(&found, Part::Bushing), (100.0 + 920.0, 54.0 + 920.0 * 0.48));
+        agree(lives(&found, Part::Bushing), (100.0 + 441.6 / 0.54, 54.0 + 920.0 * 0.48));
         assert_eq!(lives(&found, Part::Charring), None);
+    }
+
+    /// A park overnight, then a ride of 30 s that wears everything, and another park: what is worn at the very end of the ride, after
+    /// half of the time, says nothing of a rate, and the hours of running are those of the one ride.
+    #[test]
+    fn a_second_half_that_rests_counts_with_the_ride_before_it() {
+        let mut m = roomy();
+        m.limits.bushing = 1e-4;
+        let worn = |t: f64| (t - 20.0).clamp(0.0, 30.0);
+        let row = |t: f64, by: &dyn Fn(f64) -> f64| {
+            Channel::ALL.map(|c| if c == Channel::WasherWear { by(t) } else { 0.0 }).to_vec()
+        };
+        let wear = |t: f64| 1e-6 * worn(t);
+        let end: Vec<f64> = (1..=10).map(|k| 10.0 * f64::from(k)).collect();
+        let running = end.iter().map(|t| worn(*t)).collect();
+        // Means: that of the window in which half of the time ends lies a little below the end of the ride.
+        let mean = end.iter().map(|t| row(*t, &|t| wear(t) - if t > 50.0 { 0.0 } else { 1e-9 })).collect();
+        let windows = Windows { length: 10.0, end, running, mean, ..Windows::default() };
+        let length = Length { calendar: 100.0, running: 30.0, reached: [None; Part::COUNT] };
+        let now = row(100.0, &|t| wear(t) + 1e-10);
+        let found = parts(&m, &windows, &[], &now, &length, false);
+        let (life, running) = lives(&found, Part::Washer).expect("a life");
+        // 30 µm of 1 mm in 30 s of running: 1000 s, 3330 s by the calendar.
+        assert!((running / 1000.0 - 1.0).abs() < 1e-3 && (life / 3333.3 - 1.0).abs() < 1e-3, "{life} {running}");
     }
 
     #[test]
@@ -285,7 +317,7 @@ mod tests {
         m.limits.bushing = 1e-4;
         let found = run(&m, at, true);
         // 0.5 mm at the end, never less than before: 2nd half 0.25 mm in 50 s.
-        agree(lives(&found, Part::Washer), (100.0 + 100.0, 54.0 + 100.0 * 0.48));
+        agree(lives(&found, Part::Washer), (100.0 + 48.0 / 0.54, 54.0 + 100.0 * 0.48));
         // 0.2 mm in 100 s.
         agree(lives(&found, Part::Lining), (100.0 + 400.0, 54.0 + 400.0 * 0.54));
         // From a tenth to three tenths in 100 s.
@@ -307,7 +339,7 @@ mod tests {
         let at = |t: f64, channel| {
             if channel == Channel::OilFill { 1.0 - 4e-3 * t.min(50.0) - 2e-3 * (t - 50.0).max(0.0) } else { 0.0 }
         };
-        agree(lives(&run(&m, at, false), Part::Oil), (100.0 + 250.0, 54.0 + 250.0 * 0.48));
+        agree(lives(&run(&m, at, false), Part::Oil), (100.0 + 120.0 / 0.54, 54.0 + 250.0 * 0.48));
         agree(lives(&run(&m, at, true), Part::Oil), (100.0 + 500.0 / 3.0, 54.0 + 500.0 / 3.0 * 0.54));
         let fading =
             |t: f64, channel| if channel == Channel::OilFill { 1.0 - 0.3 * (1.0 - (-t / 9.0_f64).exp()) } else { 0.0 };

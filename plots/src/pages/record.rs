@@ -12,7 +12,7 @@ use crate::words::answer::{answer, brief, in_full, sure};
 use crate::words::assumed::assumed;
 use crate::words::cautions::of_record;
 use crate::words::compared::{channel, fill, kind, peak};
-use crate::words::number::{number, three};
+use crate::words::number::{figures, number, three};
 use crate::words::quantity::{of_setting, quantity};
 use crate::words::reading::{End, asked, common, end, longest, name, pairs};
 use crate::words::say;
@@ -197,14 +197,18 @@ fn way(record: &Record, one: &str) -> Table {
 /// Use and life of every part.
 fn uses(record: &Record, one: &str) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
-    let table = |caption: &str, unit: &str, of: fn(&PartUse) -> f64| {
-        let column = |(k, p): (usize, &PartUse)| {
-            (Head::of(p.part.name(), unit), numbers(record, |r| r.parts.get(k).map_or(f64::NAN, of)))
-        };
-        by_run(record, one, caption, first.parts.iter().enumerate().map(column))
+    let used = |(k, p): (usize, &PartUse)| {
+        (Head::of(p.part.name(), "%"), numbers(record, |r| r.parts.get(k).map_or(f64::NAN, |p| 100.0 * p.used)))
     };
-    let used = table("How far each part is used up at the end: 0 new, 100 at its limit", "%", |p| 100.0 * p.used);
-    let life = table("When each part is at its limit", "h", |p| p.life.map_or(f64::NAN, |l| l / HOUR));
+    let caption = "How far each part is used up at the end: 0 new, 100 at its limit";
+    let used = by_run(record, one, caption, first.parts.iter().enumerate().map(used));
+    let lasts = |(k, p): (usize, &PartUse)| {
+        let life = |r: &Run| r.parts.get(k).and_then(|p| p.running.or(p.life));
+        let hours = |r: &Run| life(r).map_or(Cell::Nothing, |life| Cell::Number(figures(life / HOUR, 2)));
+        (Head::of(p.part.name(), "h"), record.runs.iter().map(hours).collect())
+    };
+    let caption = "When each part is at its limit, hours of running";
+    let life = by_run(record, one, caption, first.parts.iter().enumerate().map(lasts));
     let weak: Vec<&Run> = record.runs.iter().filter(|run| run.springs_below_limit()).collect();
     let mut note = "– is not used up by this duty, or the oil is topped up.".to_owned();
     if !weak.is_empty() {
