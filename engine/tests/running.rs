@@ -92,3 +92,27 @@ fn a_washer_that_chars_within_the_first_shift_is_reported_to_the_minute() {
     let horizon = run.horizon.expect("a horizon");
     assert_eq!(horizon.ended_by, Some(Part::Charring));
 }
+
+/// Shoes off the drum do not slip, however fast the shaft turns in a drum that stands.
+#[test]
+fn a_clutch_slips_for_as_long_as_its_shoes_rub() {
+    let machine = Machine::default();
+    let slipped = |tasks: &[Segment]| {
+        let mut sim = Simulation::new(machine.clone(), Options::default()).expect("a machine");
+        for task in tasks {
+            sim.perform(task).expect("it runs");
+        }
+        let run = sim.finish("machine", "a few tasks").expect("the ledgers close");
+        (run.sliding_time, run.running_time)
+    };
+    let idle = || Segment::Ride(Task::Idle, End::After(60.0));
+    assert_eq!(slipped(&[idle()]).0, 0.0, "it idles with its shoes off the drum");
+    // A launch of a few seconds, then locked: 5 s of 90 s at most.
+    let launch = Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 30.0 * KM_H, within: 60.0 });
+    let hold = |speed| Segment::Ride(Task::Hold(speed), End::After(30.0));
+    let (locked, ran) = slipped(&[idle(), launch, hold(30.0 * KM_H)]);
+    assert!(1.0 < locked && locked < 5.0 && ran > 90.0, "{locked} of {ran} s");
+    // Held at half of its lock-up speed it slips all the time.
+    let (held, _) = slipped(&[idle(), hold(10.0 * KM_H)]);
+    assert!((29.0..30.0 + 1e-6).contains(&held), "{held} s");
+}

@@ -105,7 +105,7 @@ pub struct Run {
     pub lining_kind: LiningKind,
     /// duration of the run, s
     pub duration: f64,
-    /// time during which motor and drum turned at different speeds, s
+    /// time during which the shoes slipped on the drum, s; shoes off the drum do not slip
     pub sliding_time: f64,
     /// time the motor ran, s
     pub running_time: f64,
