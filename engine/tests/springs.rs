@@ -8,6 +8,7 @@ use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::spring_choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
+use slipsoak_engine::sweep::Summary;
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
 
@@ -333,4 +334,20 @@ fn a_run_keeps_where_a_whole_new_set_of_its_weak_springs_engages_hot_and_relaxed
     let weak = ridden(Springs { third: 0.81, ..sound });
     let [renewed, settled] = [weak.renewed, weak.settled].map(|speed| speed.expect("recorded"));
     assert!((settled / renewed - 0.9).abs() < 1e-9, "{settled} rad/s, {renewed} rad/s");
+}
+
+/// By hand at 1700 rpm and an idle of 1500 rpm, rpm: a = b = 25.5, t = 15. Of two shoes E = 0.564 and σ = 0.826, together
+/// 14.4 + 1.645·36.3 = 74.1; of six 1.267 and 0.645, 32.3 + 1.645·33.9 = 88.1; 75 for the idle on top.
+#[test]
+fn a_row_of_a_sweep_needs_the_margin_of_its_own_number_of_shoes() {
+    for (shoes, wanted) in [(2.0, 149.1), (6.0, 163.1)] {
+        let mut machine = Machine::default();
+        machine.motor.idle = 1500.0 * RPM;
+        (machine.clutch.shoes, machine.clutch.engagement) = (shoes, 1700.0 * RPM);
+        let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+        sim.perform(&Segment::Ride(Task::Idle, End::After(1.0))).expect("it runs");
+        let summary = Summary::of(&sim.finish("machine", "idle").expect("the ledgers close"));
+        let needed = summary.needed.expect("it engages") / RPM;
+        assert!((needed - wanted).abs() < 1.0, "{shoes} shoes: {needed}");
+    }
 }

@@ -13,6 +13,7 @@ pub use super::{
     warning::{Warned, Warning},
 };
 pub use crate::integrate::Work;
+use crate::laws::margin::{VARIATION, needed};
 use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, Part, Supply};
 use crate::parts::settings::{clutch, limits, motor, vehicle};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
@@ -201,6 +202,15 @@ impl Run {
     /// Speed at which the clutch engages, new at 20 °C, rad/s: its first shoe touches.
     pub fn engages(&self) -> Option<f64> {
         self.engagement.first.or_else(|| self.setting(&clutch::engagement))
+    }
+
+    /// How far above the idle a spring has to engage that engages at this speed when it is hot and relaxed, rad/s: for the
+    /// clutch's number of shoes, and the variation of the idle that the script gives, or else the assumed one. The run holds the
+    /// range of nine motors in ten.
+    pub fn margin_needed(&self, engages: f64) -> Option<f64> {
+        let shoes = self.setting(&clutch::shoes)?.round() as u32;
+        let variation = self.engagement.idle.map_or(VARIATION, |(low, high)| (high - low) / (2.0 * 0.9));
+        Some(needed(engages, shoes, self.setting(&motor::idle)?, variation))
     }
 
     /// Lock-up speed, m/s: at a lower held speed the clutch slips.

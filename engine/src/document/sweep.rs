@@ -103,6 +103,9 @@ pub struct Summary {
     /// of earlier versions
     #[serde(default)]
     pub settled: Option<f64>,
+    /// how far above the idle it then has to engage for the idle's variation and the tolerances of springs and tachometer, with
+    /// this number of shoes, rad/s
+    pub needed: Option<f64>,
     /// highest temperature of the bushing, K
     pub bushing_peak: f64,
     /// slip power averaged over the running time, W
@@ -134,6 +137,7 @@ impl Summary {
         let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| *w > 0.0).unwrap_or(f64::INFINITY);
         let mut warnings: Vec<Warned> = run.warnings.iter().map(|w| w.kind).collect();
         warnings.dedup();
+        let settled = run.engagement.settled.map(|late| late.min(hot));
         Self {
             duration: run.duration,
             launches: run.launches,
@@ -141,7 +145,8 @@ impl Summary {
             lining_limit: run.setting(&settings::limits::lining_most),
             engagement: run.engages(),
             idle: run.setting(&settings::motor::idle),
-            settled: run.engagement.settled.map(|late| late.min(hot)),
+            settled,
+            needed: settled.or_else(|| run.engages()).and_then(|engages| run.margin_needed(engages)),
             bushing_peak: Channel::Bushing.of(&run.overall.most),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),

@@ -3,7 +3,7 @@
 use crate::words::compared::{LIMITED, peak};
 use crate::words::reading::{End, end};
 use crate::words::say;
-use slipsoak_engine::laws::margin::{SEASON, VARIATION, needed};
+use slipsoak_engine::laws::margin::SEASON;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
@@ -51,12 +51,11 @@ pub(crate) fn fault(run: &Run) -> Option<Fault> {
 /// temperature. Returns its margin over idle, and the margin needed for idle variation and tolerances, rad/s.
 fn near(run: &Run) -> Option<(Fault, f64, f64)> {
     let idle = run.setting(&settings::motor::idle)?;
-    let shoes = run.setting(&settings::clutch::shoes)?.round() as u32;
     let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
     let all = [(Fault::Near, hot), (Fault::Settles, run.engagement.settled)];
     all.into_iter().find_map(|(fault, engages)| {
         let engages = engages?;
-        let needed = needed(engages, shoes, idle, variation(run));
+        let needed = run.margin_needed(engages)?;
         (engages - idle < needed).then_some((fault, engages - idle, needed))
     })
 }
@@ -65,16 +64,10 @@ fn near(run: &Run) -> Option<(Fault, f64, f64)> {
 /// that which it needs, rad/s; none if the springs are no weaker than such a set.
 pub(crate) fn new_set(run: &Run) -> Option<[f64; 2]> {
     let idle = run.setting(&settings::motor::idle)?;
-    let shoes = run.setting(&settings::clutch::shoes)?.round() as u32;
     let new = run.setting(&settings::clutch::engagement)?;
-    let spare = |engages| engages - idle - needed(engages, shoes, idle, variation(run));
-    Some([run.engagement.renewed?, new].map(spare))
-}
-
-/// Variation of the idle to either side, rad/s: that of the script, such as a shop's tolerance, or else the assumed one. The run
-/// holds the range of nine motors in ten.
-fn variation(run: &Run) -> f64 {
-    run.engagement.idle.map_or(VARIATION, |(low, high)| (high - low) / (2.0 * 0.9))
+    let [settled, new] =
+        [run.engagement.renewed?, new].map(|engages| Some(engages - idle - run.margin_needed(engages)?));
+    Some([settled?, new?])
 }
 
 /// The gravest fault shown by the run itself.

@@ -5,8 +5,7 @@ use crate::words::number::figures;
 use crate::words::reading::ends;
 use crate::words::say::{self, turns};
 use crate::words::text::Words;
-use slipsoak_engine::laws::margin::{VARIATION, needed};
-use slipsoak_engine::parts::{Machine, Parameter, in_words, settings};
+use slipsoak_engine::parts::{Parameter, in_words, settings};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_engine::units::in_rpm;
 
@@ -162,16 +161,12 @@ impl<'a> Nearness<'a> {
         (idles.is_some() || axis(&settings::clutch::engagement).is_some()).then_some(Self { sweep, idles })
     }
 
-    /// Margin over idle that a spring needs, with the number of shoes of the built-in machine, rad/s.
-    fn needed(engages: f64, idles: f64) -> f64 {
-        needed(engages, Machine::default().clutch.shoes.round() as u32, idles, VARIATION)
-    }
-
     /// Whether a combination keeps that margin, at the middle idle if it is varied: an idle is measured, not chosen.
     fn clear(&self, row: &Row) -> bool {
         let middle = self.idles.is_none_or(|axis| row.place[axis] == self.sweep.axes[axis].values.len() / 2);
-        let known = row.summary.settled.or(row.summary.engagement).zip(row.summary.idle);
-        middle && known.is_none_or(|(engages, idle)| engages - idle >= Self::needed(engages, idle))
+        let Summary { settled, engagement, idle, needed, .. } = row.summary;
+        let known = settled.or(engagement).zip(idle).zip(needed);
+        middle && known.is_some_and(|((engages, idle), needed)| engages - idle >= needed)
     }
 
     /// The idle for which a combination is recommended, as text.
@@ -187,13 +182,14 @@ impl<'a> Nearness<'a> {
 
     /// The recommendation, placed first.
     fn said(&self) -> Words {
-        let most = |of: fn(&Summary) -> Option<f64>| {
-            self.sweep.rows.iter().filter_map(|row| of(&row.summary)).fold(0.0, f64::max)
-        };
-        let needed = Self::needed(most(|s| s.engagement), most(|s| s.idle));
-        Words::from("Fit no spring that engages less than ")
-            .strong(format!("about {}\u{a0}rpm", figures(in_rpm(needed), 2)))
-            .plain(" above the idle once it is hot and relaxed (300 h at its hottest here): the idle's variation and the tolerances of springs and tachometer need that much (assumed). A spring that engages nearer may drag, however cool the lining is here.")
+        let needed = || self.sweep.rows.iter().filter_map(|row| row.summary.needed);
+        let [low, high] = [needed().fold(f64::INFINITY, f64::min), needed().fold(0.0, f64::max)];
+        let [least, most] = [low, high].map(|margin| figures(in_rpm(margin), 2));
+        let of_each = if least == most { "" } else { " (the faster it engages, the more)" };
+        let range = if least == most { most } else { format!("{least} to {most}") };
+        Words::from("Fit no spring that engages less than ").strong(format!("about {range}\u{a0}rpm")).plain(format!(
+            " above the idle{of_each} once it is hot and relaxed (300 h at its hottest here): the idle's variation and the tolerances of springs and tachometer need that much (assumed). A spring that engages nearer may drag, however cool the lining is here."
+        ))
     }
 }
 

@@ -87,7 +87,7 @@ fn lines_of_equal_margin_that_leave_narrow_cells_at_the_right_keep_their_names()
 fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     let said: Vec<String> =
         slipsoak_plots::words::sweep::answer(&crossed()).iter().map(slipsoak_plots::words::text::Words::text).collect();
-    assert!(said[0].starts_with("Fit no spring that engages less than about 170\u{a0}rpm above the idle"), "{said:?}");
+    assert!(said[0].starts_with("Fit no spring that engages less than about 150 to 170\u{a0}rpm above the idle (the faster it engages, the more) once"), "{said:?}");
     // 100 rpm below the idle: 513.15 K + 50 K = 290 °C; at the idle and above 127 °C.
     assert!(said[2].contains("From the idle itself on no combination exceeds"), "{said:?}");
     let below = "at 100\u{a0}rpm below the idle the lining reaches 290\u{a0}°C (554\u{a0}°F)";
@@ -100,6 +100,13 @@ fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
         row.summary.settled = row.summary.engagement.map(|engages| engages - slipsoak_engine::units::rpm(50.0));
     }
     let said = slipsoak_plots::words::sweep::answer(&sagging);
+    assert!(said.iter().any(|text| text.text().contains("none can be recommended")), "{said:?}");
+    // A clutch of more shoes needs more than it keeps.
+    let mut many = crossed();
+    for row in &mut many.rows {
+        row.summary.needed = Some(slipsoak_engine::units::rpm(210.0));
+    }
+    let said = slipsoak_plots::words::sweep::answer(&many);
     assert!(said.iter().any(|text| text.text().contains("none can be recommended")), "{said:?}");
     // With a weak spring the first shoe engages 100 rpm lower, within the margin needed, and nothing is recommended.
     let mut weak = crossed();

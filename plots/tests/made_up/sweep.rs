@@ -1,6 +1,7 @@
 //! Sweeps and rankings made up by formulas.
 
 use slipsoak_engine::fleet::Spread;
+use slipsoak_engine::laws::margin::{VARIATION, needed};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Moved, Ranking};
@@ -66,6 +67,7 @@ pub fn crossed() -> Sweep {
         let over = 100.0 * (row.place[0] as f64 - row.place[1] as f64);
         let at = |axis: usize| Some(sweep.axes[axis].values[row.place[axis]]);
         (row.summary.engagement, row.summary.idle) = (at(0), at(1));
+        row.summary.needed = at(0).zip(at(1)).map(|(engages, idle)| needed(engages, 4, idle, VARIATION));
         row.summary.lining_limit = Some(523.15);
         row.summary.lining_peak = if over < 0.0 { 513.15 - 0.5 * over } else { 400.0 };
         // A spring at idle drags without heat.

@@ -1,6 +1,7 @@
 //! Sweeps.
 
 use super::said::{HOUR, RPM, Said, sentences};
+use slipsoak_engine::laws::margin::{VARIATION, needed};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
@@ -24,6 +25,7 @@ pub fn sweep(peaks: &dyn Fn(f64) -> f64, drags: bool) -> Sweep {
             lining_limit: Some(523.15),
             engagement: Some(at(0)),
             idle: Some(at(1)),
+            needed: Some(needed(at(0), 4, at(1), VARIATION)),
             life: Some((1000.0 - 100.0 * place[1] as f64) * HOUR),
             running: Some((600.0 - 100.0 * place[1] as f64) * HOUR),
             ended_by: Some(Part::Lining),
