@@ -284,6 +284,10 @@ const COMMANDS: &[Refused] = &[
     (&["compare", "saved"], &["<SECOND>", "name two results"]),
     (&["retrace", "ride.fit"], &["no such file", "did you mean ride.csv?"]),
     (&["retrace", "tours.fit"], &["no such file", ".csv or .gpx"]),
+    (
+        &["retrace", "errands.gpx"],
+        &["errands.gpx", "no such file", "`slipsoak begin DIR` writes the shipped errands.gpx"],
+    ),
     (&["terms", "gearbox"], &["no term has `gearbox`", "`slipsoak terms` lists all"]),
     (&["sheet"], &["<PART>", "orchard-cart", "`example`"]),
     (&["run"], &["<SCRIPT>", "such as orchard", "slipsoak begin DIR"]),

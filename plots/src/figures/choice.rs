@@ -64,7 +64,7 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
                 Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)), order: hues::LINING },
                 Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)), order: hues::BUSHING },
             ],
-            limits: vec![(celsius(choice.lining_most), "limit, lining")],
+            limits: vec![(celsius(choice.lining_most), "lining limit")],
         },
         Quantity {
             up: "speed, km/h (mph)".to_owned(),

@@ -22,9 +22,9 @@ const SHOWN: [(Channel, &str); 5] = [
 
 /// Settings of temperature limits, and their names.
 static LIMITS: [(&Parameter, &str); 3] = [
-    (&settings::limits::lining_most, "limit, lining"),
-    (&settings::limits::lining_steady, "limit, steady"),
-    (&settings::limits::bushing_warning, "limit, oil"),
+    (&settings::limits::lining_most, "lining limit"),
+    (&settings::limits::lining_steady, "lining steady limit"),
+    (&settings::limits::bushing_warning, "bushing limit"),
 ];
 
 /// Limits of a run, °C.

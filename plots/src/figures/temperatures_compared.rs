@@ -35,7 +35,7 @@ static SHOWN: [Shown; 2] = [
         name: "bushing",
         share: 0.4,
         labels: 9,
-        limits: &[(&settings::limits::bushing_warning, "limit, oil")],
+        limits: &[(&settings::limits::bushing_warning, "limit")],
     },
 ];
 

@@ -14,7 +14,7 @@ fn every_figure_has_its_labels_and_panels_and_a_png() {
         (
             Figure::Temperatures,
             ("time, minutes", 3),
-            vec!["motor block", "temperature, °C", "limit, lining 250", "oiled", "locks"],
+            vec!["motor block", "temperature, °C", "lining limit 250", "oiled", "locks"],
         ),
         (Figure::Oil, ("time, minutes", 1), vec!["service due at 70 %", "4 drops put on", "grip lost to oil"]),
         (Figure::Life, ("\nhours of this duty", 3), vec!["the lining is worn out after", "remaining life, %"]),

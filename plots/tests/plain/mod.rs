@@ -38,7 +38,7 @@ pub const PLAINER: &[(&str, &str)] = &[
     ("gives away", "gives up"),
     ("stood still", "were perfectly steady"),
     ("first part ends", "first part is worn out"),
-    ("most for the lining", "limit, lining"),
+    ("most for the lining", "lining limit"),
     ("will it rub", "does the cover clear the drum"),
     ("root of squares", "RSS"),
     ("root of the sum of squares", "RSS"),

@@ -2,6 +2,7 @@
 
 use crate::read::encoding;
 use crate::read::refusal::Refusal;
+use crate::read::shipped;
 use crate::read::units::nearest;
 use crate::read::variant::built_in;
 use serde::Deserialize;
@@ -157,6 +158,9 @@ fn missing(path: &Path, kind: Kind, error: &std::io::Error) -> String {
     let longer = path.with_extension(ending);
     if longer != path && longer.is_file() {
         return format!("there is no such file; did you mean {}?", longer.display());
+    }
+    if let Some((file, _)) = path.file_name().and_then(|name| shipped::named(&name.to_string_lossy())) {
+        return format!("there is no such file; `slipsoak begin DIR` writes the shipped {file} into DIR");
     }
     let name = path.file_stem().unwrap_or_default().to_string_lossy();
     if kind == Kind::Part && built_in(&name.to_lowercase()).is_some() {
