@@ -32,7 +32,8 @@ pub(crate) fn range(learned: &Learned, of: f64, factor: f64) -> String {
 /// The answer of a calibration: constants, forecast, and how sure they are.
 pub fn answer(told: &Told) -> Vec<Words> {
     let c = &told.calibration;
-    let mut said: Vec<Words> = c.constants.iter().take(TOLD).map(|l| sentence(l).capital()).collect();
+    let mut said = vec![advice(c)];
+    said.extend(c.constants.iter().take(TOLD).map(|l| sentence(l).capital()));
     if c.constants.len() > TOLD {
         said.push(format!("The table has all {} constants.", c.constants.len()).into());
     }
@@ -53,6 +54,29 @@ pub fn answer(told: &Told) -> Vec<Words> {
     said.push(doubt);
     said.extend(late(c));
     said
+}
+
+/// What to do: plan by what was learned where the readings contradict the machine's values, else go on with those.
+fn advice(c: &Calibration) -> Words {
+    let differ: Vec<&Learned> = c.constants.iter().filter(|l| contradicted(l)).collect();
+    let Some(first) = differ.first() else {
+        return Words::from("Keep the machine's values: the readings do not contradict them.");
+    };
+    let (name, ratio) = (in_words(&first.path), first.value / first.before);
+    let [low, high] = [ratio / first.factor, ratio * first.factor].map(|bound| figures(bound, 2));
+    let words = Words::from("Plan by what was learned: ").strong(format!("{name} is {} times", figures(ratio, 2)));
+    let words = words.plain(format!(" the machine's value ({low} to {high} times, 90 % interval)"));
+    let words = match differ.len() - 1 {
+        0 => words,
+        1 => words.plain(", and one more constant differs"),
+        more => words.plain(format!(", and {more} more constants differ")),
+    };
+    words.plain(". `season` and `measure` take it by `--learned calibration.json`, a script by `.calibrated(…)`.")
+}
+
+/// Whether a constant's former value lies outside the range learned.
+fn contradicted(l: &Learned) -> bool {
+    (l.value / l.before).max(l.before / l.value) > l.factor.max(1.0 + SAME)
 }
 
 /// The finding of the figure of the evidence: the first constant learned, with its range, and what was assumed of it.
@@ -112,12 +136,8 @@ fn sentence(l: &Learned) -> Words {
         .strong(value(l, l.value))
         .plain(format!(" ({})", range(l, l.value, l.factor)));
     let before = format!("{}, ÷ or × {}", value(l, l.before), three(l.before_factor));
-    let ratio = l.value / l.before;
-    let words = if (ratio - 1.0).abs() < SAME {
-        words.plain(format!(", as before: {before}"))
-    } else {
-        words.plain(", ").strong(format!("{} times", figures(ratio, 2))).plain(format!(" the value before, {before}"))
-    };
+    let same = (l.value / l.before - 1.0).abs() < SAME;
+    let words = words.plain(format!("{} {before}", if same { ", as before:" } else { "; before," }));
     if l.clutches_factor > 1.0 {
         words.plain(format!("; spread between clutches: ÷ or × {}.", three(l.clutches_factor)))
     } else {

@@ -10,9 +10,13 @@ pub fn learned() -> Vec<Said> {
     (told.calibration.quality.widened, told.forecast) = (1.4, None);
     let all = told.calibration.constants.iter().cycle().take(6).cloned().collect();
     told.calibration.constants = all;
+    let mut agrees = told.clone();
+    agrees.calibration.constants.iter_mut().for_each(|one| one.before = one.value);
+    agrees.calibration.constants.truncate(1);
     vec![
         sentences("learned constants", &sure),
         sentences("learned constants, many, readings scatter more than stated", &words::calibration::answer(&told)),
+        sentences("learned constants that agree", &words::calibration::answer(&agrees)),
         sentences("what data leave undetermined", &words::calibration::open(&told.calibration)),
     ]
 }
