@@ -93,7 +93,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
                 .plain(format!(" ({}).", direction(&pair.end))),
         );
     }
-    said.extend(causes_in_words(&all));
+    said.extend(causes_in_words(report, &all));
     said.extend(missing(report));
     said
 }
@@ -279,18 +279,22 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
     })
 }
 
-/// The most frequent first worn part, given once if all fleets have the same.
-fn causes_in_words(all: &[&Fleet]) -> Option<Words> {
-    let each: Vec<(Vec<Part>, f64)> = all.iter().filter_map(|fleet| wears(fleet)).collect();
-    let (parts, _) = each.first()?;
-    let called = |parts: &[Part]| listed(&parts.iter().map(|part| found(*part)).collect::<Vec<_>>());
-    let words = Words::from("The most frequent first worn part is ").strong(called(parts));
-    let same: Vec<f64> = each.iter().filter(|e| e.0 == *parts).map(|e| e.1).collect();
-    let (low, high) = same.iter().fold((1.0_f64, 0.0_f64), |(l, h), s| (l.min(*s), h.max(*s)));
-    let range = if whole(low) == whole(high) { whole(high) } else { format!("{:.0} to {}", 100.0 * low, whole(high)) };
-    let fleets =
-        if same.len() < all.len() { format!(" of {} of {} fleets", same.len(), all.len()) } else { String::new() };
-    Some(words.plain(format!(", in {range} of the clutches{fleets}.")))
+/// The most frequent first worn part, given once if all fleets have the same, or else of each.
+fn causes_in_words(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let worn: Vec<&Fleet> = all.iter().copied().filter(|fleet| wears(fleet).is_some()).collect();
+    let groups = alike(&worn, |fleet| wears(fleet).map_or_else(Vec::new, |most| most.0));
+    let mut words = Words::from("The most frequent first worn part is ");
+    for (k, (parts, fleets)) in groups.iter().enumerate() {
+        let called = listed(&parts.iter().map(|part| found(*part)).collect::<Vec<_>>());
+        let shares = || fleets.iter().filter_map(|fleet| Some(wears(fleet)?.1));
+        let (low, high) = (shares().fold(1.0, f64::min), shares().fold(0.0, f64::max));
+        let range =
+            if whole(low) == whole(high) { whole(high) } else { format!("{:.0} to {}", 100.0 * low, whole(high)) };
+        let with = if fleets.len() < all.len() { format!(" with {}", names(report, fleets)) } else { String::new() };
+        words = words.plain(if k > 0 { ", " } else { "" }).strong(called);
+        words = words.plain(format!("{with}{}{range} of the clutches", if with.is_empty() { ", in " } else { " in " }));
+    }
+    (!groups.is_empty()).then(|| words.plain("."))
 }
 
 /// Sentence on the distribution of a fleet's lives, and whether it may be used.

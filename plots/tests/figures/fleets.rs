@@ -234,3 +234,20 @@ fn a_fleet_in_which_nothing_ends_says_so_and_shares_that_failed_are_compared() {
         "{said}"
     );
 }
+
+#[test]
+fn the_most_frequent_first_worn_part_is_that_of_each_fleet_where_they_differ() {
+    let said = |second: Part| {
+        let mut two = fleets(&[("A", 1.0, 2.0), ("B", 1.0, 2.0)]);
+        for (fleet, part) in two.fleets.iter_mut().zip([Part::Washer, second]) {
+            let ended = fleet.outcomes.iter().map(|o| Outcome { ended_by: Some(part), ..o.clone() }).collect();
+            *fleet = slipsoak_engine::fleet::report(&fleet.variant, &fleet.duty, fleet.horizon, &[], ended);
+        }
+        let said = slipsoak_plots::words::fleet::answer(&two);
+        let said: Vec<String> = said.iter().map(slipsoak_plots::words::text::Words::text).collect();
+        said.into_iter().find(|text| text.starts_with("The most frequent")).expect("parts wear out")
+    };
+    let differ = "The most frequent first worn part is the washer with “A” in 100\u{a0}% of the clutches, the seized bushing with “B” in 100\u{a0}% of the clutches.";
+    assert_eq!(said(Part::Seized), differ);
+    assert_eq!(said(Part::Washer), "The most frequent first worn part is the washer, in 100\u{a0}% of the clutches.");
+}
