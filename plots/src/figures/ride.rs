@@ -5,6 +5,7 @@ use crate::figures::film_strip::{Shot, shots};
 use crate::figures::heat_paths;
 use crate::figures::moment::{self, clock};
 use crate::figures::painted::{BAR, OIL, Painted, Scale, colour_bar, leader, scale, with_unit as temperature};
+use crate::figures::reading::booked;
 use crate::figures::ride_curve;
 use crate::sheet::prelude::*;
 use crate::words::compared::longest_first;
@@ -12,7 +13,7 @@ use crate::words::fault::unfit;
 use crate::words::number::figures;
 use crate::words::reading::{celsius, end, name};
 use crate::words::ride;
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, Entry};
 use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::record::{Record, Run};
 use std::cmp::Ordering;
@@ -177,7 +178,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             colour_bar(sheet, range, HEAD)?;
             large(sheet, run, (worst(run, &shots), &shots), &layout, range)?;
             let top = HEAD + BAR + layout.section;
-            strip(sheet, &shots, &layout, range, top)?;
+            strip(sheet, (&shots, full(run)), &layout, range, top)?;
             curve.as_ref().map_or(Ok(()), |curve| {
                 let top = top + layout.strip;
                 let frame = Frame { left: 0.0, top, right: sheet.width, bottom: top + layout.curve };
@@ -239,7 +240,7 @@ fn large(
     let fill = painted.value(Channel::OilFill);
     let oil =
         if fill.is_finite() { format!("Oil in the bushing's pores: {:.0} %.", 100.0 * fill) } else { String::new() };
-    callout([ride::moment(&painted.moment.values, stop(shots)), oil], false, None)?;
+    callout([ride::moment(&painted.moment.values, stop(shots), full(run)), oil], false, None)?;
     if sheet.narrow() { Ok(()) } else { key(sheet, (left, axis - 54.0), room) }
 }
 
@@ -255,6 +256,12 @@ fn key(sheet: &Sheet<'_>, (left, top): Place, room: f64) -> Result<(), DrawError
     sheet.fitted("a tenth of a drop of oil in the clearance", (left + 28.0, top + 20.0), set, room - 28.0)?;
     sheet.says("oil", || sheet.bar((left, top + 36.0), (left + 20.0, top + 44.0), OIL))?;
     sheet.fitted("oil in the bushing's pores", (left + 28.0, top + 40.0), set, room - 28.0)
+}
+
+/// Oil in the pores of a full bushing, kg.
+fn full(run: &Run) -> f64 {
+    let fill = run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
+    booked(&run.ledgers.oil, Entry::InPores) / fill
 }
 
 /// Values at the stop.
@@ -296,7 +303,13 @@ fn oil(
 }
 
 /// The moments side by side, or on a narrow sheet one below the other, each with its number, name, time and sentence.
-fn strip(sheet: &Sheet<'_>, shots: &[Shot<'_>], layout: &Layout, range: Scale, top: f64) -> Result<(), DrawError> {
+fn strip(
+    sheet: &Sheet<'_>,
+    (shots, full): (&[Shot<'_>], f64),
+    layout: &Layout,
+    range: Scale,
+    top: f64,
+) -> Result<(), DrawError> {
     if shots.len() < 2 {
         return Ok(());
     }
@@ -316,7 +329,7 @@ fn strip(sheet: &Sheet<'_>, shots: &[Shot<'_>], layout: &Layout, range: Scale, t
         ride_curve::number(sheet, k, (at.0 + 8.0, at.1))?;
         sheet.fitted(&painted.words, (at.0 + 22.0, at.1), Type::LABEL.bold(true), room - 22.0)?;
         sheet.fitted(&clock(painted.moment.time), (at.0, at.1 + 18.0), Type::TICK.ink(QUIET), room)?;
-        let lines = wrapped(&ride::moment(&painted.moment.values, stop(shots)), Type::TICK, room)?;
+        let lines = wrapped(&ride::moment(&painted.moment.values, stop(shots), full), Type::TICK, room)?;
         sheet.lines(&lines, (at.0, at.1 + 35.0), Type::TICK, LINE)?;
     }
     Ok(())

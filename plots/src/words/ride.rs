@@ -13,9 +13,12 @@ const TURNS: f64 = 1.0;
 /// Change of the oil fill that is worth a sentence, and of a temperature, K.
 const DRAWN: f64 = 5e-4;
 const RISEN: f64 = 1.0;
+/// Oil by which the pores may gain more than the clearance lost, kg: by rounding, and from the washer.
+const BOOKED: f64 = 2e-6;
 
-/// What the values of a moment show; at rest against the values at the stop.
-pub fn moment(now: &[f64], stop: Option<&[f64]>) -> String {
+/// What the values of a moment show; at rest against the values at the stop. `full` is the oil in the pores of a full bushing, kg,
+/// NaN if it is not known: pores take back no more than the clearance held.
+pub fn moment(now: &[f64], stop: Option<&[f64]>, full: f64) -> String {
     let of = |channel: Channel| channel.of(now);
     let (slip, moves) = (of(Channel::SlipPower), of(Channel::VehicleSpeed) > MOVES);
     if of(Channel::MotorSpeed) > TURNS {
@@ -50,6 +53,9 @@ pub fn moment(now: &[f64], stop: Option<&[f64]>) -> String {
         "The motor is off.".to_owned()
     };
     match fill - was {
+        gain if gain > DRAWN && gain * full > Channel::Film.of(stop) - of(Channel::Film) + BOOKED => {
+            pores("taken in oil that was put on")
+        }
         gain if gain > DRAWN => pores("taken oil back"),
         loss if loss < -DRAWN => pores("lost oil"),
         _ => bushing,

@@ -5,6 +5,9 @@ use slipsoak_engine::names::Channel;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
+/// Oil in the pores of a full bushing, kg.
+const FULL: f64 = 1.06e-3;
+
 /// What a moment of a ride shows.
 pub fn of_a_ride() -> Said {
     let row = |values: &[(Channel, f64)]| {
@@ -27,17 +30,24 @@ pub fn of_a_ride() -> Said {
     let rest = |lining: f64, bushing: f64, fill: f64| {
         row(&[(Channel::LiningSurface, lining), (Channel::Bushing, bushing), (Channel::OilFill, fill)])
     };
-    let stop = rest(420.0, 360.0, 0.903);
+    let holding = |mut row: Vec<f64>, film: f64| {
+        row[Channel::Film as usize] = film;
+        row
+    };
+    let stop = holding(rest(420.0, 360.0, 0.903), 20e-6);
     let rests = [
         rest(390.0, 368.0, 0.903),
         rest(390.0, 348.0, 0.903),
         rest(390.0, 360.0, 0.903),
-        rest(330.0, 330.0, 0.918),
+        holding(rest(330.0, 330.0, 0.918), 4e-6),
+        // 16 mg more than the clearance gave up.
+        holding(rest(330.0, 330.0, 0.918), 20e-6),
         rest(330.0, 330.0, 0.895),
         stop.clone(),
     ];
-    let said = running.iter().map(|now| words::ride::moment(now, None));
-    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, Some(&stop))));
-    let said: Vec<Words> = said.chain([words::ride::moment(&stop, None)]).map(|text| text.as_str().into()).collect();
+    let said = running.iter().map(|now| words::ride::moment(now, None, FULL));
+    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, Some(&stop), FULL)));
+    let said: Vec<Words> =
+        said.chain([words::ride::moment(&stop, None, FULL)]).map(|text| text.as_str().into()).collect();
     sentences("a moment of a ride", &said)
 }
