@@ -293,6 +293,22 @@ mod tests {
         assert!((by - 1.0).abs() > 0.02, "{by}");
     }
 
+    /// Without a washer in stock carts that wait are not oiled, but what to have is the oil of carts that ride.
+    #[test]
+    fn oil_is_counted_with_every_part_at_hand_as_the_parts_are() {
+        let counted = |stock: Vec<(Part, u64)>| {
+            let wish = Wish { stock, used: vec![(Part::Washer, 3.6e6)], ..wish() };
+            let shop = Shop { wish: &wish, map: map(), days: wish.days() };
+            let samples = (0..wish.samples).map(|sample| shop.sampled(sample, &wish.policies[0]));
+            let seasons: Vec<Sampled> = samples.collect::<Result<_, Failure>>().expect("seasons");
+            let outcome = shop.outcome(&wish.policies[0], &seasons).expect("an outcome");
+            (outcome.oil.to_bits(), outcome.oilings, outcome.down.mean)
+        };
+        let (plenty, none) = (counted(vec![]), counted(vec![(Part::Washer, 0)]));
+        assert!(none.2 > 2.0 * plenty.2, "carts wait: {none:?}, {plenty:?}");
+        assert_eq!((none.0, none.1), (plenty.0, plenty.1));
+    }
+
     /// A lining's wear constant learned within a factor of 1.05, common and apart.
     #[test]
     fn a_calibration_that_narrows_a_constant_narrows_the_stock() {

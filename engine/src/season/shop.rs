@@ -66,7 +66,7 @@ impl Shop<'_> {
         Ok(workshop::season(&mut self.carts(sample)?, &self.days, policy, stock))
     }
 
-    /// A sampled season: needs with every part in stock, days lost with the stock as given.
+    /// A sampled season: needs of parts and oil with every part in stock, days lost with the stock as given.
     pub fn sampled(&self, sample: u64, policy: &Policy) -> Result<Sampled, Failure> {
         let free = self.log(sample, policy, &ENOUGH)?;
         let stock = self.wish.shelf();
@@ -98,7 +98,7 @@ impl Shop<'_> {
             down: log.down.clone(),
             renewed,
             cost: self.wish.prices.as_ref().map_or(0.0, |prices| cost(prices, log)),
-            oilings: log.oilings as f64,
+            oilings: free.oilings as f64,
             due: distinct(due).len() as f64,
             grabbed: grabbed as f64,
             first: log.first_stop,

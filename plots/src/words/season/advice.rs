@@ -11,7 +11,7 @@ use crate::words::text::{Words, listed};
 use crate::words::use_of_machine::replace_all;
 use crate::words::verdict::briefly;
 use slipsoak_engine::names::Part;
-use slipsoak_engine::season::{Need, Outcome, Season, ServiceDays};
+use slipsoak_engine::season::{Need, Outcome, SPARES, Season, ServiceDays};
 use slipsoak_engine::units::HOUR;
 
 /// Share of a need down to which another rule lessens it by enough to be named.
@@ -257,13 +257,27 @@ pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
     (due >= 0.005 || outcome.grabbed >= GRABS).then(|| format!("{falls}{grabbed}."))
 }
 
+/// The parts at hand, by which days are lost.
+fn stocked(season: &Season) -> String {
+    let q = &season.question;
+    if q.stock.is_empty() {
+        return "every part always at hand".to_owned();
+    }
+    let held: Vec<String> = q.stock.iter().map(|(part, number)| pieces(*part, *number)).collect();
+    let others = if q.stock.len() < SPARES.len() { " and every other part always at hand" } else { "" };
+    let lead = q.lead.map_or_else(String::new, |days| {
+        format!(", reordered as they are used and there after {},", plural(days, "day"))
+    });
+    format!("{} in stock{lead}{others}", listed(&held))
+}
+
 /// Days lost.
 pub(super) fn lost(season: &Season, outcome: &Outcome) -> Option<String> {
     let all = (season.question.carts * season.question.days) as f64;
     (outcome.down.mean > 0.0).then(|| {
-        let stocked = if season.question.stock.is_empty() { ", with the parts at hand" } else { "" };
+        let stocked = stocked(season);
         format!(
-            "On average {} of {} cart-days are lost{stocked}, in one season of ten {} or more. A day is lost from the stop until the cart opens again with the new part.",
+            "On average {} of {} cart-days are lost with {stocked}, in one season of ten {} or more. A day is lost from the stop until the cart opens again with the new part.",
             figures(outcome.down.mean, 2),
             number(all, 1.0),
             figures(outcome.down.nine_tenths, 2)
