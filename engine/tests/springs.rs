@@ -2,7 +2,7 @@
 
 use slipsoak_engine::document::finding::{Assumed, Sag, Weak};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::names::{Channel, IdleKind};
+use slipsoak_engine::names::{Channel, IdleKind, Part};
 use slipsoak_engine::parts::{Machine, Springs, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::Warned;
@@ -350,4 +350,30 @@ fn a_row_of_a_sweep_needs_the_margin_of_its_own_number_of_shoes() {
         let needed = summary.needed.expect("it engages") / RPM;
         assert!((needed - wanted).abs() < 1.0, "{shoes} shoes: {needed}");
     }
+}
+
+/// A heavy hauler, too hot for its clutch: at 2000 rpm its bushing grabs within 40 min, at 2200 rpm it also seizes for good.
+#[test]
+fn a_bushing_that_grabs_is_said_once_and_before_it_seizes() {
+    let text = r#"{ "lining_kind": "sintered", "oil": "SAE 40", "idle_kind": "governed",
+        "motor": { "idle": "1600 rpm", "torque": [["1800 rpm", "24 N*m"], ["2500 rpm", "26 N*m"],
+            ["3000 rpm", "25 N*m"], ["3600 rpm", "22 N*m"]] },
+        "vehicle": { "mass": "420 kg", "wheel_radius": "220 mm", "ratio": 12 },
+        "clutch": { "engagement": "1900 rpm", "shoes": 6, "shoe_mass": "120 g" },
+        "surroundings": { "ambient": "-10 °C", "pressure": "80 kPa" } }"#;
+    let machine = read("hauler", text).expect("it reads");
+    let usage = Usage::named("hard", &machine).expect("a use");
+    let wish = spring_choice::Wish::new(machine, usage);
+    let stages = |rpm: f64| {
+        let judged = judge(&wish, &spring(rpm)).expect("it runs");
+        let stage = |reason: &Reason| match reason {
+            Reason::InUse(warning) if warning.kind == Warned::Grabs => Some("grabs in use"),
+            Reason::InUse(warning) if warning.kind == Warned::Seizes => Some("seizes in use"),
+            Reason::WearsOut { part: Part::Seized, .. } => Some("grabs"),
+            _ => None,
+        };
+        judged.reasons.iter().filter_map(stage).collect::<Vec<_>>()
+    };
+    assert_eq!(stages(2000.0), ["grabs in use"]);
+    assert_eq!(stages(2200.0), ["grabs", "seizes in use"]);
 }

@@ -2,8 +2,10 @@
 
 use super::wish::Wish;
 use crate::document::reason::{Heated, Reason};
+use crate::document::record::Warned;
 use crate::document::spring_choice::{Drag, Found};
 use crate::laws::margin::share_touching;
+use crate::names::Part;
 use crate::parts::Machine;
 
 /// Running time in which no part may wear out, s.
@@ -88,10 +90,12 @@ fn wear(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     if f.fill < machine.limits.oil_end {
         all.push(Reason::OilGone { fill: f.fill.max(0.0), after: wish.simulated });
     }
-    all.extend(f.warnings.iter().map(|warning| Reason::InUse(*warning)));
-    if let Some((after, part)) = f.life.zip(f.ended_by) {
+    // A bushing that grabs its shaft within the use is said once, and before that it seizes for good.
+    let grabs = f.warnings.iter().any(|warning| warning.kind == Warned::Grabs);
+    if let Some((after, part)) = f.life.zip(f.ended_by).filter(|(_, part)| !(grabs && *part == Part::Seized)) {
         all.push(if after < AT_ONCE { Reason::WearsOut { part, after } } else { Reason::Lasts { part, after } });
     }
+    all.extend(f.warnings.iter().map(|warning| Reason::InUse(*warning)));
     all
 }
 
