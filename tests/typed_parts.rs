@@ -13,7 +13,7 @@ const SAID: [&str; 11] = [
     "clutch.engagement is 99999 rpm; it must lie between",
     "clutch.shoes is 2.5, but it counts",
     "no setting `governor`; did you mean `motor.full_load`",
-    "lining is \"sintered\"; the kind of lining is set in a parts file, \"lining_kind\": \"sintered\"",
+    "lining is \"sintered\"; the kind of lining is set at the top level of a parts file, \"lining_kind\": \"sintered\"",
     "motor.idle: 1750 has no unit; write for example \"1750 rpm\"",
     "motor.torque[0]: 10.7 has no unit; write for example \"10.7 N·m\"",
     "motor.torque[1]: 3000 has no unit; write for example \"3000 rpm\"",

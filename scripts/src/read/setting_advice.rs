@@ -45,13 +45,16 @@ const DIAMETERS: &[(&str, &str)] = &[
 const WORDS: &[(&[&str], &str)] = &[
     (
         &["lining_kind", "lining", "lining.kind"],
-        "the kind of lining is set in a parts file, \"lining_kind\": \"sintered\", or in a script by `machine.lined(\"sintered\")`",
+        "the kind of lining is set at the top level of a parts file, \"lining_kind\": \"sintered\", or in a script by `machine.lined(\"sintered\")`",
     ),
     (
         &["oil", "bushing.oil"],
-        "the oil is set in a parts file, \"oil\": \"SAE 30\", or in a script by `machine.oiled(\"SAE 30\")`",
+        "the oil is set at the top level of a parts file, \"oil\": \"SAE 30\", or in a script by `machine.oiled(\"SAE 30\")`",
     ),
-    (&["form", "clutch.form"], "the form of the shoes is set in a parts file, \"form\": \"leading\""),
+    (
+        &["form", "clutch.form"],
+        "the form of the shoes is set at the top level of a parts file, \"form\": \"leading\", or in a script by `machine.formed(\"leading\")`",
+    ),
     (
         &["name"],
         "a name is given in a parts file, \"name\": \"my cart\", or in a script by `machine.called(\"my cart\")`",
