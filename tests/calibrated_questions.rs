@@ -94,3 +94,56 @@ fn a_question_that_takes_no_learned_spread_says_so() {
     let (_, said, well) = asked(folder.path(), "oiling(cart, \"rental\", #{ riding: 40.min });");
     assert!(well && !said.contains("note: `oiling`"), "{said}");
 }
+
+#[test]
+fn a_choice_of_springs_takes_its_ranges_from_what_was_learned_and_another_lining_forgets_it() {
+    let folder = folder();
+    let (printed, said, well) = asked(folder.path(), "choose(cart.calibrated(\"learned\"), \"rental\");");
+    assert!(well && !said.contains("note:"), "{said}");
+    let script: Value = serde_json::from_str(&printed).expect("JSON");
+    let choose = |options: &[&str]| -> Vec<u8> {
+        let all = [&["choose", "trail-cart.json", "--use", "rental", "--learned", "learned.json"], options].concat();
+        slipsoak(folder.path(), &all).success().get_output().stdout.clone()
+    };
+    let command: Value = serde_json::from_slice(&choose(&["--json"])).expect("JSON");
+    assert_eq!(script["springs"], command["springs"]);
+    // Learned within 1.6, assumed within 2.8 for a woven lining; other parts can only be worn out sooner.
+    let fitted = script["springs"].as_array().expect("springs").iter().find(|one| one["name"] == script["best"]);
+    let found = &fitted.expect("a spring fits")["found"];
+    let [life, high] = [&found["life"], &found["range"][1]].map(|time| time.as_f64().expect("a time"));
+    assert!(found["ended_by"] == "lining" && high / life < 1.6, "{found}");
+    let text = String::from_utf8(choose(&["--springs", "2100"])).expect("text");
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("Learned from measurements: oiled washer wear (÷ or × 1.2) and lining wear"), "{text}");
+    assert!(text.contains("on learned and assumed wear constants"), "{text}");
+    let other = choose(&["--springs", "2100", "--lining", "moulded", "--json"]);
+    let learned = serde_json::from_slice::<Value>(&other).expect("JSON")["learned"].clone();
+    assert!(learned.as_array().is_some_and(|all| all.len() == 1), "{learned}");
+}
+
+#[test]
+fn the_hours_of_a_gap_take_their_range_from_what_was_learned_of_the_face_that_wears() {
+    let folder = folder();
+    let gaps = |cart: &str| {
+        let (printed, said, well) = asked(folder.path(), &format!("gaps({cart}, \"moderate\");"));
+        assert!(well && !said.contains("note:"), "{said}");
+        serde_json::from_str::<Value>(&printed).expect("JSON")
+    };
+    let wide = |gaps: &Value, course: usize| {
+        let due = &gaps["courses"][course]["washer_due"];
+        let [early, late] = [&due["early"], &due["late"]].map(|time| time.as_f64().expect("a time"));
+        late / early
+    };
+    let (assumed, learned) = (gaps("cart"), gaps("cart.calibrated(\"learned\")"));
+    assert!(wide(&assumed, 0) > 30.0 && wide(&learned, 0) < 3.0);
+    // Nothing was learned of a dry washer.
+    assert!((wide(&assumed, 1) / wide(&learned, 1) - 1.0).abs() < 0.2);
+    assert_eq!(learned["learned"][0]["path"], "washer.wear_oiled");
+}
+
+#[test]
+fn a_question_that_samples_no_machines_says_that_it_leaves_out_a_spread_of_the_script() {
+    let folder = folder();
+    let (_, said, well) = asked(folder.path(), "gaps(cart.spread(\"washer.wear_oiled\", factor(1.5)), \"moderate\");");
+    assert!(well && said.contains("note: `gaps` takes the values of washer.wear_oiled"), "{said}");
+}

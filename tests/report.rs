@@ -105,7 +105,7 @@ fn the_answer_says_what_the_record_says() {
     assert!(soft.0 > 1.1 * attack.0 && soft.1 == Part::Lining && attack.1 == Part::Washer, "{attack:?}, {soft:?}");
     // The washer's wear constant has a factor of uncertainty of 10, to which its life is in inverse proportion; other parts may end sooner.
     let run = &record.runs[0];
-    let [low, high] = first_worn_range(run.running_lives(), run.lining_kind).expect("a range");
+    let [low, high] = first_worn_range(run.running_lives(), run.lining_kind, &[]).expect("a range");
     assert!(low <= 360.1 * attack.0 && high <= 36_001.0 * attack.0 && high > 3600.0 * attack.0, "{low} to {high} s");
     let drags = record.runs[1].warnings.iter().any(|w| w.kind == Warned::Drag);
     assert!(drags, "a spring of 1500 rpm drags at the idle of 1700 rpm");

@@ -96,6 +96,13 @@ pub enum Assumed {
         /// factor of uncertainty either way
         factor: f64,
     },
+    /// wear constant of the washer, of which a calibration learned one or both
+    LearnedWasher {
+        /// factor of uncertainty either way where it is oiled
+        oiled: f64,
+        /// factor of uncertainty either way where it is dry
+        dry: f64,
+    },
     /// chain misalignment
     Misalignment {
         /// angle, rad
@@ -135,6 +142,8 @@ pub enum Assumed {
     },
     /// wear constants of lining, washer and bushing; lives are those of the first worn part, oil excluded
     WearConstants,
+    /// those of them that a calibration did not learn
+    OtherWearConstants,
     /// relaxation of the springs at 120 °C
     Relaxation {
         /// share of the force per decade of time

@@ -7,6 +7,7 @@ use super::reason::{Reason, Verdict, Weight};
 use super::record::{Setting, Warning};
 use super::sound::{filled, require, sound};
 use crate::names::{LiningKind, Part};
+use crate::spread::Known;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -60,6 +61,9 @@ pub struct Choice {
     /// if none fits, the softest spring of any stock that stays clear of the highest idle, judged like the others; none if no
     /// speed is clear
     pub sought: Option<Judged>,
+    /// wear constants that a calibration learned, by which the ranges of lives go
+    #[serde(default)]
+    pub learned: Vec<Known>,
     /// the machine's own springs, if they are weaker than a whole new set, as which each spring is judged
     pub weak: Option<Weak>,
     /// assumptions of the answer

@@ -7,6 +7,7 @@ use super::record::Setting;
 use super::sound::{filled, require, sound};
 use super::spring_choice::{Judged, Renewed};
 use crate::names::{Oiled, Part};
+use crate::spread::Known;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -45,6 +46,9 @@ pub struct Gaps {
     pub sought: Option<Judged>,
     /// a held speed at which the clutch slips; none if there is none
     pub slipping: Option<Slipping>,
+    /// wear constants of washer and bushing that a calibration learned, by which the ranges of hours go
+    #[serde(default)]
+    pub learned: Vec<Known>,
     /// assumptions of the answer
     pub assumed: Vec<Assumed>,
     /// the settings of the machine

@@ -1,5 +1,6 @@
 //! Distributions of uncertain settings, and the spreads of the assumed constants.
 
+use super::known::Known;
 use crate::laws::margin::{SPRING_SCATTER, VARIATION};
 use crate::names::Part;
 use crate::parts::settings::{bushing, clutch, heat, lining, motor, oiling, springs, washer};
@@ -149,34 +150,47 @@ pub fn assumed_factor(p: &Parameter) -> Option<f64> {
     }
 }
 
-/// Factor of uncertainty either way of a part's life by its assumed constant; none if its life is not in inverse proportion to one.
-pub fn life_factor(part: Part, lining: LiningKind) -> Option<f64> {
+/// Factor of uncertainty either way of a part's life by its constant, learned or assumed; none if its life is not in inverse
+/// proportion to one.
+pub fn life_factor(part: Part, lining: LiningKind, known: &[Known]) -> Option<f64> {
     let constant = part.constant()?;
+    if let Some(learned) = Known::factor_of(known, constant) {
+        return Some(learned);
+    }
     match assumed_of(lining).find(|known| known.0 == constant)?.1 {
         Spread::Factor(factor) => Some(factor),
         _ => None,
     }
 }
 
-/// Range of the time until the first part is worn out, s, by those of all parts: from every part's assumed constant at its worst to
-/// every one at its best. None if no constant changes it.
+/// Range of the time until the first part is worn out, s, by those of all parts: from every part's constant at its worst to
+/// every one at its best, as a calibration left them open or as assumed. None if no constant changes it. That errors of learned constants
+/// go together is left out, which widens it.
 ///
 /// A part that lasts longer than another may be worn out first all the same, if less is known of its constant: the range of the first
 /// part alone would begin too late.
 ///
 /// ```
-/// use slipsoak_engine::{fleet::first_worn_range, names::Part, parts::LiningKind};
+/// use slipsoak_engine::{fleet::{Known, first_worn_range}, names::Part, parts::LiningKind};
 /// // A lining within a factor of 2.8, and a washer within 10 that would last twice as long.
 /// let parts = [(Part::Lining, 100.0), (Part::Washer, 200.0)];
-/// let [low, high] = first_worn_range(parts, LiningKind::Woven).unwrap();
+/// let [low, high] = first_worn_range(parts, LiningKind::Woven, &[]).unwrap();
 /// assert!((low - 20.0).abs() < 1e-9 && (high - 280.0).abs() < 1e-9);
 /// // Bare metal, 3 to 200 mm³/MJ, is within 8.2.
-/// let [low, high] = first_worn_range([parts[0]], LiningKind::BareMetal).unwrap();
+/// let [low, high] = first_worn_range([parts[0]], LiningKind::BareMetal, &[]).unwrap();
 /// assert!((low - 100.0 / 8.2).abs() < 1e-9 && (high - 820.0).abs() < 1e-9);
+/// // The lining learned within 1.25: the washer decides the low end.
+/// let known = [Known { path: "lining.wear".to_owned(), factor: 1.25 }];
+/// let [low, high] = first_worn_range(parts, LiningKind::Woven, &known).unwrap();
+/// assert!((low - 20.0).abs() < 1e-9 && (high - 125.0).abs() < 1e-9);
 /// ```
-pub fn first_worn_range(lives: impl IntoIterator<Item = (Part, f64)>, lining: LiningKind) -> Option<[f64; 2]> {
+pub fn first_worn_range(
+    lives: impl IntoIterator<Item = (Part, f64)>,
+    lining: LiningKind,
+    known: &[Known],
+) -> Option<[f64; 2]> {
     let each = lives.into_iter().map(|(part, life)| {
-        let factor = life_factor(part, lining).unwrap_or(1.0);
+        let factor = life_factor(part, lining, known).unwrap_or(1.0);
         [life / factor, life * factor]
     });
     let [low, high] = each.reduce(|a, b| [a[0].min(b[0]), a[1].min(b[1])])?;

@@ -124,7 +124,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),
         ended_by: end.map(|e| e.1),
-        range: first_worn_range(run.running_lives(), machine.lining_kind),
+        range: first_worn_range(run.running_lives(), machine.lining_kind, &wish.known),
     })
 }
 

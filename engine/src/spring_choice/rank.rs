@@ -7,7 +7,8 @@ use crate::document::record::Setting;
 use crate::document::spring_choice::{Choice, Judged, MadeOf, Sketched, Trade};
 use crate::document::{Head, Is};
 use crate::laws::margin::TACHOMETER;
-use crate::names::IdleKind;
+use crate::names::{IdleKind, Part};
+use crate::spread::Known;
 use crate::units::RPM;
 
 /// Margin of engagement over the true idle by the trade's rule: common practice, no source.
@@ -63,6 +64,7 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
         springs,
         least_unsuitable,
         sought: None,
+        learned: learned(wish),
         weak: Weak::of(&wish.machine),
         assumed: assumed(wish, sketched),
         settings: Setting::all(&wish.machine),
@@ -89,10 +91,16 @@ fn least_unsuitable(springs: &[Judged]) -> Option<&Judged> {
     springs.iter().filter(|s| s.found.is_some()).min_by(order).or_else(|| springs.first())
 }
 
+/// The learned constants to which lives are in inverse proportion.
+fn learned(wish: &Wish) -> Vec<Known> {
+    let of_life = |path: &str| Part::ALL.iter().filter_map(|part| part.constant()).any(|p| p.path == path);
+    wish.known.iter().filter(|known| of_life(&known.path)).cloned().collect()
+}
+
 /// Assumptions of the answer.
 fn assumed(wish: &Wish, sketched: Option<Sketched>) -> Vec<Assumed> {
     let mut list = vec![
-        Assumed::WearConstants,
+        if learned(wish).is_empty() { Assumed::WearConstants } else { Assumed::OtherWearConstants },
         Assumed::Relaxation { per_decade: wish.machine.clutch.relaxation },
         Assumed::IdleVariation { half: wish.wander },
         Assumed::SpringScatter { springs: wish.machine.tolerances().spring, tachometer: TACHOMETER },

@@ -2,6 +2,7 @@
 
 use crate::laws::margin::{SEASON, VARIATION};
 use crate::parts::Machine;
+use crate::spread::Known;
 use crate::usage::Usage;
 
 /// A question on the choice of a spring.
@@ -23,6 +24,8 @@ pub struct Wish {
     pub season: f64,
     /// length of the stop-and-go to simulate, s
     pub simulated: f64,
+    /// what a calibration left open of the constants that it learned, which the machine has already
+    pub known: Vec<Known>,
 }
 
 impl Wish {
@@ -39,6 +42,7 @@ impl Wish {
             crawl: None,
             season: SEASON,
             simulated: 2400.0,
+            known: vec![],
         }
     }
 }

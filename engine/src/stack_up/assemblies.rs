@@ -3,7 +3,7 @@
 use crate::document::stack_up::{Drawn, Layer, Point, When};
 use crate::laws::wear;
 use crate::parts::{Machine, Parameter, settings};
-use crate::spread::{ASSUMED, Spread, deviate};
+use crate::spread::{Spread, deviate};
 
 /// The gap of one assembly and its washer's thickness, m.
 fn assembly(layers: &[Layer], seed: u64, number: u64) -> (f64, f64) {
@@ -21,12 +21,14 @@ pub(super) struct Sampled {
     wear_factors: (f64, f64),
 }
 
-/// Sampled assemblies with their wear constants.
-pub(super) fn sampled(layers: &[Layer], seed: u64, count: u64) -> Vec<Sampled> {
+/// Sampled assemblies with their wear constants: those of washer and bronze face within these factors either way.
+pub(super) fn sampled(layers: &[Layer], seed: u64, count: u64, (on_washer, on_face): (f64, f64)) -> Vec<Sampled> {
     let one = |n| {
         let (gap, washer) = assembly(layers, seed, n);
-        let wear_factors =
-            (wear_factor(seed, n, &settings::washer::wear_oiled), wear_factor(seed, n, &settings::bushing::wear_face));
+        let wear_factors = (
+            wear_factor(seed, n, &settings::washer::wear_oiled, on_washer),
+            wear_factor(seed, n, &settings::bushing::wear_face, on_face),
+        );
         Sampled { gap, washer, wear_factors }
     };
     (0..count).map(one).collect()
@@ -39,9 +41,8 @@ pub(super) fn nominal(layers: &[Layer]) -> Sampled {
 }
 
 /// Factor on the wear of a pair in one assembly: its constant sampled in its range.
-fn wear_factor(seed: u64, number: u64, p: &Parameter) -> f64 {
-    let spread = ASSUMED.iter().find(|a| a.0 == p).map_or(Spread::Factor(1.0), |a| a.1);
-    spread.at(1.0, deviate(seed, number, p.path))
+fn wear_factor(seed: u64, number: u64, p: &Parameter, within: f64) -> f64 {
+    Spread::Factor(within).at(1.0, deviate(seed, number, p.path))
 }
 
 /// Index of the quantile of this share among sorted values, by the nearest rank.

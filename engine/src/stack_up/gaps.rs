@@ -8,10 +8,10 @@ use crate::document::stack_up::{Clearance, Course, Fails, Gaps, Layer, When};
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
 use crate::names::{Channel, Oiled, Part};
-use crate::parts::{Machine, settings};
+use crate::parts::{Machine, Parameter, settings};
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
-use crate::spread::assumed_factor;
+use crate::spread::{Known, assumed_factor};
 use crate::spring_choice::in_place_of_own;
 use crate::usage::{Usage, WARMING};
 
@@ -21,6 +21,10 @@ const POINTS: u32 = 160;
 /// s.
 const BEGINS: f64 = 0.005;
 const NEVER: (f64, f64) = (3600.0, 3.6e6);
+
+/// Wear constants of the faces of the stack: of an oiled and a dry washer, and of bronze on steel.
+static PAIRS: [&Parameter; 3] =
+    [&settings::washer::wear_oiled, &settings::washer::wear_dry, &settings::bushing::wear_face];
 
 /// A question on the gap under the cover.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,6 +36,8 @@ pub struct Wish {
     pub cover: (f64, f64),
     /// its use
     pub usage: Usage,
+    /// what a calibration left open of the constants that it learned, which the machine has already
+    pub known: Vec<Known>,
     /// seed of the samples
     pub seed: u64,
     /// number of assemblies to sample
@@ -41,7 +47,7 @@ pub struct Wish {
 impl Wish {
     /// A cover flush with the plane of the bushing's seat, and 10 000 assemblies.
     pub fn new(machine: Machine, usage: Usage) -> Self {
-        Self { machine, cover: (0.0, 0.0), usage, seed: 1, assemblies: 10_000 }
+        Self { machine, cover: (0.0, 0.0), usage, known: vec![], seed: 1, assemblies: 10_000 }
     }
 
     fn layers(&self) -> Vec<Layer> {
@@ -56,6 +62,23 @@ impl Wish {
         }
         layers
     }
+
+    /// Factor either way within which a wear constant lies, learned or assumed.
+    fn factor(&self, p: &Parameter) -> f64 {
+        Known::factor_of(&self.known, p).or(assumed_factor(p)).unwrap_or(1.0)
+    }
+
+    /// Assumptions of the answer.
+    fn assumed(&self) -> Vec<Assumed> {
+        let [oiled, dry, face] = PAIRS.map(|p| self.factor(p));
+        let learned = PAIRS[..2].iter().any(|p| Known::factor_of(&self.known, p).is_some());
+        vec![
+            if learned { Assumed::LearnedWasher { oiled, dry } } else { Assumed::WasherWear { factor: oiled } },
+            Assumed::Misalignment { angle: self.machine.washer.misalignment },
+            Assumed::EvenSizes,
+            Assumed::BronzeOnSteel { factor: face },
+        ]
+    }
 }
 
 /// Computes the stack and the life of its gap.
@@ -66,9 +89,10 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     dry.washer.wear_oiled = dry.washer.wear_dry;
     // A dry bushing grabs its shaft within the hour; only its washer is of interest here.
     dry.bushing.score_energy = settings::bushing::score_energy.most;
-    let assemblies = (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies));
-    let (oiled, settled) = course(wish, &assemblies, Oiled::Kept, &wish.machine, None)?;
-    let (dry, _) = course(wish, &assemblies, Oiled::Dry, &dry, Some(0.0))?;
+    let [on_oiled, on_dry, on_face] = PAIRS.map(|p| wish.factor(p));
+    let assemblies = |on_washer| (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies, (on_washer, on_face)));
+    let (oiled, settled) = course(wish, &assemblies(on_oiled), Oiled::Kept, &wish.machine, None)?;
+    let (dry, _) = course(wish, &assemblies(on_dry), Oiled::Dry, &dry, Some(0.0))?;
     let sag = Sag::of(&wish.machine, settled);
     let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(&wish.machine, &wish.usage))?;
     Ok(Gaps {
@@ -87,19 +111,10 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         renewed,
         sought,
         slipping: wish.usage.slipping(&wish.machine),
-        assumed: assumed(&wish.machine),
+        learned: PAIRS.iter().filter_map(|p| wish.known.iter().find(|known| known.path == p.path)).cloned().collect(),
+        assumed: wish.assumed(),
         settings: Setting::all(&wish.machine),
     })
-}
-
-/// Assumptions of the answer.
-fn assumed(machine: &Machine) -> Vec<Assumed> {
-    vec![
-        Assumed::WasherWear { factor: assumed_factor(&settings::washer::wear_oiled).unwrap_or(1.0) },
-        Assumed::Misalignment { angle: machine.washer.misalignment },
-        Assumed::EvenSizes,
-        Assumed::BronzeOnSteel { factor: assumed_factor(&settings::bushing::wear_face).unwrap_or(1.0) },
-    ]
 }
 
 /// Wear of one machine's warm washer in the use, and the gap extrapolated from it; also the engagement speed after a

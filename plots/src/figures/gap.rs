@@ -36,7 +36,7 @@ fn curve(record: &Record, (k, run): (usize, &Run), stack: &Stack, banded: bool) 
     let last = points.last().copied().unwrap_or((0.0, gap(0.0)));
     let far = (until(run) / HOUR, MM * face_worn(run, until(run)));
     let worn = points.iter().map(|p| (p.0, stack.gap() - p.1)).chain((far.0 > last.0).then_some(far));
-    let factor = life_factor(Part::Washer, run.lining_kind).unwrap_or(1.0);
+    let factor = life_factor(Part::Washer, run.lining_kind, &[]).unwrap_or(1.0);
     let off = stack.rss();
     let band = worn.map(|(h, worn)| (h, gap(factor * worn + off), gap(worn / factor - off)));
     Curve {

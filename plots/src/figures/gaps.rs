@@ -4,6 +4,7 @@ use crate::sheet::prelude::*;
 use crate::words::gaps::washer_found;
 use crate::words::reading::brief;
 use crate::words::say::time;
+use crate::words::use_of_machine::learned;
 use slipsoak_engine::stack_up::{Course, Gaps, Point, When};
 use slipsoak_engine::units::HOUR;
 
@@ -128,10 +129,16 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
             panel.curves.iter_mut().zip(words).for_each(|(curve, words)| curve.label.clone_from(words));
         }
     }
-    let note = "Shaded: 9 in 10 sampled assemblies, wear constants' uncertainty included. Those constants are assumed, a factor of 10 either way. Bronze on steel galls: hours after the washer is worn through are no guide.";
+    let constants = learned(&gaps.learned).map_or_else(
+        || "Those constants are assumed, a factor of 10 either way".to_owned(),
+        |learned| format!("{learned}; others are assumed"),
+    );
+    let note = format!(
+        "Shaded: 9 in 10 sampled assemblies, wear constants' uncertainty included. {constants}. Bronze on steel galls: hours after the washer is worn through are no guide."
+    );
     let describe = "Two panels over hours of riding, by powers of ten: thickness left of the washer, gap between drum and cover; kept oiled and run dry.";
     let heading = washer_found(gaps);
-    sheet(look, height, [&heading, &look.under(note), describe], |sheet| {
+    sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {
         let body = sheet.body();
         for ((panel, (new, words)), frame) in panels.iter().zip(&tied).zip(body.split(panels.len(), 1)) {
             panel.draw(sheet, frame)?;

@@ -112,9 +112,10 @@ fn springs(choice: &Choice) -> [Block; 2] {
         starting.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
     }
     let peaks = format!(
-        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on assumed wear constants.",
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on {} wear constants.",
         say::time(choice.simulated),
-        words::choice::ground(choice)
+        words::choice::ground(choice),
+        if choice.learned.is_empty() { "assumed" } else { "learned and assumed" }
     );
     let start = "Launch and slip energy: once at full throttle on the slope. Steepest launch: from cold, locked up within half a minute.";
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";

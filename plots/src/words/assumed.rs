@@ -56,7 +56,7 @@ fn several_linings(record: &Record) -> bool {
 /// Last sentence of an answer: the constants that it depends on.
 pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     let linings = record.runs.iter().map(|run| run.lining_kind);
-    let widest = |p: Part| linings.clone().filter_map(|lining| life_factor(p, lining)).reduce(f64::max);
+    let widest = |p: Part| linings.clone().filter_map(|lining| life_factor(p, lining, &[])).reduce(f64::max);
     let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, widest(*p)?))).collect();
     parts.sort_by_key(|part| part.0);
     parts.dedup();

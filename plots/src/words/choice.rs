@@ -4,7 +4,7 @@ use crate::words::reading::ends;
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, time, times, turns};
 use crate::words::text::{Words, the};
-use crate::words::use_of_machine::weaker;
+use crate::words::use_of_machine::{learned, weaker};
 use crate::words::verdict::{briefly, of_weight, slope, steep};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
@@ -43,7 +43,7 @@ fn where_ridden(choice: &Choice) -> String {
     if steeper(choice) { format!(" on {}", ground(choice)) } else { String::new() }
 }
 
-/// Life of a spring's clutch, with the range due to assumed wear constants.
+/// Life of a spring's clutch, with the range due to its wear constants.
 fn lasts(choice: &Choice, spring: &Judged) -> String {
     let found = spring.found.as_ref().and_then(|f| Some((f.life?, f.ended_by?)));
     let Some((life, part)) = found else { return "wears no part measurably".to_owned() };
@@ -57,8 +57,17 @@ fn margin(spring: &Judged) -> String {
 }
 
 /// What the range of a life is.
-const RANGE: &str =
-    "Hours in brackets go from the assumed wear constants of all parts at their worst to all at their best.";
+fn range(choice: &Choice) -> String {
+    match learned(&choice.learned) {
+        Some(learned) => format!(
+            "Hours in brackets go from the wear constants of all parts at their worst to all at their best. {learned}; the others are assumed."
+        ),
+        None => {
+            "Hours in brackets go from the assumed wear constants of all parts at their worst to all at their best."
+                .to_owned()
+        }
+    }
+}
 
 /// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
@@ -98,7 +107,7 @@ fn sentences(choice: &Choice) -> Vec<String> {
         )
     }));
     if best.is_some_and(|best| best.found.as_ref().is_some_and(|f| f.range.is_some())) {
-        say.push(RANGE.to_owned());
+        say.push(range(choice));
     }
     let dragging = choice.springs.iter().flat_map(|s| &s.reasons).find_map(|reason| match reason {
         Reason::Drags { idle_kind, .. } => Some(*idle_kind),

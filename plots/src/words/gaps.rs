@@ -3,8 +3,10 @@
 use crate::words::reading::{ends, found};
 use crate::words::say::{temperature, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{sags, slips, too_hot};
+use crate::words::use_of_machine::{learned, sags, slips, too_hot};
+use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::Oiled;
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::stack_up::{Clearance, Course, Fails, Gaps, When};
 
 fn both(m: f64) -> String {
@@ -67,6 +69,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         )
         .into(),
     );
+    say.extend(learned(&g.learned).map(|learned| format!("{learned}; other wear constants are assumed.").into()));
     say.extend(g.slipping.as_ref().map(|slipping| slips(slipping).into()));
     say
 }
@@ -120,11 +123,13 @@ fn clears(g: &Gaps, it: &str) -> String {
 /// hours alone are no guide.
 fn lasts(g: &Gaps, c: &Course) -> String {
     let Some(due) = c.washer_due.time.filter(|due| *due > 0.0) else { return String::new() };
+    let known = Known::factor_of(&g.learned, &settings::washer::wear_oiled).is_some();
     let from = c.washer_due.early.filter(|early| *early < due).unwrap_or(0.0);
     let from = if from > 0.0 { format!("From {} of riding on measure", time(from)) } else { "Measure".to_owned() };
     format!(
-        " {from} the washer, and replace it at {}. With the wear constant as set, bushing {}, that is after about {}.",
+        " {from} the washer, and replace it at {}. With the wear constant as {}, bushing {}, that is after about {}.",
         both(g.washer_limit),
+        if known { "learned" } else { "set" },
         c.name,
         time(due)
     )

@@ -22,6 +22,11 @@ fn clause(assumed: &Assumed) -> String {
             "the wear constant of vulcanised fibre on steel, for which no value has been published: it may be off by a factor of {} either way, and that is nearly all of the range of hours",
             figures(factor, 2)
         ),
+        Assumed::LearnedWasher { oiled, dry } => format!(
+            "the wear constant of the washer, learned from measurements: it may be off by a factor of {} either way where oiled and {} where dry, and that is nearly all of the range of hours",
+            figures(oiled, 2),
+            figures(dry, 2)
+        ),
         Assumed::Misalignment { angle } => {
             format!("{:.1}° of chain misalignment; more wears the washer faster", angle.to_degrees())
         }
@@ -57,6 +62,9 @@ fn clause(assumed: &Assumed) -> String {
         ),
         Assumed::WearConstants => {
             "wear constants of lining, washer and bushing: use lives to compare, not to predict; they are those of the first worn part, oil apart".to_owned()
+        }
+        Assumed::OtherWearConstants => {
+            "wear constants that were not learned from measurements: lives are those of the first worn part, oil apart".to_owned()
         }
         Assumed::Relaxation { per_decade } => format!(
             "relaxation of the springs, {:.1} % per decade of time at {}",

@@ -37,7 +37,7 @@ pub mod still_running;
 pub mod sweep;
 pub mod terms;
 pub mod text;
-mod use_of_machine;
+pub(crate) mod use_of_machine;
 pub mod uses;
 pub mod verdict;
 pub mod warnings;

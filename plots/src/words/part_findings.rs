@@ -145,7 +145,7 @@ pub(crate) fn gap(record: &Record) -> String {
         (true, true) => "Until the end of their lives",
     };
     let mm = |metres: f64| figures(1e3 * metres.min(gap), 2);
-    let open = match life_factor(Part::Washer, run.lining_kind) {
+    let open = match life_factor(Part::Washer, run.lining_kind, &[]) {
         Some(_) if taken >= gap => ", if its assumed constant holds".to_owned(),
         Some(factor) => {
             format!(", {} to {} mm as far as its constant is known", mm(taken / factor), mm(taken * factor))

@@ -128,6 +128,6 @@ pub fn end(run: &Run) -> Option<End> {
     }
     let first = run.first_worn()?;
     let calendar = first.life?;
-    let range = first_worn_range(run.running_lives(), run.lining_kind);
+    let range = first_worn_range(run.running_lives(), run.lining_kind, &[]);
     Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar, range })
 }

@@ -8,7 +8,8 @@ use slipsoak_plots::words;
 pub fn next_assumed(last: Option<&Assumed>) -> Option<Assumed> {
     let Some(last) = last else { return Some(Assumed::WasherWear { factor: 10.0 }) };
     Some(match last {
-        Assumed::WasherWear { .. } => Assumed::Misalignment { angle: 0.0087 },
+        Assumed::WasherWear { .. } => Assumed::LearnedWasher { oiled: 1.2, dry: 10.0 },
+        Assumed::LearnedWasher { .. } => Assumed::Misalignment { angle: 0.0087 },
         Assumed::Misalignment { .. } => Assumed::EvenSizes,
         Assumed::EvenSizes => Assumed::BronzeOnSteel { factor: 7.0 },
         Assumed::BronzeOnSteel { .. } => {
@@ -17,7 +18,8 @@ pub fn next_assumed(last: Option<&Assumed>) -> Option<Assumed> {
         Assumed::EndLeakage { .. } => Assumed::Soaking { time: 75.0, least: 4.4, most: 1275.0 },
         Assumed::Soaking { .. } => Assumed::OilOnLining { share: 0.03 },
         Assumed::OilOnLining { .. } => Assumed::WearConstants,
-        Assumed::WearConstants => Assumed::Relaxation { per_decade: 0.02 },
+        Assumed::WearConstants => Assumed::OtherWearConstants,
+        Assumed::OtherWearConstants => Assumed::Relaxation { per_decade: 0.02 },
         Assumed::Relaxation { .. } => Assumed::IdleVariation { half: 75.0 * RPM },
         Assumed::IdleVariation { .. } => Assumed::SpringScatter { springs: 0.03, tachometer: 0.01 },
         Assumed::SpringScatter { .. } => Assumed::KindOfIdle,

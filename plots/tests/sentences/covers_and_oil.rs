@@ -4,6 +4,7 @@ use super::said::{HOUR, RPM, Said, sentences};
 use super::springs::to_look_for;
 use crate::made_up::shop;
 use slipsoak_engine::document::finding::{Beyond, Sag, Slipping, Weak};
+use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::{LeakCase, Part};
 use slipsoak_engine::oil_plan::{Advice, Advised, Grip, OilPlan, Weighing};
 use slipsoak_engine::spring_choice::{Renewed, Verdict};
@@ -30,6 +31,13 @@ pub fn covers() -> Vec<Said> {
     };
     vec![
         sentences("gaps, clear", &with(&|_| ())),
+        sentences(
+            "gaps, learned wear constants",
+            &with(&|gaps| {
+                let known = |path: &str, factor| Known { path: path.to_owned(), factor };
+                gaps.learned = vec![known("washer.wear_oiled", 1.2), known("bushing.wear_face", 2.0)];
+            }),
+        ),
         sentences(
             "gaps, tight, the springs sag, a held speed slips",
             &with(&|gaps| {

@@ -3,7 +3,9 @@
 use super::said::{HOUR, RPM, Said, all, clauses, sentences};
 use crate::made_up::shop;
 use slipsoak_engine::finding::Weak;
+use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::{IdleKind, Part};
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Found, Heated, Judged, MadeOf, Reason, Verdict};
 use slipsoak_plots::page::Page;
@@ -104,6 +106,8 @@ pub fn springs() -> Vec<Said> {
         words::choice::statement(&choice)
     };
     let weak = with(&|choice| choice.weak = Some(Weak { weakest: 0.7, others: 1.0 }));
+    let known = Known { path: settings::lining::wear.path.to_owned(), factor: 1.6 };
+    let learned = with(&|choice| choice.learned = vec![known.clone()]);
     let warned = with(&|choice| {
         let hot = Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 };
         for spring in choice.springs.iter_mut().filter(|s| s.verdict == Verdict::Fits) {
@@ -154,6 +158,7 @@ pub fn springs() -> Vec<Said> {
             &fits.springs.iter().map(words::verdict::why).filter(|w| !w.is_empty()).collect::<Vec<_>>(),
         ),
         sentences("choose, one fits", &words::choice::statement(&fits)),
+        sentences("choose, a learned wear constant", &learned),
         sentences("choose, a weak spring in the machine", &weak),
         sentences("choose, with warnings", &warned),
         sentences("choose, none fits", &none),

@@ -20,7 +20,7 @@ use crate::study::request::pool;
 use clap::error::ErrorKind;
 use clap::{Arg, ArgAction, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
 use slipsoak_engine::document::Kind;
-use slipsoak_engine::parts::{Dimension, Machine};
+use slipsoak_engine::parts::{Dimension, LINING_WEAR, Machine};
 use slipsoak_engine::parts_file;
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::text::shell;
@@ -198,7 +198,14 @@ fn take(option: &'static ShopOption, text: &str, machine: &mut Machine, given: &
         Form::Use => {}
         Form::Springs => given.springs = springs(text).map_err(|why| option_refused(option, &why))?,
         Form::OneOf(_) => drop(given.words.insert(option.name, text.to_owned())),
-        Form::Machine(change) => change(machine, text).map_err(|why| option_refused(option, &why))?,
+        Form::Machine(change) => {
+            let kind = machine.lining_kind;
+            change(machine, text).map_err(|why| option_refused(option, &why))?;
+            // What was learned of another kind's wear is gone with it: the table of options has it before.
+            if machine.lining_kind != kind {
+                given.forget(&LINING_WEAR);
+            }
+        }
         Form::Stock => {
             let (file, text) = file::named(Path::new(text), file::Kind::Stock)?;
             given.springs = Stock::read(&file, &text)?;

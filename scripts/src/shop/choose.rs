@@ -1,7 +1,7 @@
 //! The choice of a spring.
 
 use super::caller::{GEARS, LINING, MASS, OIL, WHEEL};
-use super::options::{Form, USE, WANDER, named, quantity};
+use super::options::{Form, LEARNED, USE, WANDER, named, quantity};
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
 use crate::read::units::show;
@@ -30,6 +30,7 @@ pub(super) static CHOOSE: Question = Question {
         MASS,
         WHEEL,
         GEARS,
+        LEARNED,
         LINING,
         OIL,
         quantity("load", (0.0, 2000.0), D::Mass, "60 kg")
@@ -60,6 +61,7 @@ fn of(Case { machine, usage, given, sketched }: Case) -> Result<Posed, Refusal> 
     given.set("grade", &mut wish.grade);
     given.set("load", &mut wish.load);
     given.set("season", &mut wish.season);
+    wish.known = given.known();
     wish.crawl = given.quantity("crawl");
     let springs = given.springs;
     Ok(Posed {

@@ -4,7 +4,7 @@ use crate::read::calibration::{apply, spreads};
 use crate::read::refusal::Refusal;
 use crate::read::stock::shipped;
 use slipsoak_engine::calibrate::{Calibration, Learned};
-use slipsoak_engine::fleet::Uncertain;
+use slipsoak_engine::fleet::{Known, Uncertain};
 use slipsoak_engine::parts::{Dimension as D, Machine, Parameter};
 use slipsoak_engine::spring_choice::Spring;
 use slipsoak_engine::units::RPM;
@@ -86,7 +86,7 @@ pub(crate) const USE: ShopOption =
 pub(crate) const WANDER: ShopOption = quantity("wander", (0.0, 500.0 * RPM), D::AngularSpeed, "75 rpm")
     .help("idle variation to either side, such as 150 rpm for motors set to that tolerance [default: 75 rpm]");
 
-/// What was learned, for the questions that sample machines.
+/// What was learned, for the questions whose ranges go by uncertain constants.
 pub(crate) const LEARNED: ShopOption = named("learned", Form::Learned, "FILE")
     .help("what `slipsoak calibrate` learned, a calibration.json: its constants in place of those assumed");
 
@@ -156,6 +156,21 @@ impl Given {
     pub(crate) fn learn(&mut self, machine: &mut Machine, calibration: &Calibration) {
         apply(machine, calibration);
         (self.learned, self.spreads) = (calibration.constants.clone(), spreads(calibration, &[]));
+    }
+
+    /// What the calibration left open of each constant for a new clutch.
+    pub(crate) fn known(&self) -> Vec<Known> {
+        self.learned.iter().map(|one| Known { path: one.path.clone(), factor: one.spread }).collect()
+    }
+
+    /// Forgets what was learned of these settings.
+    pub(crate) fn forget(&mut self, settings: &[&Parameter]) {
+        let other = |path: &str| settings.iter().all(|p| p.path != path);
+        self.learned.retain(|one| other(&one.path));
+        self.spreads.retain(|one| other(&one.path));
+        for one in &mut self.spreads {
+            one.correlated.retain(|path, _| other(path));
+        }
     }
 
     /// A quantity, if given, SI.

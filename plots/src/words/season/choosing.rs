@@ -5,7 +5,7 @@ use slipsoak_engine::season::Season;
 use slipsoak_engine::units::in_celsius;
 
 /// Options of a season that say of a machine what they say to `choose`.
-const ALIKE: [&str; 6] = ["--set", "--wander", "--mass", "--wheel", "--gears", "--oil"];
+const ALIKE: [&str; 7] = ["--set", "--learned", "--wander", "--mass", "--wheel", "--gears", "--oil"];
 
 /// The command that judges every spring of a stock for these carts, in this use and in the warmest month; its name alone where the season
 /// was asked by a script, whose machine has no file.

@@ -11,6 +11,7 @@ use crate::read::units::{maybe, nearest};
 use crate::shop::options::{Form, Given, ShopOption};
 use crate::shop::{QUESTIONS, Question};
 use rhai::{Dynamic, Map, NativeCallContext, Position};
+use slipsoak_engine::fleet::Uncertain;
 
 /// Largest number of questions of one script.
 const MOST: usize = 50;
@@ -18,12 +19,12 @@ const MOST: usize = 50;
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
     word(
-        "choose(machine, use) or (machine, use, options): asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: idle, wander, grade, load, crawl, season, stock, power, rated",
+        "choose(machine, use) or (machine, use, options): asks which spring to fit; a use is \"moderate\", \"rental\", \"hard\" or a duty; options: idle, wander, grade, load, learned, crawl, season, stock, power, rated",
         r#"choose(machine("orchard-cart"), "rental", #{ wander: 75.rpm, grade: 0.04, load: 60.kg, stock: "springs" });"#,
         asks,
     ),
     word(
-        "gaps(machine, use) or (machine, use, options): asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, seed, assemblies",
+        "gaps(machine, use) or (machine, use, options): asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, learned, seed, assemblies",
         r#"gaps(machine("orchard-cart"), "rental", #{ cover: -10.thou, cover_tolerance: 2.thou });"#,
         asks,
     ),
@@ -75,11 +76,18 @@ fn asks(to: Registry) {
 
 /// What a question that samples no machines leaves out of its machine's spreads.
 fn set_aside(asked: &ShopRequest) -> Option<String> {
-    let samples = asked.question.options.iter().any(|option| matches!(option.form, Form::Learned));
-    let own: Vec<&str> = asked.variant.spreads.iter().map(|u| u.path.as_str()).collect();
-    (!samples && !own.is_empty()).then(|| {
+    let has = |wanted: fn(&ShopOption) -> bool| asked.question.options.iter().any(wanted);
+    let samples = has(|option| option.name == "samples");
+    let learns = has(|option| matches!(option.form, Form::Learned));
+    let spread = |u: &Uncertain| u.path.clone();
+    let own: Vec<String> = match (samples, learns) {
+        (true, _) => vec![],
+        (false, true) => asked.variant.own_spreads().map(spread).collect(),
+        (false, false) => asked.variant.spreads.iter().map(spread).collect(),
+    };
+    (!own.is_empty()).then(|| {
         format!(
-            "note: `{}` takes the values of {}, and for its ranges the spreads that are assumed, not those of this script; `measure` and `season` take what was learned",
+            "note: `{}` takes the values of {}, and for its ranges the spreads that are assumed or learned, not those of this script; `measure` samples by them",
             asked.question.word,
             own.join(", ")
         )
