@@ -83,16 +83,26 @@ fn a_season_refuses_a_machine_that_is_calibrated_twice_and_a_spread_of_the_scrip
 }
 
 #[test]
-fn a_question_that_takes_no_learned_spread_says_so() {
+fn an_oiling_plan_takes_the_leakage_that_a_calibration_left_open() {
     let folder = folder();
-    let (_, said, well) =
-        asked(folder.path(), "oiling(cart.calibrated(\"learned\"), \"rental\", #{ riding: 40.min });");
-    assert!(
-        well && said.contains("note: `oiling` takes the values of") && said.contains("washer.wear_oiled"),
-        "{said}"
-    );
-    let (_, said, well) = asked(folder.path(), "oiling(cart, \"rental\", #{ riding: 40.min });");
-    assert!(well && !said.contains("note: `oiling`"), "{said}");
+    let plan = |cart: &str| {
+        let (printed, said, well) =
+            asked(folder.path(), &format!("oiling({cart}, \"rental\", #{{ riding: 40.min }});"));
+        assert!(well && !said.contains("note: `oiling`"), "{said}");
+        serde_json::from_str::<Value>(&printed).expect("JSON")
+    };
+    let wide = |plan: &Value| {
+        let leak = |case: &str| {
+            let lasts = plan["lasts"].as_array().expect("cases").iter().find(|one| one["name"] == case);
+            lasts.expect("a case")["leak"].as_f64().expect("a rate")
+        };
+        leak("most leak") / leak("least leak")
+    };
+    let (assumed, learned) = (plan("cart"), plan("cart.calibrated(\"learned\")"));
+    assert!(wide(&assumed) > 300.0 && (wide(&learned).sqrt() - 1.2444).abs() < 1e-3, "{}", wide(&learned));
+    let shown = slipsoak(folder.path(), &["oiling", "trail-cart.json", "--use=rental", "--learned", "learned.json"]);
+    let shown = String::from_utf8(shown.success().get_output().stdout.clone()).expect("text");
+    assert!(!shown.contains("nobody has measured") && shown.contains("is learned from measurements"), "{shown}");
 }
 
 #[test]

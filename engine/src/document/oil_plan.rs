@@ -8,6 +8,8 @@ use super::sound::{filled, sound};
 use super::spring_choice::{Judged, Renewed};
 use crate::curve::along;
 use crate::names::LeakCase;
+use crate::parts::settings;
+use crate::spread::Known;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -48,7 +50,8 @@ pub struct OilPlan {
     pub advised: Advice,
     /// recommended interval for the largest possible end leakage
     pub advised_at_most_leak: Advice,
-    /// measurement of the leakage by weighing a drum; none if the bushing runs dry within the first outing
+    /// measurement of the leakage by weighing a drum; none if the bushing runs dry within the first outing, or if the leakage was
+    /// learned
     pub weighing: Option<Weighing>,
     /// drops that refill a bushing from the service level; an increasing share of the last ones runs off
     pub drops_when_due: f64,
@@ -73,6 +76,9 @@ pub struct OilPlan {
     pub beyond: Option<Beyond>,
     /// a held speed at which the clutch slips; none if there is none
     pub slipping: Option<Slipping>,
+    /// constants of oiling that a calibration learned, by which the ranges go
+    #[serde(default)]
+    pub learned: Vec<Known>,
     /// assumptions of the answer
     pub assumed: Vec<Assumed>,
     /// the settings of the machine
@@ -80,6 +86,11 @@ pub struct OilPlan {
 }
 
 impl OilPlan {
+    /// Whether a calibration learned the end leakage.
+    pub fn leak_learned(&self) -> bool {
+        Known::factor_of(&self.learned, &settings::oiling::leak).is_some()
+    }
+
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.lasts, "lasts")?;

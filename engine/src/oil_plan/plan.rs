@@ -8,9 +8,9 @@ use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::laws::bearing::LOST_BY_AGE;
 use crate::names::LeakCase;
-use crate::parts::{Machine, settings};
+use crate::parts::{Parameter, settings};
 use crate::simulate::{Failure, Options, Simulation};
-use crate::spread::assumed_range;
+use crate::spread::{Known, assumed_range};
 use crate::spring_choice::in_place_of_own;
 use crate::usage::WARMING;
 use rayon::prelude::*;
@@ -18,13 +18,20 @@ use rayon::prelude::*;
 /// Number of cases for the life of a full bushing.
 const CASES: usize = 4;
 
+/// Constants whose ranges the plan gives: end leakage, and the time in which the pores soak.
+static OPEN: [&Parameter; 2] = [&settings::oiling::leak, &settings::oiling::imbibe_time];
+
 /// Number of simulations of a plan: life of the oil; waits, cold and warm; doses; oils.
 pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
 
-/// Smallest and largest possible end leakage, 1/s: the assumed range, extended to the value set.
-fn leaks(machine: &Machine) -> (f64, f64) {
-    let set = machine.oiling.leak;
-    let (least, most) = assumed_range(&settings::oiling::leak).unwrap_or((set, set));
+/// Smallest and largest possible value of a constant, SI: what a calibration left open of it, or the assumed range, extended to the
+/// value set.
+fn possible(wish: &Wish, p: &Parameter) -> (f64, f64) {
+    let set = (p.of)(&wish.machine);
+    if let Some(factor) = Known::factor_of(&wish.known, p) {
+        return (set / factor, set * factor);
+    }
+    let (least, most) = assumed_range(p).unwrap_or((set, set));
     (least.min(set), most.max(set))
 }
 
@@ -85,10 +92,10 @@ fn heated(wish: &Wish) -> Result<(Option<Sag>, Option<Beyond>), Failure> {
 }
 
 /// Assumptions of the answer.
-fn assumed(m: &Machine, full_mass: f64) -> Vec<Assumed> {
-    let (least, most) = leaks(m);
+fn assumed(wish: &Wish, full_mass: f64) -> Vec<Assumed> {
+    let m = &wish.machine;
+    let [(least, most), soaks] = OPEN.map(|p| possible(wish, p));
     let time = m.oiling.imbibe_time;
-    let soaks = assumed_range(&settings::oiling::imbibe_time).unwrap_or((time, time));
     vec![
         Assumed::EndLeakage { leak: m.oiling.leak, least, most, hundredth: 0.01 * full_mass },
         Assumed::Soaking { time, least: soaks.0, most: soaks.1 },
@@ -101,7 +108,9 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
     let full_mass = Simulation::new(m.clone(), Options::UNRECORDED)?.full_mass();
     let drop = m.drop_mass(&m.oil);
-    let (least, most) = leaks(m);
+    let (least, most) = possible(wish, OPEN[0]);
+    let learned: Vec<Known> =
+        wish.known.iter().filter(|known| OPEN.iter().any(|p| known.path == p.path)).cloned().collect();
     let cases: [_; CASES] = [
         (LeakCase::AsSet, m.oiling.leak, 0.0),
         (LeakCase::Least, least, 0.0),
@@ -120,7 +129,8 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let sound = (1.0 - m.bushing.score_from) / LOST_BY_AGE;
     let dose = Dose { drops: wish.drops, kept: overnight, full: full_drops, due_at, sound, room };
     let advised = advice(&lasts[0], &dose);
-    let weighing = advised.habit().and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
+    let measured = Known::factor_of(&learned, OPEN[0]).is_some();
+    let weighing = advised.habit().filter(|_| !measured).and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
     let (sag, beyond) = heated(wish)?;
     let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(m, &wish.usage))?;
     Ok(OilPlan {
@@ -152,7 +162,8 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         sought,
         beyond,
         slipping: wish.usage.slipping(m),
-        assumed: assumed(m, full_mass),
+        learned,
+        assumed: assumed(wish, full_mass),
         settings: Setting::all(m),
     })
 }

@@ -1,6 +1,7 @@
 //! The question on oiling.
 
 use crate::parts::Machine;
+use crate::spread::Known;
 use crate::usage::Usage;
 
 /// A question on oiling.
@@ -22,6 +23,8 @@ pub struct Wish {
     pub found: f64,
     /// grease in the grooves to compare with none, m³ of oil
     pub grease: f64,
+    /// what a calibration left open of the constants that it learned, which the machine has already
+    pub known: Vec<Known>,
 }
 
 impl Wish {
@@ -29,6 +32,7 @@ impl Wish {
     /// grease.
     pub fn new(machine: Machine, usage: Usage) -> Self {
         let (riding, day) = (2400.0, 86400.0);
-        Self { machine, usage, riding, rest: day - riding, weekly: None, drops: 4.0, found: 0.85, grease: 0.5e-6 }
+        let (weekly, drops, found, grease, known) = (None, 4.0, 0.85, 0.5e-6, vec![]);
+        Self { machine, usage, riding, rest: day - riding, weekly, drops, found, grease, known }
     }
 }

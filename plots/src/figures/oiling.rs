@@ -2,7 +2,7 @@
 
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
-use crate::words::oiling::found;
+use crate::words::oiling::{found, leakage};
 use crate::words::say;
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Dose, Habit, Lasts, OilPlan};
@@ -144,7 +144,8 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let heading = found(plan);
     let hot = scales::pair("80 °C", "176 °F");
     let note = format!(
-        "The end leakage (at {hot} and 2500 rpm) is assumed and decides: nobody has measured it. What counts is the rest before the drum turns again; keep oil off the linings."
+        "The end leakage (at {hot} and 2500 rpm) decides, and is {}. What counts is the rest before the drum turns again; keep oil off the linings.",
+        leakage(plan)
     );
     let describe = "Above: hours of riding until service is due, by end leakage and with grease. Below: share of a dose kept by wait, cold and warm; friction of the lining by drops put on before a ride.";
     sheet(look, height, [&heading, &look.under(&note), describe], |sheet| {

@@ -65,7 +65,7 @@ fn lasts(plan: &OilPlan) -> Table {
         number(100.0 * plan.due_at, 1.0)
     );
     Table::new(caption, heads, plan.lasts.iter().zip(leaks).map(one))
-        .note("The end leakage at 80 °C (176 °F) and 2500 rpm is assumed; nobody has measured it. – is more than ten years of such outings; worn linings and washers are renewed on the way.")
+        .note(format!("The end leakage at 80 °C (176 °F) and 2500 rpm is {}. – is more than ten years of such outings; worn linings and washers are renewed on the way.", words::oiling::leakage(plan)))
 }
 
 fn habits(plan: &OilPlan) -> Table {

@@ -159,11 +159,22 @@ fn gone(p: &OilPlan) -> Vec<String> {
     ]
 }
 
+/// How the end leakage is known.
+pub(crate) fn leakage(p: &OilPlan) -> &'static str {
+    if p.leak_learned() { "learned from measurements" } else { "assumed; nobody has measured it" }
+}
+
+/// How surely the end leakage is known, as a clause after it.
+const fn how_sure(learned: bool) -> &'static str {
+    if learned { "as measurements leave it open" } else { "which nobody has measured" }
+}
+
 /// Sentences on a bushing that a habit keeps oiled.
 fn kept_oiled(p: &OilPlan) -> Vec<String> {
     let mut say = vec![];
     let of = |name| p.case(name);
     let full = format!("A full bushing holds {}. Service is due at {}", drops(p.full_drops), percent(p.due_at));
+    let sure = how_sure(p.leak_learned());
     let soonest = of(LeakCase::Most).and_then(|most| most.due);
     let latest = of(LeakCase::Least).map(after).unwrap_or_default();
     say.push(
@@ -173,9 +184,9 @@ fn kept_oiled(p: &OilPlan) -> Vec<String> {
                     Some(latest) => times(soonest, latest),
                     None => format!("{} to {latest}", time(soonest)),
                 };
-                format!("{full}, after {} of riding; the end leakage, which nobody has measured, could make that anything from {range}.", time(*set))
+                format!("{full}, after {} of riding; the end leakage, {sure}, could make that anything from {range}.", time(*set))
             }
-            (_, Some(soonest)) => format!("{full}, not within ten years of such outings; but with the greatest end leakage that is possible, which nobody has measured, after {} of riding.", time(soonest)),
+            (_, Some(soonest)) => format!("{full}, not within ten years of such outings; but with the greatest end leakage that is possible, {sure}, after {} of riding.", time(soonest)),
             (_, None) => format!("{full}, not within ten years of such outings, whatever the end leakage."),
         },
     );
@@ -233,12 +244,14 @@ fn calendar(interval: f64) -> String {
 /// The interval, and how much longer it is with the leakage as set.
 fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
     let most = p.case(LeakCase::Most);
+    let sure = how_sure(p.leak_learned());
+    let set = if p.leak_learned() { "as learned" } else { "as set" };
     let greatest = per_hour(most.map_or(0.0, |most| most.leak));
     let mut say = match p.advised_at_most_leak.habit() {
         Some(often) => vec![
             wall(p, often),
             format!(
-                "That is enough even with the greatest end leakage that is possible, {greatest}, which nobody has measured. With {}, as set, {} after every {} ({}) are enough.",
+                "That is enough even with the greatest end leakage that is possible, {greatest}, {sure}. With {}, {set}, {} after every {} ({}) are enough.",
                 per_hour(p.leak),
                 drops(habit.dose),
                 time(habit.riding),
@@ -254,7 +267,7 @@ fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
                 put_on(&habit)
             ),
             format!(
-                "That is for an end leakage of {}, which nobody has measured. With the greatest that is possible, {greatest}, service is due after {}: no oiling habit keeps the bushing oiled then.",
+                "That is for an end leakage of {}, {sure}. With the greatest that is possible, {greatest}, service is due after {}: no oiling habit keeps the bushing oiled then.",
                 per_hour(p.leak),
                 most.map(due).unwrap_or_default()
             ),

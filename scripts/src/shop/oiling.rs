@@ -1,7 +1,7 @@
 //! Interval and dose of oiling.
 
 use super::caller::{GEARS, MASS, OIL, WHEEL};
-use super::options::{Form, USE, quantity};
+use super::options::{Form, LEARNED, USE, quantity};
 use super::question::{Case, Posed, Question};
 use slipsoak_engine::oil_plan::{TRIALS, Wish, plan};
 use slipsoak_engine::parts::Dimension as D;
@@ -13,6 +13,7 @@ pub(super) static OILING: Question = Question {
     asks: "when and how to oil",
     options: &[
         USE,
+        LEARNED,
         quantity("riding", (300.0, DAY), D::Time, "40 min").help("riding of one outing [default: 40 min]"),
         quantity("rest", (0.0, 366.0 * DAY), D::Time, "12 h")
             .help("rest after it [default: until a day after it began]"),
@@ -38,6 +39,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Posed {
         (wish.riding, wish.rest) = (riding, (DAY - riding).max(0.0));
     }
     given.set("rest", &mut wish.rest);
+    wish.known = given.known();
     wish.weekly = given.quantity("weekly");
     given.set("drops", &mut wish.drops);
     given.set("found", &mut wish.found);

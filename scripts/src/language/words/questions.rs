@@ -11,7 +11,6 @@ use crate::read::units::{maybe, nearest};
 use crate::shop::options::{Form, Given, ShopOption};
 use crate::shop::{QUESTIONS, Question};
 use rhai::{Dynamic, Map, NativeCallContext, Position};
-use slipsoak_engine::fleet::Uncertain;
 
 /// Largest number of questions of one script.
 const MOST: usize = 50;
@@ -34,7 +33,7 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
-        "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: riding, rest, drops, found, grease",
+        "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: learned, riding, rest, drops, found, grease",
         r#"oiling(machine("orchard-cart"), "rental", #{ riding: 40.min, drops: 4 });"#,
         asks,
     ),
@@ -76,16 +75,9 @@ fn asks(to: Registry) {
 
 /// What a question that samples no machines leaves out of its machine's spreads.
 fn set_aside(asked: &ShopRequest) -> Option<String> {
-    let has = |wanted: fn(&ShopOption) -> bool| asked.question.options.iter().any(wanted);
-    let samples = has(|option| option.name == "samples");
-    let learns = has(|option| matches!(option.form, Form::Learned));
-    let spread = |u: &Uncertain| u.path.clone();
-    let own: Vec<String> = match (samples, learns) {
-        (true, _) => vec![],
-        (false, true) => asked.variant.own_spreads().map(spread).collect(),
-        (false, false) => asked.variant.spreads.iter().map(spread).collect(),
-    };
-    (!own.is_empty()).then(|| {
+    let samples = asked.question.options.iter().any(|option| option.name == "samples");
+    let own: Vec<&str> = asked.variant.own_spreads().map(|u| u.path.as_str()).collect();
+    (!samples && !own.is_empty()).then(|| {
         format!(
             "note: `{}` takes the values of {}, and for its ranges the spreads that are assumed or learned, not those of this script; `measure` samples by them",
             asked.question.word,
