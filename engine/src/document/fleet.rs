@@ -127,7 +127,7 @@ pub struct Fleet {
 }
 
 /// Share of clutches that may drag at idle in a fleet that is recommended: 19 of 20 stay clear, as for the margin of one spring.
-const DRAGGING: f64 = 0.05;
+pub const DRAGGING: f64 = 0.05;
 
 impl Fleet {
     /// Number of clutches that dragged at idle.

@@ -7,7 +7,7 @@ use crate::spread::Uncertain;
 use crate::statistics::{Fit, Weibull, fit, percentile, share_of};
 
 /// Confidence of every bound.
-pub(super) const CONFIDENCE: f64 = 0.9;
+pub const CONFIDENCE: f64 = 0.9;
 
 /// Distribution of the running times to the first worn part, whether it may be used, and the longest of those times, s,
 /// including clutches that outlived the horizon.

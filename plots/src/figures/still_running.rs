@@ -8,13 +8,11 @@ use crate::sheet::prelude::*;
 use crate::words::clock::Clock;
 use crate::words::clutches::{name, ranked, reference};
 use crate::words::still_running::{finding, level, none_in, still};
-use slipsoak_engine::fleet::{Fleet, Report};
+use slipsoak_engine::fleet::{CONFIDENCE, Fleet, Report};
 use slipsoak_engine::statistics::share_of;
 
 /// Largest number of fleets.
 const LINES: usize = 8;
-/// Confidence of the shade.
-const CONFIDENCE: f64 = 0.9;
 /// Height of the chart, and of the dimension above it, px.
 const CHART: f64 = 264.0;
 const ABOVE: f64 = 44.0;

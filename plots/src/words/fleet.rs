@@ -5,9 +5,9 @@ use crate::words::failed::left_out;
 use crate::words::reading::found;
 use crate::words::say;
 use crate::words::text::{Words, listed};
-use slipsoak_engine::fleet::{Direction, Fleet, Gain, Paired, Report};
+use slipsoak_engine::fleet::{CONFIDENCE, DRAGGING, Direction, Fleet, Gain, Paired, Report};
 use slipsoak_engine::names::{Part, Quantile};
-use slipsoak_engine::statistics::{Bounds, Fit};
+use slipsoak_engine::statistics::{Bounds, Fit, share_of};
 
 /// Largest number of fleets that are all listed with the time at which oil is due.
 const FEW: usize = 4;
@@ -64,6 +64,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     }
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     said.extend(dragging(report, &all));
+    said.extend(clear(report, &all));
     said.push(if all.iter().all(|fleet| worn_share(fleet) == 0.0) {
         nothing_wears_out(report)
     } else if all.iter().any(|fleet| b10(fleet).estimate.is_none()) {
@@ -132,6 +133,24 @@ fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
             Some(words.plain(format!("{counts} {danger}.")))
         }
     }
+}
+
+/// Sentence on how sure it is that the best fleet stays clear of the idle; none where no fleet drags, since then the springs are
+/// not in question, or where the best one drags too.
+fn clear(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let best = all.first().filter(|best| !best.drags() && all.iter().any(|fleet| fleet.dragging() > 0))?;
+    let (count, of) = (best.dragging() as u64, best.outcomes.len() as u64);
+    let most = share_of(count, of, CONFIDENCE).high;
+    let seen = if count == 0 { "None".to_owned() } else { count.to_string() };
+    let words = Words::from(format!("{seen} of {of} clutches with ")).strong(format!("“{}”", name(report, best)));
+    let drag = if count < 2 { "drags" } else { "drag" };
+    Some(if most > DRAGGING {
+        words.plain(format!(" {drag}, but up to ")).strong(whole(most)).plain(format!(
+            " may: {of} are too few to show that 19 of 20 stay clear of the idle. Ask `choose` before you fit it."
+        ))
+    } else {
+        words.plain(format!(" {drag}; up to {} may.", whole(most)))
+    })
 }
 
 /// How sure the answer is.

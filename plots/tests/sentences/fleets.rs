@@ -26,6 +26,13 @@ pub fn of_fleets() -> Vec<Said> {
         }
         words::fleet::answer(&report)
     };
+    let mut many = fleets(&[("1750 rpm", 1000.0, 2.0), ("1900 rpm", 800.0, 2.0)]);
+    for fleet in &mut many.fleets {
+        fleet.outcomes = fleet.outcomes.iter().cycle().take(200).cloned().collect();
+    }
+    many.fleets[1].outcomes[0].drags = true;
+    many.fleets[0].outcomes.iter_mut().for_each(|outcome| outcome.drags = true);
+    let rare = words::fleet::answer(&many);
     let mut small = fleets(&[("1750 rpm", 1000.0, 2.0)]);
     small.fleets[0].outcomes.truncate(10);
     small.fleets[0].outcomes[0].drags = true;
@@ -65,6 +72,7 @@ pub fn of_fleets() -> Vec<Said> {
         sentences("fleets of which some drag at idle", &dragging(true, false)),
         sentences("fleets that drag at idle", &dragging(true, true)),
         sentences("a fleet that drags at idle", &dragging(false, true)),
+        sentences("a large fleet of which one clutch drags at idle", &rare),
         sentences("a small fleet of which one clutch drags at idle", &one_drags),
         clauses("a fleet against another", &gains),
         Said { clauses: true, ..sentences("distribution of a fleet", &distributions) },
