@@ -1,8 +1,8 @@
 //! Running time of the motor until a part reaches its limit.
 
-use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind, Part};
-use slipsoak_engine::parts::Machine;
+use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::record::{PartUse, Run};
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::simulate::{Options, Simulation, Until};
@@ -115,4 +115,37 @@ fn a_clutch_slips_for_as_long_as_its_shoes_rub() {
     // Held at half of its lock-up speed it slips all the time.
     let (held, _) = slipped(&[idle(), hold(10.0 * KM_H)]);
     assert!((29.0..30.0 + 1e-6).contains(&held), "{held} s");
+}
+
+/// Four drops on a bushing at 85 % of the same oil, ridden at once for some minutes: what an oil with PTFE leaves on the lining stays
+/// there.
+#[test]
+fn a_run_keeps_what_oil_takes_of_the_grip_at_worst_and_at_its_end() {
+    let ridden = |oil: &str| {
+        let oil = Oil::named(oil).expect("a known oil");
+        let machine = Machine { oil: oil.clone(), ..Machine::default() };
+        let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+        sim.perform(&Segment::Service(Service::Found(0.85))).expect("it is set");
+        sim.perform(&Segment::Service(Service::Oil { drops: 4.0, oil })).expect("it is oiled");
+        let mut least = 1.0_f64;
+        for _ in 0..20 {
+            for task in [
+                Segment::Ride(Task::Idle, End::After(15.0)),
+                Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
+                Segment::Ride(Task::Hold(25.0 * KM_H), End::After(20.0)),
+                Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
+            ] {
+                sim.perform(&task).expect("it runs");
+                least = least.min(sim.grip());
+            }
+        }
+        let end = sim.grip();
+        let [kept, last] = sim.finish("machine", "oiled").expect("the ledgers close").grip.expect("recorded");
+        assert_eq!(last.to_bits(), end.to_bits());
+        assert!(kept <= least && kept > least - 0.1, "{kept} by the step, {least} by the task");
+        [kept, last]
+    };
+    let ([least, end], [lasting, stays]) = (ridden("SAE 30"), ridden("with PTFE"));
+    assert!(least < 0.75 && end > 0.85, "plain oil burns off: {least}, then {end}");
+    assert!(lasting < least && stays < lasting + 0.02, "{lasting}, then {stays}");
 }

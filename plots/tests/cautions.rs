@@ -130,3 +130,15 @@ fn a_spring_that_sinks_below_the_idle_in_its_run_is_not_said_to_engage_above_it(
     let said: String = words::answer::answer(&record).iter().map(Words::text).collect();
     assert!(said.contains("14 rpm below idle once hot") && !said.contains("-14") && !said.contains("−14"), "{said}");
 }
+
+#[test]
+fn a_lining_that_lost_a_tenth_of_its_grip_to_oil_is_oiled_however_little_there_was() {
+    let oiled = |least: f64| {
+        let found = of(|record| {
+            cool(record);
+            record.runs[0].grip = Some([least, 1.0]);
+        });
+        found.contains(&Caution::OiledLining)
+    };
+    assert!(oiled(0.62) && !oiled(0.95));
+}

@@ -147,6 +147,10 @@ pub struct Run {
     pub supplies: BTreeMap<Supply, f64>,
     /// limits exceeded, and departures from the duty
     pub warnings: Vec<Warning>,
+    /// share of the lining's dry friction that oil on it left: the least in the run, and at its end; none if the run was not
+    /// recorded
+    #[serde(default)]
+    pub grip: Option<[f64; 2]>,
     /// where the run was stopped, because a part became too hot; none if it was performed to its end
     #[serde(default)]
     pub halt: Option<Halt>,

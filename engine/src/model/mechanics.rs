@@ -71,6 +71,12 @@ impl Assembly {
         friction::oiled(dry, [wet / filling + in_pores, lasting / filling], frictions, over)
     }
 
+    /// Friction of the oiled lining as a share of its dry friction, 0 to 1.
+    pub(crate) fn grip(&self, y: &[f64]) -> f64 {
+        let dry = self.machine.lining.friction;
+        self.oiled_friction(dry, [state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED].map(|k| y[k])) / dry
+    }
+
     /// Oil that spoils the lining's face, per mass of oil on it, 1/kg.
     pub(crate) fn spoils<R: Real>(&self, [wet, lasting]: [R; 2]) -> R {
         let filling = self.filling();

@@ -41,6 +41,8 @@ pub(crate) struct Recorder {
     /// load of the bushing
     pub loaded: BushingLoad,
     pub hazards: Hazards,
+    /// least share of the lining's dry friction that oil on it left
+    pub grip: Option<f64>,
     /// the first channel with a value that is not finite, and the time, s
     pub odd: Option<(Channel, f64)>,
 }
@@ -67,6 +69,7 @@ impl Recorder {
             moments: Moments::default(),
             loaded: BushingLoad::default(),
             hazards: Hazards::default(),
+            grip: None,
             odd: None,
         }
     }
@@ -165,6 +168,8 @@ impl Recorder {
         self.loaded.see(step.length, Channel::BushingLoad.of(&integral) / step.length, slips, half);
         let rows = crests.iter().map(|c| &c.1).chain([&start, &middle, &end]);
         self.hazards.see(assembly, step.length, rows, &end, &integral);
+        let grip = assembly.grip(step.after);
+        self.grip = Some(self.grip.map_or(grip, |least| least.min(grip)));
         self.segment.add(step.length, &integral);
         self.overall.add(step.length, &integral);
         if self.by_block {

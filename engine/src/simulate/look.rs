@@ -11,9 +11,7 @@ impl Simulation {
     /// ```
     /// μ_wet is that of the mixture on the lining and in its pores: the share that wipes off and the share that lasts.
     pub fn grip(&self) -> f64 {
-        let (a, l) = (&self.assembly, &self.assembly.machine.lining);
-        let oil = [state::LINING_OIL, state::LINING_RESIDUE, state::SOAKED].map(|k| self.y[k]);
-        a.oiled_friction(l.friction, oil) / l.friction
+        self.assembly.grip(&self.y)
     }
 
     /// Mass of oil in the pores of a full bushing, kg.

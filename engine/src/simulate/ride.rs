@@ -277,6 +277,7 @@ impl Simulation {
         };
         let warnings = self.noticed.warnings(a, events, &overall, &parts, &rubbed, self.halt);
         let settings = Setting::all(&a.machine);
+        let grip = recorder.grip.map(|least| [least, a.grip(&self.y)]);
         let (distance, launches) = (channels::distance(&self.y), a.launches);
         let (events, events_left_out) = self.watch.events.list(self.most_events);
         Ok(Run {
@@ -304,6 +305,7 @@ impl Simulation {
             horizon: self.horizon,
             supplies: Supply::ALL.into_iter().zip(self.supplies).filter(|used| used.1 > 0.0).collect(),
             warnings,
+            grip,
             halt: self.halt,
             work: self.stepper.work,
         })

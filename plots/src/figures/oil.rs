@@ -112,7 +112,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let kept: Vec<(usize, f64)> =
         runs.iter().enumerate().filter_map(|(k, run)| Some((k, Oil::of(run).kept()?))).collect();
     let heading = part_findings::drops(record, &kept);
-    let grip = "Bushing: pores and clearance. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: at the most oil on the lining, from all soaked in to all on its face; assumed films.";
+    let grip = "Bushing: pores and clearance. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: at worst in the run (pale) and at its end (full); by assumed films of oil.";
     let note = look.note(record, &format!("{grip} {leak}{rest}"));
     sheet(look, height, [&heading, &note, &describe], |sheet| {
         let foot = sheet.height - FOOT;

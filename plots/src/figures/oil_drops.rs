@@ -3,9 +3,8 @@
 use crate::figures::reading::booked;
 use crate::figures::ride::DENSITY;
 use crate::sheet::prelude::*;
-use slipsoak_engine::laws::friction::wet_share_over;
 use slipsoak_engine::names::{Channel, Entry, Supply};
-use slipsoak_engine::parts::settings::{drum, lining, oiling};
+use slipsoak_engine::parts::settings::oiling;
 use slipsoak_engine::record::Run;
 
 /// Largest number of dots in a row, before each stands for more oil.
@@ -45,7 +44,7 @@ pub struct Oil {
     pub drops: f64,
     /// the most that was on the lining at once
     pub most_on_lining: f64,
-    /// share of the lining's grip lost to it: with all of it soaked in, and with all of it on the face
+    /// share of the lining's grip lost to it: at worst, and at the end
     pub grip_lost: Option<[f64; 2]>,
 }
 
@@ -60,7 +59,7 @@ impl Oil {
             gained: ENDINGS.map(|ending| sum(ending.ends) - sum(ending.starts)),
             drops: run.supplies.get(&Supply::Drops).copied().unwrap_or(0.0),
             most_on_lining,
-            grip_lost: grip_lost(run, most_on_lining),
+            grip_lost: run.grip.map(|left| left.map(|share| (1.0 - share).clamp(0.0, 1.0))),
         }
     }
 
@@ -108,19 +107,6 @@ pub fn drop_mass(run: &Run, oil: &Oil) -> Option<f64> {
 pub fn unit(most: f64) -> f64 {
     let tenfold = (most / MOST / LEAST).max(1.0).log10().ceil();
     LEAST * 10f64.powf(tenfold)
-}
-
-/// Share of the grip that so much oil on the lining takes, kg: the least if all has soaked in, the most if all is on the face.
-fn grip_lost(run: &Run, kg: f64) -> Option<[f64; 2]> {
-    let of = |p| run.setting(p);
-    let area = std::f64::consts::TAU * of(&drum::radius)? * of(&lining::arc_share)? * of(&lining::width)?;
-    let volume = kg / DENSITY;
-    let lost = 1.0 - of(&lining::oiled_share)?;
-    let soaked = volume / (of(&lining::pores)? * area * of(&lining::thickness)?) / of(&lining::soak_spoils)?;
-    let face = volume / (area * of(&lining::oil_film)?);
-    let share = |x: f64| if x.is_finite() { lost * x * wet_share_over(x) } else { 0.0 };
-    let both = [share(soaked), share(face)];
-    both.iter().all(|share| share.is_finite()).then(|| [both[0].min(both[1]), both[0].max(both[1])])
 }
 
 #[cfg(test)]

@@ -193,10 +193,10 @@ impl Rows {
                 sheet.says(&told, || (0..count).try_for_each(each))?;
             }
         }
-        let Some([low, high]) = oil.grip_lost else { return Ok(()) };
-        let words = match (percent(low), percent(high)) {
-            (low, high) if low == high => high,
-            (low, high) => format!("{} to {high}", low.trim_end_matches(['%', '\u{a0}'])),
+        let Some([worst, end]) = oil.grip_lost else { return Ok(()) };
+        let words = match (percent(worst), percent(end)) {
+            (worst, _) if end < 0.005 => worst,
+            (worst, end) => format!("{worst}, {end} at the end"),
         };
         if narrow {
             let at = top + self.height_of(row, (sheet.width, true)) - 14.0;
@@ -211,7 +211,7 @@ impl Rows {
             let words = format!("from {} drops on it", said(in_drops(oil.most_on_lining)));
             sheet.text(&words, (right, y + 14.0), quiet.side(1))?;
         }
-        let (a, b) = (axis.at(low), axis.at(high).max(axis.at(low) + 1.0));
+        let (a, b) = (axis.at(end), axis.at(worst).max(axis.at(end) + 1.0));
         sheet.says(&told, || {
             sheet.block(Frame::between((axis.at(0.0), y - 4.0), (a, y + 4.0)), colour(hues::LINING), 0.9)?;
             sheet.block(Frame::between((a, y - 4.0), (b, y + 4.0)), colour(hues::LINING), 0.4)

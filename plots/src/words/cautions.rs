@@ -148,6 +148,9 @@ pub fn of_record(record: &Record) -> Vec<Caution> {
     all.into_iter().collect()
 }
 
+/// Share of the dry friction below which a lining counts as oiled.
+const OILED: f64 = 0.9;
+
 fn of_run(run: &Run) -> Vec<Caution> {
     let mut all = vec![];
     let hottest = [Channel::LiningSurface, Channel::DrumFace].map(|channel| channel.of(&run.overall.most));
@@ -170,7 +173,7 @@ fn of_run(run: &Run) -> Vec<Caution> {
     if slope || run.events.iter().any(|e| e.what == Happening::RollsBack) {
         all.push(Caution::RollBack);
     }
-    if Channel::OilOnLining.of(&run.overall.most) > 5e-6 {
+    if run.grip.is_some_and(|[least, _]| least < OILED) || Channel::OilOnLining.of(&run.overall.most) > 5e-6 {
         all.push(Caution::OiledLining);
     }
     all

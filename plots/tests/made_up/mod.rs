@@ -127,6 +127,7 @@ fn run(k: usize, name: &str) -> Run {
         horizon: None,
         supplies: BTreeMap::from([(Supply::Drops, 4.0)]),
         warnings: vec![],
+        grip: Some([1.0 - 0.2 * k as f64, 1.0 - 0.1 * k as f64]),
         halt: None,
         work: Work::default(),
     }
