@@ -71,7 +71,7 @@ fn advice(c: &Calibration) -> Words {
         1 => words.plain(", and one more constant differs"),
         more => words.plain(format!(", and {more} more constants differ")),
     };
-    words.plain(". `season` and `measure` take it by `--learned calibration.json`, a script by `.calibrated(…)`.")
+    words.plain(". The shop's questions take it by `--learned calibration.json`, a script by `.calibrated(…)`.")
 }
 
 /// Whether a constant's former value lies outside the range learned.
