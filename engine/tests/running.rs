@@ -3,7 +3,7 @@
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, IdleKind, Part};
 use slipsoak_engine::parts::{Machine, Oil};
-use slipsoak_engine::record::{PartUse, Run};
+use slipsoak_engine::record::{PartUse, Run, Warned};
 use slipsoak_engine::simulate::Skipping;
 use slipsoak_engine::simulate::{Options, Simulation, Until};
 use slipsoak_engine::units::{KM_H, RPM};
@@ -140,12 +140,15 @@ fn a_run_keeps_what_oil_takes_of_the_grip_at_worst_and_at_its_end() {
             }
         }
         let end = sim.grip();
-        let [kept, last] = sim.finish("machine", "oiled").expect("the ledgers close").grip.expect("recorded");
+        let run = sim.finish("machine", "oiled").expect("the ledgers close");
+        let [kept, last] = run.grip.expect("recorded");
+        let stays = run.warned(Warned::Additive).map_or(0.0, |warning| warning.value);
         assert_eq!(last.to_bits(), end.to_bits());
         assert!(kept <= least && kept > least - 0.1, "{kept} by the step, {least} by the task");
-        [kept, last]
+        [kept, last, stays]
     };
-    let ([least, end], [lasting, stays]) = (ridden("SAE 30"), ridden("with PTFE"));
+    let ([least, end, none], [lasting, stays, all]) = (ridden("SAE 30"), ridden("with PTFE"));
     assert!(least < 0.75 && end > 0.85, "plain oil burns off: {least}, then {end}");
+    assert_eq!((none, all), (0.0, 1.0), "the share of oil that stays is a warning");
     assert!(lasting < least && stays < lasting + 0.02, "{lasting}, then {stays}");
 }

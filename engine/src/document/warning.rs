@@ -38,6 +38,8 @@ pub enum Warned {
     Vapour,
     /// the same, and the temperature from which it may catch fire without a spark
     Fire,
+    /// share of the oil in the bushing that stays on a lining, as PTFE, silicone and friction modifiers do, 0 to 1
+    Additive,
     /// mean slip power while it was above its limit for more than some seconds, W, and that limit
     LetGo,
     /// glaze of the lining, 0 to 1, and the share from which it is noticed
@@ -103,6 +105,7 @@ impl Warned {
             Self::Smokes => "oil smoke",
             Self::Vapour => "oil vapour",
             Self::Fire => "oil fire",
+            Self::Additive => "wrong oil",
             Self::LetGo => "burning clutch",
             Self::Glaze => "lining glaze",
             Self::Bushing => "bushing",

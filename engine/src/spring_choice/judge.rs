@@ -29,7 +29,7 @@ const PATIENCE: f64 = 30.0;
 const CRAWL: f64 = 600.0;
 
 /// Warnings of the stop-and-go that no other result of a spring shows.
-const ALSO_WARNED: [Warned; 13] = [
+const ALSO_WARNED: [Warned; 14] = [
     Warned::Seizes,
     Warned::Grabs,
     Warned::Squeals,
@@ -38,6 +38,7 @@ const ALSO_WARNED: [Warned; 13] = [
     Warned::Fire,
     Warned::Vapour,
     Warned::Smokes,
+    Warned::Additive,
     Warned::Glaze,
     Warned::BushingLoad,
     Warned::OutOfReach,

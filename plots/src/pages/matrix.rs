@@ -21,11 +21,12 @@ static HOT: [(Warned, Channel, &str, &Parameter); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 27] = [
+const OTHERS: [(Warned, &str); 28] = [
     (Warned::TooHot, "run stopped, part at"),
     (Warned::Fire, "oily face, oil may burn"),
     (Warned::Vapour, "oily face, oil vapour"),
     (Warned::Smokes, "oily face, oil smokes"),
+    (Warned::Additive, "oil that stays on a lining"),
     (Warned::LetGo, "burning clutch"),
     (Warned::Glaze, "glazed lining"),
     (Warned::DryWasher, "dry washer, peak"),
@@ -105,7 +106,7 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         Warned::Creep => "yes".to_owned(),
         Warned::RolledBack => say::distance(warning.limit),
         Warned::HeldOnSlope => say::time(value),
-        Warned::Glaze => say::percent(value),
+        Warned::Glaze | Warned::Additive => say::percent(value),
         Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             say::time(value)
         }
@@ -121,11 +122,13 @@ fn cell(run: &Run, kind: Warned) -> Cell {
 /// Whether a kind of warning needs its sentence beside the matrix.
 const fn told_in_words(kind: Warned) -> bool {
     use Warned::{
-        Beyond, Bond, Fire, Glaze, HeldOnSlope, LetGo, NoBraking, RolledBack, Smokes, TooHot, Vapour, WeakShoe,
+        Additive, Beyond, Bond, Fire, Glaze, HeldOnSlope, LetGo, NoBraking, RolledBack, Smokes, TooHot, Vapour,
+        WeakShoe,
     };
     matches!(
         kind,
-        Beyond
+        Additive
+            | Beyond
             | Bond
             | Fire
             | Glaze

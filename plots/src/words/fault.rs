@@ -22,6 +22,7 @@ pub(crate) enum Fault {
     Lining,
     Dry,
     Stalls,
+    Additive,
     Near,
     Settles,
 }
@@ -36,6 +37,7 @@ impl Fault {
             Self::Bond | Self::Lining => "lining too hot",
             Self::Dry => "runs dry",
             Self::Stalls => "stalls",
+            Self::Additive => "wrong oil",
             Self::Near => "too near idle",
             Self::Settles => "relaxes to idle",
         }
@@ -82,6 +84,7 @@ pub(crate) fn own(run: &Run) -> Option<Fault> {
         (Fault::Lining, warned(Warned::Lining)),
         (Fault::Dry, dry),
         (Fault::Stalls, warned(Warned::Stall)),
+        (Fault::Additive, warned(Warned::Additive)),
     ]
     .into_iter()
     .find(|(_, given)| *given)
@@ -150,6 +153,10 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
         Fault::Bond | Fault::Lining => format!("overheat{s} the lining, {up_to}{}", say::temperature(hottest)),
         Fault::Dry => format!("run{s} out of oil within the hour"),
         Fault::Stalls => format!("stall{s} the motor"),
+        Fault::Additive => {
+            let has = if runs.len() == 1 { "has" } else { "have" };
+            format!("{has} oil with PTFE, silicone or a friction modifier, which stays on the lining")
+        }
         Fault::Near | Fault::Settles => {
             let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).map(|n| (n.1, n.2)).collect();
             let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);

@@ -12,7 +12,7 @@ use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Halt, Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 33] = [
+pub const SIGNS: [(Warned, char); 34] = [
     (Warned::Seizes, 'I'),
     (Warned::Grabs, 'Z'),
     (Warned::Drag, 'D'),
@@ -26,6 +26,7 @@ pub const SIGNS: [(Warned, char); 33] = [
     (Warned::Fire, '^'),
     (Warned::Vapour, '~'),
     (Warned::Smokes, 'Y'),
+    (Warned::Additive, '+'),
     (Warned::LetGo, '!'),
     (Warned::Glaze, '*'),
     (Warned::Bushing, 'B'),
@@ -84,7 +85,7 @@ fn one(kind: Warned, value: f64) -> String {
         Warned::BushingLoad => format!("{}\u{a0}MPa·m/s", figures(1e-6 * value, 2)),
         Warned::Stall => format!("after {}", say::time(value)),
         Warned::HeldOnSlope => say::time(value),
-        Warned::Glaze => say::percent(value),
+        Warned::Glaze | Warned::Additive => say::percent(value),
         Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack | Warned::NoBraking => say::road_speed(value),
         kind if is_temperature(kind) => say::temperature(value),
         _ => figures(value, 3),
@@ -133,6 +134,7 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> String {
         Warned::Beyond => over("beyond the model, no life given:"),
         Warned::Smokes => "oil on the hot drum smokes".to_owned(),
         Warned::Vapour => "hot enough to light oil vapour".to_owned(),
+        Warned::Additive => "oil with PTFE, silicone or a friction modifier, which stays on the lining".to_owned(),
         Warned::Fire => "oil may catch fire without a spark".to_owned(),
         Warned::LetGo => "let go of the throttle, the clutch is burning".to_owned(),
         Warned::Glaze => "lining overheated, its grip may stay low".to_owned(),
@@ -325,6 +327,9 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
         Warned::Smokes | Warned::Vapour | Warned::Fire => {
             format!("{}: {}", peaked("hottest face with oil on it", &most), cautions::hot_oil(warned))
         }
+        Warned::Additive => format!(
+            "{shown} of the oil in the bushing is one with PTFE, silicone or a friction modifier: what reaches the lining stays on it, and the grip that it takes does not come back; use straight petroleum oil alone"
+        ),
         Warned::LetGo => format!(
             "let go of the throttle: the clutch is burning, with {shown} of slip, above {most} for 10 s or longer"
         ),

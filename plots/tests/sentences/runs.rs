@@ -59,6 +59,11 @@ pub fn runs() -> Vec<Said> {
         run.parts.truncate(1);
         (run.parts[0].part, run.parts[0].life, run.parts[0].running) = (worn, Some(life * HOUR), Some(life * HOUR));
     }
+    let mut wrong = habits.clone();
+    wrong.runs.push(wrong.runs[1].clone());
+    "with PTFE".clone_into(&mut wrong.runs[2].duty);
+    wrong.runs[2].windows.mean.iter_mut().for_each(|row| row[Channel::OilFill as usize] = 0.99);
+    wrong.runs[2].warnings.push(Warning { kind: Warned::Additive, value: 0.25, limit: 1e-3 });
     let mut halted = several.clone();
     for run in &mut halted.runs[1..] {
         let (task, part, temperature) = (TaskName::Throttle, Channel::LiningSurface, 973.15);
@@ -124,6 +129,7 @@ pub fn runs() -> Vec<Said> {
         sentences("runs of which none fits", &none_fits),
         sentences("a run with a weak spring among sound ones", &weak_set.concat()),
         sentences("runs that burn if ridden so", &words::answer::answer(&burns)),
+        sentences("habits of which one oils with PTFE", &words::answer::answer(&wrong)),
         sentences("a run whose oil is due", &words::answer::answer(&due)),
         sentences("machines under two duties", &words::answer::answer(&two_duties)),
         clauses("warnings under two duties", &of_two(&two_duties)),

@@ -13,7 +13,7 @@ use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
 /// What a stop-and-go may warn of besides, in the order of the warnings of a run.
-pub const IN_USE: [Warning; 13] = {
+pub const IN_USE: [Warning; 14] = {
     const fn warning(kind: Warned, value: f64, limit: f64) -> Warning {
         Warning { kind, value, limit }
     }
@@ -21,6 +21,7 @@ pub const IN_USE: [Warning; 13] = {
         warning(Warned::Fire, 640.0, 633.15),
         warning(Warned::Vapour, 500.0, 493.15),
         warning(Warned::Smokes, 460.0, 453.15),
+        warning(Warned::Additive, 0.4, 1e-3),
         warning(Warned::LetGo, 2600.0, 2000.0),
         warning(Warned::Glaze, 0.42, 0.3),
         warning(Warned::BushingLoad, 2.4e6, 1.8e6),
