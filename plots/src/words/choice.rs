@@ -5,7 +5,7 @@ use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::use_of_machine::{learned, weaker};
-use crate::words::verdict::{briefly, of_weight, slope, steep};
+use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
 
@@ -215,15 +215,6 @@ const STRONGER: &str =
 fn weak(spring: &Judged) -> bool {
     let locks = |r: &Reason| matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. });
     spring.of_weight(Weight::Against).all(locks)
-}
-
-/// The softest spring that stays clear of the idle, where it does not fit either.
-pub(super) fn softest_clear(sought: &Judged) -> String {
-    format!(
-        "the softest that stays clear of the idle engages at {} and does not fit either ({})",
-        turns(sought.engagement),
-        briefly(sought.reasons.iter())
-    )
 }
 
 /// What would help where no speed is clear of the idle.

@@ -1,11 +1,10 @@
 //! Sentences on what a use does to a machine, for any question.
 
-use crate::words::choice::softest_clear;
 use crate::words::number::figures;
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{percent, road_speeds, temperature, time, turns};
 use crate::words::text::{Words, listed};
-use crate::words::verdict::briefly;
+use crate::words::verdict::{briefly, softest_clear};
 use crate::words::warnings::WEAK;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping, Weak};
 use slipsoak_engine::fleet::Known;

@@ -178,6 +178,15 @@ fn clause(reason: &Reason) -> String {
     }
 }
 
+/// The softest spring that stays clear of the idle, where it does not fit either.
+pub(super) fn softest_clear(sought: &Judged) -> String {
+    format!(
+        "the softest that stays clear of the idle engages at {} and does not fit either ({})",
+        turns(sought.engagement),
+        briefly(sought.reasons.iter())
+    )
+}
+
 /// What the stop-and-go warns of.
 fn in_use(warning: &Warning) -> String {
     let power = |watts: f64| figures(1e-3 * watts, 2);
