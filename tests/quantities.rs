@@ -143,7 +143,7 @@ fn an_unknown_setting_is_refused_with_the_right_path_or_place() {
         ("spring=1900 rpm", "did you mean `clutch.engagement`"),
         ("friction=0.4", "did you mean `lining.friction` or `washer.friction`?"),
         ("lining_kind=sintered", "in a script by `machine.lined(\"sintered\")`"),
-        ("lining=sintered", "in a parts file, \"lining_kind\": \"sintered\""),
+        ("lining=sintered", "at the top level of a parts file, \"lining_kind\": \"sintered\""),
         ("oil=SAE 30", "in a script by `machine.oiled(\"SAE 30\")`"),
         ("motor.power=6.5 hp", "slipsoak choose --power"),
         ("brake=1", "what is ridden is the duty's"),
