@@ -95,6 +95,22 @@ fn on_a_descent_the_speed_is_given_below_which_the_clutch_lets_go() {
     assert_eq!((down(0.0).warned(Warned::NoBraking), down(-0.02).warned(Warned::NoBraking)), (None, None));
 }
 
+// By hand: 8 % pull with 0.78 m/s², rolling takes 0.29, so that 10 s add up to 18 km/h, less what turns with the wheels.
+#[test]
+fn a_held_speed_that_a_descent_exceeds_is_warned_of_and_one_that_is_slow_to_fall_is_not() {
+    let held = |grade: f64, from: f64, seconds: f64| {
+        let segments = [
+            ride(Task::Throttle(1.0), End::Reached { speed: from * KM_H, within: 60.0 }),
+            Segment::Service(Service::Adjust(&settings::surroundings::grade, grade)),
+            ride(Task::Hold(10.0 * KM_H), End::After(seconds)),
+        ];
+        ridden(Machine::default(), &segments).warned(Warned::Overrun).copied()
+    };
+    let over = held(-0.08, 10.0, 10.0).expect("it runs away");
+    assert!(over.limit == 10.0 * KM_H && over.value > 20.0 * KM_H && over.value < 30.0 * KM_H, "{over:?}");
+    assert_eq!([held(0.0, 10.0, 10.0), held(0.0, 25.0, 1.0), held(-0.02, 10.0, 10.0)], [None; 3]);
+}
+
 // Base oils flash at 200 to 240 °C and ignite alone above 300 °C (abstracts); more than 5 mg on the lining.
 #[test]
 fn oil_on_a_hot_face_is_warned_of_by_the_gravest_stage_that_it_reaches_and_a_clean_face_is_not() {

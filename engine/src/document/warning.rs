@@ -85,6 +85,8 @@ pub enum Warned {
     OutOfReach,
     /// number of launches that did not reach their speed in time
     Launch,
+    /// on a descent a held speed was exceeded, since neither motor nor clutch brakes there: the speed reached, and the one held, m/s
+    Overrun,
     /// number of brake tasks that did not reach their speed in time
     Brake,
     /// time at which the motor first stalled, s
@@ -127,6 +129,7 @@ impl Warned {
             Self::HeldSpeed => "held speed",
             Self::OutOfReach => "speed out of reach",
             Self::Launch => "launch",
+            Self::Overrun => "ran faster than held",
             Self::Brake => "brake",
             Self::Stall => "stall",
         }

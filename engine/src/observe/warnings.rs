@@ -33,6 +33,8 @@ pub(crate) struct Noticed {
     pub unreached: u64,
     /// target speed and the highest speed reached, m/s, for the pair with the largest difference
     beyond: Option<(f64, f64)>,
+    /// speed held and the speed to which the machine ran on a descent, m/s, for the pair with the largest difference
+    overrun: Option<(f64, f64)>,
     /// number of brake tasks that did not reach their speed
     pub not_slowed: u64,
 }
@@ -69,6 +71,15 @@ impl Noticed {
             if speed > 0.0 && speed < lock && self.slow_hold.is_none_or(|(held, _)| speed < held) {
                 self.slow_hold = Some((speed, lock));
             }
+        }
+    }
+
+    /// Compares a held speed with those at the start and the end of holding it, m/s. What is only slow to fall to it counts not.
+    pub fn held(&mut self, asked: f64, [from, reached]: [f64; 2]) {
+        self.reached(asked, reached);
+        let over = reached - asked;
+        if reached > from && over > BEHIND * asked && self.overrun.is_none_or(|(a, r)| over > r - a) {
+            self.overrun = Some((asked, reached));
         }
     }
 
@@ -163,6 +174,7 @@ impl Noticed {
             (held > HOLDING).then_some(Warning { kind: Warned::HeldOnSlope, value: held, limit: power }),
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
             self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),
+            self.overrun.map(|(asked, reached)| Warning { kind: Warned::Overrun, value: reached, limit: asked }),
             count(Warned::Launch, self.unreached as f64),
             count(Warned::Brake, self.not_slowed as f64),
             stalled.map(|e| Warning { kind: Warned::Stall, value: e.time, limit: 0.0 }),

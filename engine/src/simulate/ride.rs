@@ -78,10 +78,11 @@ impl Simulation {
         if let Task::Follow(trace) = task {
             self.follow(trace, duration(task, end), watch)?;
         } else {
+            let from = self.y[state::DRUM] * self.assembly.speed_per_drum;
             self.prepare(task)?;
             self.until(end, name)?;
             if let Task::Hold(speed) = task {
-                self.noticed.reached(*speed, self.y[state::DRUM] * self.assembly.speed_per_drum);
+                self.noticed.held(*speed, [from, self.y[state::DRUM] * self.assembly.speed_per_drum]);
             }
         }
         self.watch.listen(&mut self.assembly);

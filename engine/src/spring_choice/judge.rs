@@ -29,7 +29,7 @@ const PATIENCE: f64 = 30.0;
 const CRAWL: f64 = 600.0;
 
 /// Warnings of the stop-and-go that no other result of a spring shows.
-const ALSO_WARNED: [Warned; 14] = [
+const ALSO_WARNED: [Warned; 15] = [
     Warned::Seizes,
     Warned::Grabs,
     Warned::Squeals,
@@ -42,6 +42,7 @@ const ALSO_WARNED: [Warned; 14] = [
     Warned::Glaze,
     Warned::BushingLoad,
     Warned::OutOfReach,
+    Warned::Overrun,
     Warned::Launch,
     Warned::Brake,
 ];

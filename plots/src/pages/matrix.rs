@@ -21,7 +21,7 @@ static HOT: [(Warned, Channel, &str, &Parameter); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 28] = [
+const OTHERS: [(Warned, &str); 29] = [
     (Warned::TooHot, "run stopped, part at"),
     (Warned::Fire, "oily face, oil may burn"),
     (Warned::Vapour, "oily face, oil vapour"),
@@ -48,6 +48,7 @@ const OTHERS: [(Warned, &str); 28] = [
     (Warned::HeldOnSlope, "held by the clutch on a slope"),
     (Warned::HeldSpeed, "held below lock-up"),
     (Warned::OutOfReach, "speed out of reach"),
+    (Warned::Overrun, "runs downhill to"),
     (Warned::Launch, "launches too slow"),
     (Warned::Brake, "brakings too weak"),
 ];
@@ -112,7 +113,7 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         }
         Warned::Squeals | Warned::Grabs | Warned::Seizes => say::time(value),
         Warned::BushingLoad => figures(1e-6 * value, 2),
-        Warned::HeldSpeed | Warned::NoBraking => say::road_speed(value),
+        Warned::HeldSpeed | Warned::NoBraking | Warned::Overrun => say::road_speed(value),
         Warned::OutOfReach => say::road_speed(warning.limit),
         _ => figures(value, 3),
     };
@@ -122,8 +123,8 @@ fn cell(run: &Run, kind: Warned) -> Cell {
 /// Whether a kind of warning needs its sentence beside the matrix.
 const fn told_in_words(kind: Warned) -> bool {
     use Warned::{
-        Additive, Beyond, Bond, Fire, Glaze, HeldOnSlope, LetGo, NoBraking, RolledBack, Smokes, TooHot, Vapour,
-        WeakShoe,
+        Additive, Beyond, Bond, Fire, Glaze, HeldOnSlope, LetGo, NoBraking, Overrun, RolledBack, Smokes, TooHot,
+        Vapour, WeakShoe,
     };
     matches!(
         kind,
@@ -135,6 +136,7 @@ const fn told_in_words(kind: Warned) -> bool {
             | HeldOnSlope
             | LetGo
             | NoBraking
+            | Overrun
             | RolledBack
             | Smokes
             | TooHot

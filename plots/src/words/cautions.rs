@@ -167,7 +167,8 @@ fn of_run(run: &Run) -> Vec<Caution> {
         all.push(Caution::DryBushing);
     }
     let slope = run.setting(&settings::surroundings::grade).is_some_and(|grade| grade != 0.0);
-    if slope || run.segments.iter().any(|s| s.task == TaskName::Coast) {
+    let downhill = [Warned::NoBraking, Warned::Overrun].iter().any(|kind| run.warned(*kind).is_some());
+    if slope || downhill || run.segments.iter().any(|s| s.task == TaskName::Coast) {
         all.push(Caution::Descent);
     }
     if slope || run.events.iter().any(|e| e.what == Happening::RollsBack) {

@@ -12,7 +12,7 @@ use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Halt, Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 34] = [
+pub const SIGNS: [(Warned, char); 35] = [
     (Warned::Seizes, 'I'),
     (Warned::Grabs, 'Z'),
     (Warned::Drag, 'D'),
@@ -45,6 +45,7 @@ pub const SIGNS: [(Warned, char); 34] = [
     (Warned::HeldOnSlope, '='),
     (Warned::HeldSpeed, 'V'),
     (Warned::OutOfReach, 'M'),
+    (Warned::Overrun, '>'),
     (Warned::Launch, 'N'),
     (Warned::Brake, 'K'),
 ];
@@ -86,7 +87,9 @@ fn one(kind: Warned, value: f64) -> String {
         Warned::Stall => format!("after {}", say::time(value)),
         Warned::HeldOnSlope => say::time(value),
         Warned::Glaze | Warned::Additive => say::percent(value),
-        Warned::HeldSpeed | Warned::OutOfReach | Warned::RolledBack | Warned::NoBraking => say::road_speed(value),
+        Warned::HeldSpeed | Warned::OutOfReach | Warned::Overrun | Warned::RolledBack | Warned::NoBraking => {
+            say::road_speed(value)
+        }
         kind if is_temperature(kind) => say::temperature(value),
         _ => figures(value, 3),
     }
@@ -163,6 +166,10 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> String {
             format!("motor and gearing reach {reached}, the ride asks for {asked}")
         }
         Warned::Launch => "launches too slow".to_owned(),
+        Warned::Overrun => {
+            let [reached, asked] = say::road_speeds(value, limit);
+            format!("runs downhill to {reached} where {asked} is to be held: no motor braking")
+        }
         Warned::Brake => "brakings too weak".to_owned(),
         Warned::Stall => "motor stalls".to_owned(),
     }
@@ -216,7 +223,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
         let said = if record.runs.len() > 1 { format!("{words}: {}", who(record, &runs)) } else { words };
         let some = given.len() > 1 && given.len() + 1 < record.runs.len();
         let said = match kind {
-            Warned::Creep | Warned::TooHot | Warned::HeldSpeed | Warned::OutOfReach => said,
+            Warned::Creep | Warned::TooHot | Warned::HeldSpeed | Warned::OutOfReach | Warned::Overrun => said,
             // The limit already gives the lower end.
             kind if some && is_temperature(*kind) => format!("{said}, up to {}", say::temperature(high)),
             kind => format!("{said}, {}", values(*kind, (low, high), limit)),
@@ -383,6 +390,12 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
             let [reached, asked] = say::road_speeds(value, limit);
             format!(
                 "the ride asks for {asked}, but motor and gearing reached {reached}: what is shown is the ride at the lower speed"
+            )
+        }
+        Warned::Overrun => {
+            let [reached, asked] = say::road_speeds(value, limit);
+            format!(
+                "downhill the machine runs to {reached} where {asked} is to be held: nothing but the brakes holds it there, and a hold does not brake; what is shown is the ride at the higher speed"
             )
         }
         Warned::Launch => format!("launches that did not reach their speed in time: {value:.0}"),

@@ -13,7 +13,7 @@ use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
 /// What a stop-and-go may warn of besides, in the order of the warnings of a run.
-pub const IN_USE: [Warning; 14] = {
+pub const IN_USE: [Warning; 15] = {
     const fn warning(kind: Warned, value: f64, limit: f64) -> Warning {
         Warning { kind, value, limit }
     }
@@ -29,6 +29,7 @@ pub const IN_USE: [Warning; 14] = {
         warning(Warned::Grabs, 1620.0, 0.0),
         warning(Warned::Seizes, 1900.0, 0.0),
         warning(Warned::OutOfReach, 8.2, 9.0),
+        warning(Warned::Overrun, 8.2, 3.3),
         warning(Warned::Launch, 3.0, 0.0),
         warning(Warned::Brake, 2.0, 0.0),
         warning(Warned::Stall, 6.0, 0.0),
