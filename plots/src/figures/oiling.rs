@@ -55,8 +55,8 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
         let case = match lasts.name {
             LeakCase::AsSet => format!("end leakage {leak} per hour, as set"),
             LeakCase::Greased => format!("with {:.1} mL of grease, {leak} per hour", lasts.grease * 1e6),
-            LeakCase::Least => format!("{leak} per hour, the least possible"),
-            LeakCase::Most => format!("{leak} per hour, the greatest possible"),
+            LeakCase::Least => format!("{leak} per hour, the least of its range"),
+            LeakCase::Most => format!("{leak} per hour, the greatest of its range"),
         };
         let set = title.bold(lasts.name == LeakCase::AsSet);
         if beside {

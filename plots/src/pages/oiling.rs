@@ -51,8 +51,8 @@ fn lasts(plan: &OilPlan) -> Table {
     let leaks = Cell::numbers(plan.lasts.iter().map(|l| l.leak * HOUR), 4);
     let named = |l: &Lasts| match l.name {
         LeakCase::AsSet => "as set",
-        LeakCase::Least => "the least possible",
-        LeakCase::Most => "the greatest possible",
+        LeakCase::Least => "the least of its range",
+        LeakCase::Most => "the greatest of its range",
         LeakCase::Greased => "as set, with grease",
     };
     let one = |(l, leak): (&Lasts, Cell)| {
