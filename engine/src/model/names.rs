@@ -118,13 +118,16 @@ pub mod slow {
     pub const RELAXATION: usize = N;
     pub const AGE: usize = N + 1;
     pub const OXIDATION: usize = N + 2;
+    /// time during which the shoes slip on the drum, s
     pub const SLIDING_TIME: usize = N + 3;
-    pub const RUNNING_TIME: usize = N + 4;
+    /// time during which bushing and washer turn on the shaft, s
+    pub const TURNING_TIME: usize = N + 4;
+    pub const RUNNING_TIME: usize = N + 5;
     /// share of its life that heat has taken from the washer's fibre
-    pub const DOSE: usize = N + 5;
+    pub const DOSE: usize = N + 6;
     /// glaze of the lining: 0 clean, 1 glazed
-    pub const GLAZE: usize = N + 6;
-    const VOLUMES: usize = N + 7;
+    pub const GLAZE: usize = N + 7;
+    const VOLUMES: usize = N + 8;
     /// lining worn off each shoe, m, if their springs differ
     pub const SHOES: usize = VOLUMES + N;
     /// number of slow quantities

@@ -195,7 +195,7 @@ impl System for Assembly {
         slow[slow::OXIDATION] = (slow[slow::OXIDATION] + mean[slow::OXIDATION] * length).min(1.0);
         let cleaned = mean[slow::LINING] / self.machine.lining.glaze_depth;
         slow[slow::GLAZE] = history::glazed(slow[slow::GLAZE], mean[slow::GLAZE], cleaned, length);
-        for k in [slow::AGE, slow::SLIDING_TIME, slow::RUNNING_TIME, slow::DOSE] {
+        for k in [slow::AGE, slow::SLIDING_TIME, slow::TURNING_TIME, slow::RUNNING_TIME, slow::DOSE] {
             slow[k] += mean[k] * length;
         }
         self.share_out(slow, mean, length);

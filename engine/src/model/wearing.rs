@@ -57,7 +57,7 @@ impl Assembly {
         }
     }
 
-    /// Rates of depths and volumes, and whether the shoes slip on the drum. Washer and bushing face are computed as if each
+    /// Rates of depths and volumes, and whether the shoes slip and the bushing turns. Washer and bushing face are computed as if each
     /// carried the thrust alone; `share_out` accounts for the time that it did.
     pub(super) fn wear_rates(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
         let m = &self.machine;
@@ -99,6 +99,7 @@ impl Assembly {
             wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);
         out[slow::depth(Pair::Face)] = wear::face_rate(kf, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside);
         out[slow::SLIDING_TIME] = f64::from(u8::from(rubs && sliding > 1.0));
+        out[slow::TURNING_TIME] = f64::from(u8::from(sliding > 1.0));
 
         // The volumes follow from force and sliding path; the depths above are not used.
         let turned = if locked { 0.0 } else { y[state::MOTOR] - y[state::DRUM] };

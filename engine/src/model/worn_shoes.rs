@@ -226,7 +226,7 @@ fn a_lining_wears_faster_on_the_part_that_touches_and_a_washer_between_oiled_and
     let whole = per_heat(&a);
     a.machine.lining.bedding_share = 0.6;
     near(per_heat(&a), whole / 0.4);
-    assert_eq!(rates(&a, &y)[slow::SLIDING_TIME], 1.0);
+    assert_eq!([slow::SLIDING_TIME, slow::TURNING_TIME].map(|k| rates(&a, &y)[k]), [1.0; 2]);
     // Half soaked, a washer wears at the geometric mean.
     let (w, [washer, face]) = (a.machine.washer.clone(), [Pair::Washer, Pair::Face].map(slow::depth));
     let mut at = |soaked: f64, steel: f64| {
@@ -244,7 +244,9 @@ fn a_lining_wears_faster_on_the_part_that_touches_and_a_washer_between_oiled_and
     a.contact = Contact::Locked;
     a.motion = Motion::Moving(1.0);
     let still = rates(&a, &y);
-    for row in (0..slow::COUNT).filter(|row| slow::wears(*row) || *row == slow::SLIDING_TIME) {
+    for row in
+        (0..slow::COUNT).filter(|row| slow::wears(*row) || [slow::SLIDING_TIME, slow::TURNING_TIME].contains(row))
+    {
         assert_eq!(still[row], 0.0, "{row}");
     }
 }

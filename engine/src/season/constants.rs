@@ -30,8 +30,8 @@ pub fn of_part(spare: Part) -> &'static [&'static Parameter] {
 }
 
 impl Constants {
-    /// The assumed constants, the idle by the variation asked for, and in place of those that a calibration learned what it left open: `factor` is common to all
-    /// carts, `clutches_factor` differs between them. The correlation of their errors is left out.
+    /// The assumed constants, the idle by the variation asked for, and in place of those that a calibration learned what it left
+    /// open: `factor` is common to all carts, `clutches_factor` differs between them. The correlation of their errors is left out.
     pub fn of(wish: &Wish) -> Self {
         let learned = |path: &str| wish.learned.iter().any(|one| one.path == path);
         let guessed = assumed(&wish.machine).filter(|(p, _)| !learned(p.path));

@@ -7,7 +7,7 @@ use crate::laws::wear::{relaxation_per_decade, washer_constant};
 use crate::model::Assembly;
 use crate::names::Channel;
 use crate::parts::{Machine, Parameter, settings};
-use crate::simulate::carried::{AGE, LINING, RELAXATION, SLIDING};
+use crate::simulate::carried::{AGE, LINING, RELAXATION, TURNING};
 use crate::simulate::{Failure, Options, Simulation, Tolerance};
 use crate::units::HOUR;
 use crate::usage::Usage;
@@ -182,7 +182,7 @@ impl Course {
 
 /// Means over one block of what moves the oil, taking speeds as even between its segments' ends; the shaft's turning as counted.
 fn stirred(sim: &mut Simulation, usage: &Usage) -> Result<[f64; SPEEDS], Failure> {
-    let (start, slid) = (sim.clock(), sim.slow()[SLIDING]);
+    let (start, turned) = (sim.clock(), sim.slow()[TURNING]);
     let mut sums = [0.0; SPEEDS];
     for segment in &usage.block {
         let speeds = |sim: &Simulation| [Channel::MotorSpeed, Channel::DrumSpeed].map(|channel| sim.reading(channel));
@@ -199,7 +199,7 @@ fn stirred(sim: &mut Simulation, usage: &Usage) -> Result<[f64; SPEEDS], Failure
         }
     }
     let time = (sim.clock() - start).max(1e-3);
-    sums[3] = sim.slow()[SLIDING] - slid;
+    sums[3] = sim.slow()[TURNING] - turned;
     Ok(sums.map(|sum| sum / time))
 }
 

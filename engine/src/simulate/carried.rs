@@ -15,7 +15,7 @@ pub(crate) const DOSE: usize = SLOW + slow::DOSE;
 pub(crate) const WASHER: usize = SLOW + slow::depth(Pair::Washer);
 pub(crate) const AGE: usize = SLOW + slow::AGE;
 pub(crate) const OXIDATION: usize = SLOW + slow::OXIDATION;
-pub(crate) const SLIDING: usize = SLOW + slow::SLIDING_TIME;
+pub(crate) const TURNING: usize = SLOW + slow::TURNING_TIME;
 pub(crate) const SCORE: usize = SLOW + slow::COUNT;
 
 impl Simulation {
