@@ -85,8 +85,12 @@ pub(crate) fn parts(
     let end = uses(m, |channel| channel.of(now));
     let half_time = from_half(segments, duration);
     let half = windows.end.iter().position(|end| *end > half_time).unwrap_or(0);
-    let ran = windows.running.get(half).copied().unwrap_or(0.0);
-    let rests = length.running - ran < AWAKE * length.running;
+    // A window's mean stands for its middle.
+    let middle = |of: &[f64], window: usize| {
+        let before = if window > 0 { of.get(window - 1).copied().unwrap_or(0.0) } else { 0.0 };
+        f64::midpoint(before, of.get(window).copied().unwrap_or(before))
+    };
+    let rests = length.running - middle(&windows.running, half) < AWAKE * length.running;
     let whole = length.running / duration.max(1e-9);
     Part::ALL
         .into_iter()
@@ -100,7 +104,8 @@ pub(crate) fn parts(
             let goes = part.row().goes;
             let broken = if goes == Goes::WhereSteady { oiled } else { renewed };
             let from_half = !rests && !broken && end[k] - first(half) > 1e-15 * (duration - half_time);
-            let (from, since, before) = if from_half { (half, half_time, ran) } else { (0, 0.0, 0.0) };
+            let from = if from_half { half } else { 0 };
+            let (since, before) = (middle(&windows.end, from), middle(&windows.running, from));
             let rate = (end[k] - first(from)) / (duration - since).max(1e-9);
             // Hours of running go on as they wear it; those of the calendar by the rests of the whole run.
             let share = ((length.running - before) / (duration - since).max(1e-9)).clamp(0.0, 1.0);
@@ -226,12 +231,12 @@ mod tests {
         assert_eq!(from(&[]), 50.0);
     }
 
-    /// Ten windows of 10 s of a run of 100 s, from values at their starts; the motor rests from 50 to 60 s.
+    /// Ten windows of 10 s of a run of 100 s, from values at their middles; the motor rests from 50 to 60 s.
     fn run(m: &Machine, at: impl Fn(f64, Channel) -> f64, oiled: bool) -> Vec<PartUse> {
         let row = |t: f64| Channel::ALL.map(|channel| at(t, channel)).to_vec();
         let end: Vec<f64> = (1..=10).map(|k| 10.0 * f64::from(k)).collect();
         let running = end.iter().map(|t| 0.6 * if *t > 55.0 { t - 10.0 } else { *t }).collect();
-        let mean = end.iter().map(|t| row(t - 10.0)).collect();
+        let mean = end.iter().map(|t| row(t - 5.0)).collect();
         let windows = Windows { length: 10.0, end, running, mean, ..Windows::default() };
         let length = Length { calendar: 100.0, running: 54.0, reached: [None; Part::COUNT] };
         parts(m, &windows, &[], &row(100.0), &length, oiled)
@@ -269,10 +274,12 @@ mod tests {
         let mut m = roomy();
         m.limits.bushing = 1e-4;
         let found = run(&m, at, false);
-        // 24 s of the last 50 s ran, 54 s of all 100 s.
-        agree(lives(&found, Part::Washer), (100.0 + 168.0 / 0.54, 54.0 + 350.0 * 0.48));
-        agree(lives(&found, Part::Lining), (100.0 + 900.0, 54.0 + 900.0 * 0.54));
-        agree(lives(&found, Part::Bushing), (100.0 + 441.6 / 0.54, 54.0 + 920.0 * 0.48));
+        // From the middle of the window in which the half ends: 24 s of 45 s ran. In all 54 s of 100 s ran.
+        let late = 24.0 / 45.0;
+        agree(lives(&found, Part::Washer), (100.0 + 350.0 * late / 0.54, 54.0 + 350.0 * late));
+        // From the middle of the first window: 90 µm of 1 mm in 95 s, of which 51 s ran; 0.9 mm to go.
+        agree(lives(&found, Part::Lining), (100.0 + 510.0 / 0.54, 54.0 + 510.0));
+        agree(lives(&found, Part::Bushing), (100.0 + 920.0 * late / 0.54, 54.0 + 920.0 * late));
         assert_eq!(lives(&found, Part::Charring), None);
     }
 
@@ -316,12 +323,14 @@ mod tests {
         let mut m = roomy();
         m.limits.bushing = 1e-4;
         let found = run(&m, at, true);
-        // 0.5 mm at the end, never less than before: 2nd half 0.25 mm in 50 s.
-        agree(lives(&found, Part::Washer), (100.0 + 48.0 / 0.54, 54.0 + 100.0 * 0.48));
-        // 0.2 mm in 100 s.
-        agree(lives(&found, Part::Lining), (100.0 + 400.0, 54.0 + 400.0 * 0.54));
-        // From a tenth to three tenths in 100 s.
-        agree(lives(&found, Part::Bushing), (100.0 + 350.0, 54.0 + 350.0 * 0.54));
+        // 0.5 mm at the end, never less than before: 0.225 mm in the last 45 s, of which 24 s ran.
+        let late = 24.0 / 45.0;
+        agree(lives(&found, Part::Washer), (100.0 + 100.0 * late / 0.54, 54.0 + 100.0 * late));
+        // 0.175 mm in the 51 s that ran of 95 s, 0.8 mm to go.
+        let on = 0.8 / 0.175 * 51.0;
+        agree(lives(&found, Part::Lining), (100.0 + on / 0.54, 54.0 + on));
+        // From an eighth to three tenths in these 51 s.
+        agree(lives(&found, Part::Bushing), (100.0 + 204.0 / 0.54, 54.0 + 204.0));
     }
 
     #[test]
@@ -339,8 +348,11 @@ mod tests {
         let at = |t: f64, channel| {
             if channel == Channel::OilFill { 1.0 - 4e-3 * t.min(50.0) - 2e-3 * (t - 50.0).max(0.0) } else { 0.0 }
         };
-        agree(lives(&run(&m, at, false), Part::Oil), (100.0 + 120.0 / 0.54, 54.0 + 250.0 * 0.48));
-        agree(lives(&run(&m, at, true), Part::Oil), (100.0 + 500.0 / 3.0, 54.0 + 500.0 / 3.0 * 0.54));
+        let late = 250.0 * 24.0 / 45.0;
+        agree(lives(&run(&m, at, false), Part::Oil), (100.0 + late / 0.54, 54.0 + late));
+        // 0.28 in the 51 s that ran of 95 s, 0.5 to go.
+        let whole = 0.5 / 0.28 * 51.0;
+        agree(lives(&run(&m, at, true), Part::Oil), (100.0 + whole / 0.54, 54.0 + whole));
         let fading =
             |t: f64, channel| if channel == Channel::OilFill { 1.0 - 0.3 * (1.0 - (-t / 9.0_f64).exp()) } else { 0.0 };
         assert_eq!(lives(&run(&m, fading, false), Part::Oil), None);
