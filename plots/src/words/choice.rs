@@ -58,14 +58,14 @@ fn margin(spring: &Judged) -> String {
 
 /// What the range of a life is.
 fn range(choice: &Choice) -> String {
+    let hours = |assumed: &str| {
+        format!(
+            "Hours in brackets go from the {assumed}wear constants of all parts at their worst to all at their best."
+        )
+    };
     match learned(&choice.learned) {
-        Some(learned) => format!(
-            "Hours in brackets go from the wear constants of all parts at their worst to all at their best. {learned}; the others are assumed."
-        ),
-        None => {
-            "Hours in brackets go from the assumed wear constants of all parts at their worst to all at their best."
-                .to_owned()
-        }
+        Some(learned) => format!("{} {learned}; the others are assumed.", hours("")),
+        None => hours("assumed "),
     }
 }
 

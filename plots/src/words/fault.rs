@@ -91,6 +91,14 @@ pub(crate) fn own(run: &Run) -> Option<Fault> {
     .map(|(fault, _)| fault)
 }
 
+/// Leaves out what is found of runs with an oil that stays on the lining, which is none to keep, unless all have one.
+pub(crate) fn leave_wrong_oils<'r, T>(found: &mut Vec<T>, run: impl Fn(&T) -> &'r Run) {
+    let sound = |one: &T| run(one).warned(Warned::Additive).is_none();
+    if found.iter().any(sound) {
+        found.retain(sound);
+    }
+}
+
 /// The hottest part of a run and its peak temperature, K.
 fn hottest_part(run: &Run) -> Option<(Channel, f64)> {
     let all = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());

@@ -2,7 +2,7 @@
 
 use crate::sheet::axis::extent;
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
-use crate::words::fault::{Fault, does, most_over, own};
+use crate::words::fault::{Fault, does, leave_wrong_oils, most_over, own};
 use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::say::tenths_of_percent;
@@ -21,10 +21,7 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
     let runs: Vec<&Run> = longest_first(&record.runs.iter().collect::<Vec<_>>());
     let faulty: Vec<&Run> = record.runs.iter().filter(|run| own(run).is_some()).collect();
     let mut fills: Vec<(&Run, f64)> = record.runs.iter().filter_map(|run| Some((run, fill(run)?))).collect();
-    // An oil that stays on the lining is none to keep.
-    if fills.iter().any(|(run, _)| run.warned(Warned::Additive).is_none()) {
-        fills.retain(|(run, _)| run.warned(Warned::Additive).is_none());
-    }
+    leave_wrong_oils(&mut fills, |(run, _)| *run);
     fills.sort_by(|a, b| b.1.total_cmp(&a.1));
     let ratio = match (runs.first(), runs.last()) {
         (Some(long), Some(short)) if life(short) > 0.0 && life(long).is_finite() => life(long) / life(short),

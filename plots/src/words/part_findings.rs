@@ -1,6 +1,7 @@
 //! What figures of parts say, in one short sentence each: peaks, what rest does, what wears out first, the gap.
 
 use crate::words::compared::{fill, peak};
+use crate::words::fault::leave_wrong_oils;
 use crate::words::number::{figures, number};
 use crate::words::reading::{end, endless, ends, name};
 use crate::words::say;
@@ -8,7 +9,7 @@ use slipsoak_engine::fleet::life_factor;
 use slipsoak_engine::names::{Channel, MomentOf, Part};
 use slipsoak_engine::numerics::along;
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::THOU;
 use std::cmp::Reverse;
 
@@ -162,10 +163,7 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
     // A full bushing takes none.
     let share = |share: f64| if share < 0.005 { "hardly any".to_owned() } else { say::percent(share) };
     let mut sorted = kept.to_vec();
-    let wrong = |k: usize| record.runs[k].warned(Warned::Additive).is_some();
-    if sorted.iter().any(|(k, _)| !wrong(*k)) {
-        sorted.retain(|(k, _)| !wrong(*k));
-    }
+    leave_wrong_oils(&mut sorted, |(k, _)| &record.runs[*k]);
     sorted.sort_by(|a, b| b.1.total_cmp(&a.1));
     let known = |k: usize| name(record, &record.runs[k]);
     match sorted[..] {
