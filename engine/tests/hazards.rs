@@ -111,6 +111,21 @@ fn a_held_speed_that_a_descent_exceeds_is_warned_of_and_one_that_is_slow_to_fall
     assert_eq!([held(0.0, 10.0, 10.0), held(0.0, 25.0, 1.0), held(-0.02, 10.0, 10.0)], [None; 3]);
 }
 
+#[test]
+fn a_grabbed_bushing_that_drives_or_stops_the_machine_is_no_descent_and_no_lack_of_gearing() {
+    for grade in [0.0, 0.03] {
+        let adjust = Service::Adjust(&settings::surroundings::grade, grade);
+        let mut segments = vec![Segment::Service(Service::Found(0.0)), Segment::Service(adjust)];
+        for _ in 0..3 {
+            segments.push(ride(Task::Throttle(1.0), End::Reached { speed: 6.0 * KM_H, within: 60.0 }));
+            segments.push(ride(Task::Hold(6.0 * KM_H), End::After(300.0)));
+        }
+        let run = ridden(Machine::default(), &segments);
+        assert!(run.warned(Warned::Grabs).or(run.warned(Warned::Seizes)).is_some(), "{grade}: it grabs");
+        assert_eq!((run.warned(Warned::Overrun), run.warned(Warned::OutOfReach)), (None, None), "{grade}");
+    }
+}
+
 // Base oils flash at 200 to 240 °C and ignite alone above 300 °C (abstracts); more than 5 mg on the lining.
 #[test]
 fn oil_on_a_hot_face_is_warned_of_by_the_gravest_stage_that_it_reaches_and_a_clean_face_is_not() {

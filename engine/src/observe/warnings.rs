@@ -74,11 +74,12 @@ impl Noticed {
         }
     }
 
-    /// Compares a held speed with those at the start and the end of holding it, m/s. What is only slow to fall to it counts not.
-    pub fn held(&mut self, asked: f64, [from, reached]: [f64; 2]) {
+    /// Compares a held speed with those at the start and the end of holding it, m/s. What is only slow to fall to it counts not,
+    /// nor what a rider overshoots where the descent does not push the machine beyond that speed.
+    pub fn held(&mut self, asked: f64, [from, reached]: [f64; 2], pushed: bool) {
         self.reached(asked, reached);
         let over = reached - asked;
-        if reached > from && over > BEHIND * asked && self.overrun.is_none_or(|(a, r)| over > r - a) {
+        if pushed && reached > from && over > BEHIND * asked && self.overrun.is_none_or(|(a, r)| over > r - a) {
             self.overrun = Some((asked, reached));
         }
     }
@@ -86,6 +87,8 @@ impl Noticed {
     /// Compares a held speed, or the highest of a trace, with the highest speed reached, m/s.
     pub fn reached(&mut self, asked: f64, reached: f64) {
         let short = asked - reached;
+        // A machine that a slope moves backwards reaches no speed.
+        let reached = reached.max(0.0);
         if short > BEHIND * asked && self.beyond.is_none_or(|(a, r)| short > a - r) {
             self.beyond = Some((asked, reached));
         }

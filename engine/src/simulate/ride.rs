@@ -8,7 +8,7 @@ use crate::document::finding::Weak;
 use crate::document::record::{Engagement, Halt, Run, SegmentSummary, Setting};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stuck};
-use crate::laws::bearing::SEIZED;
+use crate::laws::bearing::{GRABS, SEIZED};
 use crate::laws::margin::SEASON;
 use crate::life;
 use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, called, counter, guard, slow, state};
@@ -81,8 +81,12 @@ impl Simulation {
             let from = self.y[state::DRUM] * self.assembly.speed_per_drum;
             self.prepare(task)?;
             self.until(end, name)?;
-            if let Task::Hold(speed) = task {
-                self.noticed.held(*speed, [from, self.y[state::DRUM] * self.assembly.speed_per_drum]);
+            if let Task::Hold(speed) = task
+                && !self.grabbed()
+            {
+                let a = &self.assembly;
+                let pushed = a.road(speed / a.speed_per_drum, 1.0) < 0.0;
+                self.noticed.held(*speed, [from, self.y[state::DRUM] * a.speed_per_drum], pushed);
             }
         }
         self.watch.listen(&mut self.assembly);
@@ -234,8 +238,15 @@ impl Simulation {
             reached = reached.max(self.y[state::DRUM] * self.assembly.speed_per_drum);
             watch((t0 + length) / most.max(1e-9));
         }
-        self.noticed.reached(asked, reached);
+        if !self.grabbed() {
+            self.noticed.reached(asked, reached);
+        }
         Ok(())
+    }
+
+    /// Whether the bushing has grabbed its shaft: then it drives or holds the machine, and a speed says nothing of gearing or slope.
+    fn grabbed(&self) -> bool {
+        self.y[state::SCORE] >= GRABS
     }
 
     /// Checks the ledgers and returns the record of the run.
