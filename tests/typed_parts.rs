@@ -5,16 +5,17 @@ use std::fs;
 
 /// Mistakes of one file, and what the message says of each.
 const FILE: &str = r#"{ "name": "hopper", "lining": "sintered", "oil": "SAE30",
-  "motor": { "idle": 1750, "torque": [["1800 rpm", "10.7"], [3000, "10 N*m"]] },
+  "motor": { "idle": 1750, "idle_kind": "governed", "torque": [["1800 rpm", "10.7"], [3000, "10 N*m"]] },
   "vehicle": { "mass": "165", "wheel_diameter": "280 mm", "ratio": "6.2:1", "weight": "165 kg" },
   "clutch": { "engagement": "99999 rpm", "shoes": 2.5, "shoe_mass": "110 g" }, "governor": 3 }"#;
-const SAID: [&str; 11] = [
-    "mine.json has 10 mistakes:",
+const SAID: [&str; 12] = [
+    "mine.json has 11 mistakes:",
     "clutch.engagement is 99999 rpm; it must lie between",
     "clutch.shoes is 2.5, but it counts",
     "no setting `governor`; did you mean `motor.full_load`",
     "lining is \"sintered\"; the kind of lining is set at the top level of a parts file, \"lining_kind\": \"sintered\"",
     "motor.idle: 1750 has no unit; write for example \"1750 rpm\"",
+    "no setting `motor.idle_kind`; what holds the idle is set at the top level of a parts file, \"idle_kind\": \"throttle stop\"",
     "motor.torque[0]: 10.7 has no unit; write for example \"10.7 N·m\"",
     "motor.torque[1]: 3000 has no unit; write for example \"3000 rpm\"",
     "vehicle.mass: 165 has no unit; write for example \"165 kg\"",

@@ -12,6 +12,7 @@ pub const SPELLINGS: &[(&str, &[&str])] = &[
     ("°C", &["c", "ºc", "deg c", "celsius"]),
     ("°F", &["f", "ºf", "deg f", "fahrenheit"]),
     ("lb", &["lbs", "pounds"]),
+    ("oz", &["ozs", "ounce", "ounces"]),
     ("kg", &["kgs", "kilos"]),
     ("g", &["grams"]),
     ("rpm", &["r.p.m.", "u/min", "rev/min", "revs/min"]),

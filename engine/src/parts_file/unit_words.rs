@@ -86,6 +86,7 @@ pub static UNITS: &[Unit] = &[
     unit("g", &["g"], D::Mass, 1e-3, "grams"),
     unit("kg", &["kg"], D::Mass, 1.0, "kilograms"),
     unit("lb", &["lb"], D::Mass, 0.45359237, "pounds"),
+    unit("oz", &["oz"], D::Mass, 0.028349523125, "ounces, a sixteenth of a pound"),
     unit("mL", &["mL", "ml"], D::Volume, 1e-6, "millilitres"),
     unit("cm2", &["cm²", "cm^2", "cm2"], D::Area, 1e-4, "square centimetres"),
     unit("m2", &["m²", "m^2", "m2"], D::Area, 1.0, "square metres"),

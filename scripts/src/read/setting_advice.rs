@@ -56,6 +56,10 @@ const WORDS: &[(&[&str], &str)] = &[
         "the form of the shoes is set at the top level of a parts file, \"form\": \"leading\", or in a script by `machine.formed(\"leading\")`",
     ),
     (
+        &["idle_kind", "motor.idle_kind", "motor.governed", "governed"],
+        "what holds the idle is set at the top level of a parts file, \"idle_kind\": \"throttle stop\" or \"governed\", or in a script by `machine.idling(\"governed\")`",
+    ),
+    (
         &["name"],
         "a name is given in a parts file, \"name\": \"my cart\", or in a script by `machine.called(\"my cart\")`",
     ),
