@@ -337,3 +337,27 @@ fn every_clutch_whose_idle_lies_above_its_spring_is_counted_as_dragging_and_its_
     let all: [Vec<bool>; 2] = ["1600", "2000"].map(drags);
     assert_eq!(all, [vec![true; 3], vec![false; 3]]);
 }
+
+/// Oil with PTFE put on once in a duty, a machine with silicone, and plain oil.
+#[test]
+fn a_fleet_that_is_given_the_wrong_oil_says_so_first_and_is_called_better_nowhere() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let script = r#"
+fn round(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(24.km_h, 10.s); ride.brake(2); }
+fn plain(ride) { for k in 0..4 { round(ride); } ride.oil(1); ride.motor_off(20.min); }
+fn other(ride) { for k in 0..4 { round(ride); } ride.oil(1, "with PTFE"); ride.motor_off(20.min); }
+let cart = machine("example");
+let habits = |name| duty(name, Fn(name)).repeated(4.hours);
+compare([cart, cart.oiled("with silicone").called("silicone")], [habits.call("plain"), habits.call("other")]);
+fleet(2, 11);
+"#;
+    fs::write(folder.path().join("fleet.rhai"), script).expect("written");
+    let said = slipsoak(folder.path(), &["run", "fleet.rhai", "--out", "out"]).assert().code(0);
+    let text = String::from_utf8_lossy(&said.get_output().stdout).replace("\n  ", " ");
+    let answer = text.lines().nth(1).expect("an answer");
+    assert!(answer.starts_with("Never use the oil of "), "{text}");
+    assert_eq!(answer.split(':').next().expect("names").matches('“').count(), 3, "{answer}");
+    let table = fs::read_to_string(folder.path().join("out/clutches.csv")).expect("written");
+    let wrong: Vec<bool> = table.lines().skip(1).map(|line| line.contains(",no,yes,")).collect();
+    assert_eq!(wrong, [false, false, true, true, true, true, true, true], "{table}");
+}

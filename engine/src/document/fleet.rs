@@ -36,6 +36,9 @@ pub struct Outcome {
     pub reached: Vec<Vec<f64>>,
     /// whether it dragged at idle, new or relaxed, or a shoe of it did
     pub drags: bool,
+    /// whether its bushing held oil of which some stays on a lining, filled or put on
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub wrong_oil: bool,
     /// number of launches until the end
     pub launches: u64,
     /// blocks run in full and skipped
@@ -138,6 +141,11 @@ impl Fleet {
     /// Whether more of its clutches drag at idle than may.
     pub fn drags(&self) -> bool {
         self.dragging() as f64 > DRAGGING * self.outcomes.len() as f64
+    }
+
+    /// Whether any of its clutches held an oil that stays on a lining: its lives are no reason to use that oil.
+    pub fn wrong_oil(&self) -> bool {
+        self.outcomes.iter().any(|o| o.wrong_oil)
     }
 
     /// Whether all clutches are beyond the model, so that nothing is known of their lives.

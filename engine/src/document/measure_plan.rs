@@ -31,6 +31,9 @@ pub struct MeasurePlan {
     /// the shop whose season it is, if parts are stocked for one
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub season: Option<Stocked>,
+    /// whether the machine's oil is one of which some stays on a lining
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub wrong_oil: bool,
     /// what is against the use with the machine's springs, or with each of those to choose from; empty if it may be ridden so
     #[serde(default)]
     pub against: Vec<Reason>,

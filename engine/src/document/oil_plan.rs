@@ -27,6 +27,9 @@ pub struct OilPlan {
     pub usage: String,
     /// the oil
     pub oil: String,
+    /// whether the machine's oil is one of which some stays on a lining
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub wrong_oil: bool,
     /// riding of one outing, s
     pub riding: f64,
     /// rest after it, s

@@ -3,7 +3,7 @@
 use super::Is;
 use super::failed::Failed;
 use super::head::Head;
-use super::record::Run;
+use super::record::{Run, Warned};
 use super::sound::{filled, oil_apart, sound};
 use crate::names::{Channel, Part};
 use crate::spread::Spread;
@@ -87,6 +87,9 @@ pub struct Answer {
     pub running_share: f64,
     /// highest temperature of the lining's surface, K
     pub lining_peak: f64,
+    /// whether the bushing held oil of which some stays on a lining
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub wrong_oil: bool,
 }
 
 /// Effect of one variable.
@@ -169,7 +172,8 @@ impl Answer {
         };
         let running_share = if run.duration > 0.0 { run.running_time / run.duration } else { 1.0 };
         let lining_peak = Channel::LiningSurface.of(&run.overall.most);
-        Self { end, ended_by, service_due, running_share, lining_peak }
+        let wrong_oil = run.warned(Warned::Additive).is_some();
+        Self { end, ended_by, service_due, running_share, lining_peak, wrong_oil }
     }
 }
 

@@ -37,6 +37,9 @@ pub struct Gaps {
     pub assemblies: u64,
     /// the new gap compared with the required one
     pub clearance: Clearance,
+    /// whether the machine's oil is one of which some stays on a lining
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub wrong_oil: bool,
     /// springs that relax below idle; the hours of wear then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
     /// a whole new set in place of springs that sag, where they are weaker than such a set

@@ -173,6 +173,11 @@ impl Summary {
 }
 
 impl Summary {
+    /// Whether the bushing held oil of which some stays on a lining.
+    pub fn wrong_oil(&self) -> bool {
+        self.warnings.contains(&Warned::Additive)
+    }
+
     /// Whether a part grew hotter than the model reaches, so that there is no life.
     pub fn beyond(&self) -> bool {
         self.warnings.contains(&Warned::Beyond)

@@ -14,7 +14,8 @@ impl Outcome {
         let way = run.horizon.clone().unwrap_or_default();
         let beyond = run.warned(Warned::Beyond).map(|warning| warning.value);
         let drags = [Warned::Drag, Warned::WeakShoe, Warned::Creep].iter().any(|kind| run.warned(*kind).is_some());
-        Self { drags, beyond, ..Self::of(clutch, run.launches, &way, horizon) }
+        let wrong_oil = run.warned(Warned::Additive).is_some();
+        Self { drags, wrong_oil, beyond, ..Self::of(clutch, run.launches, &way, horizon) }
     }
 
     /// The outcome of a run whose block was repeated up to a horizon, s.
@@ -66,6 +67,7 @@ impl Outcome {
                 })
                 .collect(),
             drags: false,
+            wrong_oil: false,
             launches,
             blocks: (way.blocks_run, way.blocks_skipped),
             beyond: None,

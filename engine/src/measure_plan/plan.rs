@@ -169,6 +169,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         rest: wish.rest,
         decision: wish.decision,
         season: (wish.decision == Decision::Season).then_some(Stocked { carts: wish.carts, running: wish.season }),
+        wrong_oil: wish.machine.oil.is_wrong(),
         against,
         renewed,
         actions: actions(wish),

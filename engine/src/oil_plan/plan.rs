@@ -139,6 +139,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         machine: m.name.clone(),
         usage: wish.usage.name.clone(),
         oil: m.oil.name.clone(),
+        wrong_oil: m.oil.is_wrong(),
         riding: wish.riding,
         rest: wish.rest,
         weekly: wish.weekly,

@@ -49,6 +49,11 @@ impl Oil {
             lasting_friction: 0.06,
         })
     }
+
+    /// Whether some of it stays on a lining, as PTFE, silicone and friction modifiers do: such an oil is none to use.
+    pub fn is_wrong(&self) -> bool {
+        self.lasting > 0.0
+    }
 }
 
 impl Default for Oil {

@@ -74,6 +74,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         machine: wish.machine.name.clone(),
         usage: wish.usage.name.clone(),
         oil: wish.machine.oil.name.clone(),
+        wrong_oil: wish.machine.oil.is_wrong(),
         drop: wish.machine.oiling.drop,
         question: Asked {
             carts: wish.carts,

@@ -107,6 +107,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         courses: vec![oiled, dry],
         assemblies: wish.assemblies,
         clearance: Clearance::of(&stack, limit),
+        wrong_oil: wish.machine.oil.is_wrong(),
         sag,
         renewed,
         sought,

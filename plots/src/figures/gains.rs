@@ -154,7 +154,10 @@ fn steps((low, high): (f64, f64)) -> Vec<(f64, String)> {
 }
 
 fn chart(report: &Report, one: &Shown<'_>, y: (f64, f64), ticks: &[(f64, String)]) -> Panel {
-    let named = |fleet: &Fleet| among(pairs(report), (&fleet.variant, &fleet.duty));
+    let named = |fleet: &Fleet| {
+        let oil = if fleet.wrong_oil() { " (+ wrong oil)" } else { "" };
+        among(pairs(report), (&fleet.variant, &fleet.duty)) + oil
+    };
     let n = one.ratios.len() as f64;
     Panel {
         heading: format!("{} against {}", named(one.new), named(one.old)),

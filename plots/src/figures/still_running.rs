@@ -7,7 +7,7 @@ use crate::figures::spares;
 use crate::sheet::prelude::*;
 use crate::words::clock::Clock;
 use crate::words::clutches::{name, ranked, reference};
-use crate::words::still_running::{finding, level, none_in, still};
+use crate::words::still_running::{finding, level, none_in, still, wrong_oil};
 use slipsoak_engine::fleet::{CONFIDENCE, Fleet, Report};
 use slipsoak_engine::statistics::share_of;
 
@@ -225,11 +225,12 @@ fn words(
     let (start, stop) = x.ends();
     let set = Type::LABEL.ink(plan.hues[k].ink).bold(plan.heavy.contains(&k));
     let name = name(plan.report, fleet);
-    let state = if fleet.outcomes.iter().all(|o| o.ended_by.is_none()) {
+    let mut state = if fleet.outcomes.iter().all(|o| o.ended_by.is_none()) {
         none_in(fleet, &plan.clock)
     } else {
         vec![still(fleet)]
     };
+    state.extend(wrong_oil(fleet));
     let quiet = Type::LABEL;
     if sheet.narrow() {
         let room = sheet.width - 2.0 * SIDE;

@@ -118,7 +118,8 @@ fn known([estimates, bounds]: [(Head, Vec<Cell>); 2]) -> impl Iterator<Item = (H
 
 /// A table with a row for each fleet: its name, then the columns.
 fn by_fleet(report: &Report, caption: &str, columns: impl IntoIterator<Item = (Head, Vec<Cell>)>) -> Table {
-    let names = report.fleets.iter().map(|fleet| name(report, fleet).into()).collect();
+    let called = |fleet: &Fleet| name(report, fleet) + if fleet.wrong_oil() { " (+ wrong oil)" } else { "" };
+    let names = report.fleets.iter().map(|fleet| called(fleet).into()).collect();
     let columns = std::iter::once((Head::words("fleet"), names)).chain(columns);
     Table::of_columns(caption, columns).of((0..report.fleets.len()).map(Some))
 }

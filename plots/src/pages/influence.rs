@@ -5,7 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::closing;
 use crate::words::failed::unranked;
-use crate::words::influence::{SURE, measured, moving, note, told, verdict};
+use crate::words::influence::{SURE, measured, moving, note, told, verdict, wrong_oil};
 use crate::words::number::three;
 use crate::words::reading::asked;
 use crate::words::text::Words;
@@ -20,7 +20,9 @@ impl Page {
         let tables = influences.rankings.iter().map(|r| Block::Table(table(r, influences.rows))).collect();
         let mut sections = vec![pictures(figures), Section::new("Results", tables)];
         sections.extend(closing(&influences.head, &[], vec![]));
-        let mut answer: Vec<Words> = influences.rankings.iter().map(verdict).collect();
+        let (all, several) = (&influences.rankings, influences.rankings.len() > 1);
+        let mut answer: Vec<Words> = all.iter().filter_map(|ranking| wrong_oil(ranking, several)).collect();
+        answer.extend(all.iter().map(verdict));
         answer.extend(unranked(influences));
         let sure = vec![SURE.into()];
         Self {

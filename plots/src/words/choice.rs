@@ -4,9 +4,10 @@ use crate::words::reading::ends;
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, time, times, turns};
 use crate::words::text::{Words, the};
-use crate::words::use_of_machine::{learned, weaker};
+use crate::words::use_of_machine::{learned, weaker, wrong_oil};
 use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep};
 use slipsoak_engine::names::IdleKind;
+use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
 
 /// Whether all reasons of a spring are shown: for the recommended one and the trade's.
@@ -71,7 +72,10 @@ fn range(choice: &Choice) -> String {
 
 /// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
-    sentences(choice).into_iter().map(Words::from).collect()
+    let additive = |reason: &Reason| matches!(reason, Reason::InUse(Warning { kind: Warned::Additive, .. }));
+    let wrong = choice.springs.iter().flat_map(|spring| &spring.reasons).any(additive);
+    let never = wrong.then(|| wrong_oil("this oil", ", such as SAE 30, whatever the spring"));
+    never.into_iter().chain(sentences(choice).into_iter().map(Words::from)).collect()
 }
 
 fn sentences(choice: &Choice) -> Vec<String> {

@@ -1,10 +1,11 @@
 //! Findings of a fleet study: first worn parts, oil service, effects of changes.
 
-use crate::words::clutches::{bounds, followed, milestone, name, ranked, reference, worn_share};
+use crate::words::clutches::{bounds, followed, leave_wrong_oils, milestone, name, ranked, reference, worn_share};
 use crate::words::failed::left_out;
 use crate::words::reading::found;
 use crate::words::say;
 use crate::words::text::{Words, listed};
+use crate::words::use_of_machine;
 use slipsoak_engine::fleet::{CONFIDENCE, DRAGGING, Direction, Fleet, Gain, Paired, Report};
 use slipsoak_engine::names::{Part, Quantile};
 use slipsoak_engine::statistics::{Bounds, Fit, share_of};
@@ -56,14 +57,16 @@ pub fn answer(report: &Report) -> Vec<Words> {
         return vec!["A fleet has no clutches: nothing is known of when its parts are worn out.".into()];
     }
     let ranked = ranked(report).into_iter().map(|k| &report.fleets[k]);
-    let (hot, all): (Vec<&Fleet>, Vec<&Fleet>) = ranked.partition(|fleet| fleet.beyond.is_some());
-    let mut said: Vec<Words> = hot.into_iter().filter_map(|fleet| beyond(report, fleet)).collect();
+    let (hot, mut all): (Vec<&Fleet>, Vec<&Fleet>) = ranked.partition(|fleet| fleet.beyond.is_some());
+    let mut said: Vec<Words> = wrong_oil(report).into_iter().collect();
+    said.extend(hot.into_iter().filter_map(|fleet| beyond(report, fleet)));
     if all.is_empty() {
         said.extend(missing(report));
         return said;
     }
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     said.extend(dragging(report, &all));
+    leave_wrong_oils(&mut all, |fleet| fleet);
     said.extend(clear(report, &all));
     said.push(if all.iter().all(|fleet| worn_share(fleet) == 0.0) {
         nothing_wears_out(report)
@@ -77,7 +80,10 @@ pub fn answer(report: &Report) -> Vec<Words> {
     let pair = report.pairs.iter().find(|p| p.variant == best.variant && p.duty == best.duty);
     let held =
         |pair: &Paired| report.fleets.iter().find(|f| (&f.variant, &f.duty) == (&pair.against.0, &pair.against.1));
-    let known = |pair: &&Paired| held(pair).is_none_or(|fleet| fleet.beyond.is_none());
+    // A fleet that is not to be used is nothing to be compared with.
+    let known = |pair: &&Paired| {
+        held(pair).is_none_or(|fleet| fleet.beyond.is_none() && (best.wrong_oil() || !fleet.wrong_oil()))
+    };
     if let Some(pair) = pair.filter(|p| p.end.shorter + p.end.longer > 0).filter(known) {
         let held = held(pair);
         let against = held.map_or_else(|| format!("“{}”", pair.against.0), called);
@@ -97,6 +103,21 @@ pub fn answer(report: &Report) -> Vec<Words> {
     said.extend(causes_in_words(report, &all));
     said.extend(missing(report));
     said
+}
+
+/// Sentence on the fleets with an oil that stays on the lining; none if there are none.
+fn wrong_oil(report: &Report) -> Option<Words> {
+    let wrong: Vec<&Fleet> = report.fleets.iter().filter(|fleet| fleet.wrong_oil()).collect();
+    let (n, all) = (wrong.len(), report.fleets.len());
+    let whose = match n {
+        0 => return None,
+        _ if all == 1 => "this oil".to_owned(),
+        _ if n == all => "the oil of any of these".to_owned(),
+        _ => format!("the oil of {}", names(report, &wrong)),
+    };
+    let words = use_of_machine::wrong_oil(&whose, ", such as SAE 30");
+    let them = if n == 1 { "it is" } else { "they are" };
+    Some(if n < all { words.plain(format!(" In what follows {them} left out.")) } else { words })
 }
 
 /// Sentence on a fleet in which clutches grow hotter than the model reaches; none if none does.
@@ -166,7 +187,9 @@ fn oil(report: &Report, all: &[&Fleet]) -> Words {
     let named: Vec<&Fleet> = match all {
         [best, rival, ..] if all.len() > FEW => {
             let mut named = vec![*best, *rival];
-            if !named.iter().any(|fleet| std::ptr::eq(*fleet, first)) {
+            if !named.iter().any(|fleet| std::ptr::eq(*fleet, first))
+                && all.iter().any(|fleet| std::ptr::eq(*fleet, first))
+            {
                 named.push(first);
             }
             named
@@ -278,18 +301,29 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     let (at, role) = reference(report);
     let (best, first) = (all[0], &report.fleets[at]);
+    // Those that drag at idle may last longer, and are not to be fitted.
+    let drags = |fleet: &Fleet| !best.drags() && fleet.drags();
     let b10_life = "The B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ";
     if all.len() == 1 {
         let words = lasts(Words::from(b10_life), best);
         let named = if report.fleets.len() > 1 { format!(" with {}", called(best)) } else { String::new() };
         return words.plain(format!("{named}."));
     }
-    let words = Words::from(format!("{b10_life}longest with ")).strong(called(best));
-    let mut words = lasts(words.plain(": "), best);
     let rival = all[1];
-    words = lasts(words.plain(", against "), rival).plain(" with ").strong(called(rival));
-    if !std::ptr::eq(best, first) && !std::ptr::eq(rival, first) && first.beyond.is_none() {
-        words = lasts(words.plain(" and "), first).plain(format!(" with {role}, ")).strong(called(first));
+    let mut words = if drags(rival) {
+        lasts(Words::from(b10_life), best).plain(" with ").strong(called(best))
+    } else {
+        let of = if all.iter().any(|fleet| drags(fleet)) { "of those that do not drag, longest" } else { "longest" };
+        lasts(Words::from(format!("{b10_life}{of} with ")).strong(called(best)).plain(": "), best)
+    };
+    let against = |words: Words, fleet: &Fleet, role: &str| {
+        let words = lasts(words, fleet).plain(format!(" with {role}")).strong(called(fleet));
+        words.plain(if drags(fleet) { ", which drags" } else { "" })
+    };
+    words = against(words.plain(", against "), rival, "");
+    let others = all.iter().filter(|fleet| !std::ptr::eq(**fleet, best) && !std::ptr::eq(**fleet, rival));
+    if let Some(first) = others.into_iter().find(|fleet| std::ptr::eq(**fleet, first)) {
+        words = against(words.plain(" and "), first, &format!("{role}, "));
     }
     words.plain(if overlap(&b10(best), &b10(rival)) {
         format!("; the bounds overlap, so that {} clutches each are too few to rank them for sure.", report.clutches)

@@ -3,7 +3,7 @@
 use crate::words::reading::{ends, found};
 use crate::words::say::{temperature, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{learned, sags, slips, too_hot};
+use crate::words::use_of_machine::{learned, sags, slips, too_hot, wrong_oil};
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::Oiled;
 use slipsoak_engine::parts::settings;
@@ -33,7 +33,8 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     };
     let sag =
         g.sag.as_ref().map(|sag| (sags(sag, g.renewed.as_ref(), g.sought.as_ref(), then), sag.new <= sag.highest));
-    let mut say: Vec<Words> = thin(g).into_iter().map(Words::from).collect();
+    let mut say: Vec<Words> = g.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30")).into_iter().collect();
+    say.extend(thin(g).into_iter().map(Words::from));
     say.extend(match (fails, sag) {
         (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, |c| lasts(g, c))).into()],
         (None, Some((sags, _))) => vec![(sags + &clears(g, " It")).into()],

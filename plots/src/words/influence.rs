@@ -3,6 +3,7 @@
 use crate::words::measure::measured_by;
 use crate::words::say::{calendar as calendar_time, time};
 use crate::words::text::Words;
+use crate::words::use_of_machine;
 use slipsoak_engine::parts::{in_words, parameter};
 use slipsoak_engine::sensitivity::{Answer, Influence, Measure, Ranking};
 
@@ -93,6 +94,12 @@ pub fn verdict(ranking: &Ranking) -> Words {
         .strong(in_words(&first.draw))
         .plain(ends)
         .plain(measured(first).map_or_else(String::new, |by| format!(" To know it better, measure: {by}.")))
+}
+
+/// That a machine has an oil that is never to be used, or a duty puts it on; none if not.
+pub fn wrong_oil(ranking: &Ranking, several: bool) -> Option<Words> {
+    let of = if several { format!("the oil of {}, {}", ranking.variant, ranking.duty) } else { "this oil".to_owned() };
+    ranking.nominal.wrong_oil.then(|| use_of_machine::wrong_oil(&of, ", such as SAE 30"))
 }
 
 /// Settings that move something, in the order of how far they move the end, then the oil's service and the lining's peak.

@@ -3,7 +3,7 @@
 use crate::words::number::figures;
 use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
-use crate::words::use_of_machine::replace_all;
+use crate::words::use_of_machine::{replace_all, wrong_oil};
 use crate::words::verdict::briefly;
 use slipsoak_engine::calibrate::{Condition, Quantity};
 use slipsoak_engine::measure_plan::{Action, Candidate, DRAG, MeasurePlan, SPIN, effort, quantity};
@@ -118,13 +118,16 @@ fn known(plan: &MeasurePlan) -> String {
 
 /// The answer: what to measure, what it tells, what to do until then; then reasons.
 pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
+    let mut said: Vec<Words> =
+        plan.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30, before you measure")).into_iter().collect();
     if !plan.against.is_empty() {
-        return forbidden(plan);
+        said.extend(forbidden(plan));
+        return said;
     }
-    let mut said = match plan.recommended() {
+    said.extend(match plan.recommended() {
         Some(best) => worth(plan, best),
         None => none(plan),
-    };
+    });
     said.extend(quicker(plan));
     said.extend(together(plan));
     said.extend(learnt(plan));

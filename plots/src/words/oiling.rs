@@ -3,7 +3,7 @@
 use crate::words::number::figures;
 use crate::words::say::{percent, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{sags, slips, too_hot};
+use crate::words::use_of_machine::{sags, slips, too_hot, wrong_oil};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Advice, Advised, Lasts, OilPlan};
 use slipsoak_engine::units::{DAY, HOUR};
@@ -45,6 +45,10 @@ fn after(lasts: &Lasts) -> String {
 /// The answer: interval and dose, their uncertainty, then reasons.
 pub fn statement(p: &OilPlan) -> Vec<Words> {
     let hot = p.beyond.as_ref().map(too_hot).into_iter();
+    if p.wrong_oil {
+        let never = wrong_oil("this oil", ", such as SAE 30, and ask again with it: no interval is given for this one");
+        return std::iter::once(never).chain(hot).collect();
+    }
     hot.chain(sentences(p).into_iter().map(Words::from)).collect()
 }
 

@@ -1,7 +1,7 @@
 //! What the figures of fleets say: when the first few clutches fail, and what each gains.
 
 use crate::words::clock::Clock;
-use crate::words::clutches::{followed, name, pairs, ranked, reference};
+use crate::words::clutches::{followed, leave_wrong_oils, name, pairs, ranked, reference};
 use crate::words::fleet::whole;
 use crate::words::number::figures;
 use crate::words::reading::among;
@@ -47,10 +47,17 @@ pub fn none_in(fleet: &Fleet, clock: &Clock) -> Vec<String> {
     vec![format!("none of {n} in {};", clock.say(clock.followed(fleet))), format!("under {most} at 95\u{a0}%")]
 }
 
-/// Fleets of which every clutch has a life, the longest-lived first.
+/// Fleets of which every clutch has a life, the longest-lived first, without those of wrong oils.
 fn known(report: &Report) -> Vec<&Fleet> {
     let known = |fleet: &&Fleet| !fleet.outcomes.is_empty() && fleet.beyond.is_none();
-    ranked(report).into_iter().map(|k| &report.fleets[k]).filter(known).collect()
+    let mut known = ranked(report).into_iter().map(|k| &report.fleets[k]).filter(known).collect();
+    leave_wrong_oils(&mut known, |fleet| fleet);
+    known
+}
+
+/// That a fleet has an oil that is never to be used; none if it has not.
+pub fn wrong_oil(fleet: &Fleet) -> Option<String> {
+    fleet.wrong_oil().then(|| "+ wrong oil: never use".to_owned())
 }
 
 /// When the first few clutches of the longest-lived fleet fail, and those of the reference or the next.
@@ -76,7 +83,7 @@ pub fn finding(report: &Report, clock: &Clock) -> String {
     };
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     let first = &report.fleets[reference(report).0];
-    let rival = Some(first).filter(|first| !std::ptr::eq(*first, *best) && first.beyond.is_none());
+    let rival = all[1..].iter().copied().find(|fleet| std::ptr::eq(*fleet, first));
     let Some(rival) = rival.or_else(|| all.get(1).copied()) else {
         let said = when(best).map_or_else(
             || format!("fewer than {count} of {n} fail within {}", within()),
@@ -149,11 +156,22 @@ pub fn gained(gain: &Gain) -> String {
 
 /// What the change from one fleet to another does to the same clutches, for the longest-lived fleet that is compared.
 pub fn gains_found(report: &Report) -> String {
-    let pair = ranked(report).into_iter().find_map(|k| {
-        let fleet = &report.fleets[k];
-        report.pairs.iter().find(|pair| pair.variant == fleet.variant && pair.duty == fleet.duty)
-    });
-    let Some(pair) = pair else { return "No clutch is in two fleets".to_owned() };
+    let paired = || {
+        ranked(report).into_iter().filter_map(|k| {
+            let fleet = &report.fleets[k];
+            report.pairs.iter().find(|pair| pair.variant == fleet.variant && pair.duty == fleet.duty)
+        })
+    };
+    let wrong = |pair: &&Paired| {
+        let of = |(variant, duty): (&str, &str)| {
+            report.fleets.iter().any(|f| f.variant == variant && f.duty == duty && f.wrong_oil())
+        };
+        of((&pair.variant, &pair.duty)) || of((&pair.against.0, &pair.against.1))
+    };
+    let Some(pair) = paired().find(|pair| !wrong(pair)).or_else(|| paired().next()) else {
+        return "No clutch is in two fleets".to_owned();
+    };
+    let never = if wrong(&pair) { ", but never use an oil with PTFE, silicone or a friction modifier" } else { "" };
     let named = |(variant, duty): (&str, &str)| format!("“{}”", among(pairs(report), (variant, duty)));
     let (new, old) = (named((&pair.variant, &pair.duty)), named((&pair.against.0, &pair.against.1)));
     let Paired { end, .. } = pair;
@@ -162,5 +180,5 @@ pub fn gains_found(report: &Report) -> String {
         Direction::Longer | Direction::Shorter => "",
         Direction::Unclear | Direction::TooFew | Direction::Undecided => ", no clear difference",
     };
-    format!("{count} of {} sampled clutches last longer with {long} than with {short}{sure}", compared(end))
+    format!("{count} of {} sampled clutches last longer with {long} than with {short}{sure}{never}", compared(end))
 }

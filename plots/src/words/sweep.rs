@@ -4,7 +4,8 @@ use crate::words::failed::left_out;
 use crate::words::number::figures;
 use crate::words::reading::ends;
 use crate::words::say::{self, turns};
-use crate::words::text::Words;
+use crate::words::text::{Words, listed};
+use crate::words::use_of_machine;
 use slipsoak_engine::parts::{Parameter, in_words, settings};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_engine::units::in_rpm;
@@ -206,14 +207,16 @@ pub const SURE: &str = "Peaks of temperature depend on contacts that are assumed
 /// Findings of the sweep, the most important first.
 pub fn found(sweep: &Sweep) -> Vec<Words> {
     let near = Nearness::of(sweep);
-    let mut said: Vec<Words> =
-        near.iter().map(Nearness::said).chain(beyond(sweep)).chain(dragging(sweep)).chain(crossing(sweep)).collect();
+    let mut said: Vec<Words> = wrong_oil(sweep).into_iter().chain(near.iter().map(Nearness::said)).collect();
+    said.extend(beyond(sweep).into_iter().chain(dragging(sweep)).chain(crossing(sweep)));
     let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?, lasts(&row.summary)?)));
     let within = |row: &Row| {
         row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
             && !row.summary.drags()
+            && !row.summary.wrong_oil()
             && near.as_ref().is_none_or(|near| near.clear(row))
     };
+    let wrong = sweep.rows.iter().any(|row| row.summary.wrong_oil());
     let longest = lives().filter(|(row, ..)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
     match longest {
         Some((row, _, lasts)) => {
@@ -225,7 +228,7 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
             said.push(
                 Words::from(at)
                     .strong(called(sweep, &row.place, near.as_ref().and_then(|near| near.idles)))
-                    .plain(format!(" lasts longest of those that {margin}do not drag and stay within the lining's limit: {lasts}{by}, oil apart.")),
+                    .plain(format!(" lasts longest of those that {margin}do not drag{} and stay within the lining's limit: {lasts}{by}, oil apart.", if wrong { ", have no wrong oil" } else { "" })),
             );
         }
         None if lives().next().is_some() => {
@@ -233,11 +236,36 @@ pub fn found(sweep: &Sweep) -> Vec<Words> {
                 || "Every combination".to_owned(),
                 |near| format!("At an idle of {}, every combination keeps less than this margin,", near.middle()),
             );
-            said.push(format!("{all} drags at idle or exceeds the lining's limit: none can be recommended.").into());
+            let oil = if wrong { ", has the wrong oil" } else { "" };
+            said.push(
+                format!("{all} drags at idle{oil} or exceeds the lining's limit: none can be recommended.").into(),
+            );
         }
         None => {}
     }
     said
+}
+
+/// Sentence on the combinations with an oil that stays on the lining; none if none has.
+fn wrong_oil(sweep: &Sweep) -> Option<Words> {
+    let wrong: Vec<&Row> = sweep.rows.iter().filter(|row| row.summary.wrong_oil()).collect();
+    let whose = match wrong.len() {
+        0 => return None,
+        n if n == sweep.rows.len() => "this oil".to_owned(),
+        n => {
+            // The machines or duties that have it, or else how many combinations do.
+            let named = |axis: usize| {
+                let has = |stop: usize| wrong.iter().any(|row| row.place[axis] == stop);
+                let whole = |row: &&Row| !has(row.place[axis]) || row.summary.wrong_oil();
+                let names = sweep.axes[axis].labels.iter().enumerate().filter(|(stop, _)| has(*stop));
+                let names: Vec<String> = names.map(|(_, label)| format!("“{label}”")).collect();
+                (sweep.rows.iter().all(|row| whole(&row))).then(|| listed(&names))
+            };
+            let names = (0..sweep.axes.len()).filter(|axis| sweep.axes[*axis].values.is_empty()).find_map(named);
+            names.map_or_else(|| format!("the oil of {n} combinations"), |names| format!("the oil of {names}"))
+        }
+    };
+    Some(use_of_machine::wrong_oil(&whose, ", such as SAE 30"))
 }
 
 /// Sentence on the combinations that grow hotter than the model reaches; none if none does.
@@ -274,7 +302,11 @@ pub(crate) fn overheated(sweep: &Sweep) -> String {
     };
     let hot = said(count(too_hot), ["overheats the lining", "overheat the lining"]);
     let drag = said(count(Summary::drags), ["drags at idle", "drag at idle"]);
-    format!("Of {all} combinations {hot}, {drag}")
+    let oil = match count(Summary::wrong_oil) {
+        0 => String::new(),
+        n => format!(", {} the wrong oil", said(n, ["has", "have"])),
+    };
+    format!("Of {all} combinations {hot}, {drag}{oil}")
 }
 
 /// Whether a combination exceeds the lining's limit.

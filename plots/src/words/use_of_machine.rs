@@ -57,6 +57,13 @@ const fn fits(verdict: Verdict) -> &'static str {
     if let Verdict::Warned = verdict { "fits with warnings" } else { "fits" }
 }
 
+/// That oil which some of stays on the lining is never to be used; `whose` oil, and what to do next.
+pub(crate) fn wrong_oil(whose: &str, next: &str) -> Words {
+    Words::default().strong(format!("Never use {whose}")).plain(format!(
+        ": it has PTFE, silicone or a friction modifier in it. What reaches the lining stays on it, and the grip that it takes does not come back. Use a straight petroleum oil{next}."
+    ))
+}
+
 fn capital(text: &str) -> String {
     Words::from(text).capital().text()
 }

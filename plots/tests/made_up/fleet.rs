@@ -31,6 +31,7 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                     })
                     .collect(),
                 drags: false,
+                wrong_oil: false,
                 launches: 1000,
                 blocks: (10, 990),
                 beyond: None,

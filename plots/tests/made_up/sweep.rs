@@ -83,6 +83,7 @@ pub fn influences(rows: u64) -> Influences {
         service_due: (hours < 500.0).then_some(0.5 * hours * HOUR),
         running_share: 1.0,
         lining_peak: 273.15 + peak,
+        wrong_oil: false,
     };
     let influence = |(k, (draw, low, high)): (usize, (&str, f64, f64))| {
         let share = 0.6 / (k + 1) as f64;

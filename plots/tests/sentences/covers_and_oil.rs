@@ -31,6 +31,7 @@ pub fn covers() -> Vec<Said> {
     };
     vec![
         sentences("gaps, clear", &with(&|_| ())),
+        sentences("gaps, the wrong oil", &with(&|gaps| gaps.wrong_oil = true)),
         sentences(
             "gaps, learned wear constants",
             &with(&|gaps| {
@@ -147,6 +148,7 @@ pub fn oils() -> Vec<Said> {
     let often = Advised { outings: 1, riding: 2400.0, fill: 0.88, drops: 4.6, dose: 5.0, warm: 0.0 };
     let weighing = Weighing { outings: 3, riding: 2.1 * HOUR, lost: 9.8e-5, lost_at_most_leak: 2.6e-4 };
     vec![
+        sentences("oiling, the wrong oil", &with(&|plan| plan.wrong_oil = true)),
         sentences(
             "oiling, once a year",
             &with(&|plan| {

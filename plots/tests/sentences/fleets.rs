@@ -3,10 +3,12 @@
 use super::said::{Said, clauses, sentences};
 use crate::made_up::fleet::fleets;
 use slipsoak_engine::failed::Failed;
-use slipsoak_engine::fleet::Direction;
+use slipsoak_engine::fleet::{Direction, Report};
 use slipsoak_engine::statistics::Fit;
+use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
+use slipsoak_plots::{Figure, Look};
 
 pub fn of_fleets() -> Vec<Said> {
     let mut report = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
@@ -37,6 +39,14 @@ pub fn of_fleets() -> Vec<Said> {
     small.fleets[0].outcomes.truncate(10);
     small.fleets[0].outcomes[0].drags = true;
     let one_drags = words::fleet::answer(&small);
+    // The habits that last longest have a wrong oil: one of them, two, all.
+    let wrong = |names: &[(&str, f64, f64)], wrong: usize| {
+        let mut report = fleets(names);
+        let all = report.fleets.iter_mut().take(wrong).flat_map(|fleet| &mut fleet.outcomes);
+        all.for_each(|outcome| outcome.wrong_oil = true);
+        words::fleet::answer(&report)
+    };
+    let oils = [("PTFE", 1000.0, 2.0), ("silicone", 900.0, 2.0), ("plain", 500.0, 2.0), ("never", 400.0, 2.0)];
     let mut hot = fleets(&[("1800 rpm", 90.0, 2.0), ("1900 rpm", 145.0, 2.0), ("2000 rpm", 60.0, 0.7)]);
     hot.fleets[1].beyond = Some((2, 800.0));
     let some_hot = words::fleet::answer(&hot);
@@ -74,7 +84,49 @@ pub fn of_fleets() -> Vec<Said> {
         sentences("a fleet that drags at idle", &dragging(false, true)),
         sentences("a large fleet of which one clutch drags at idle", &rare),
         sentences("a small fleet of which one clutch drags at idle", &one_drags),
+        sentences("fleets of which one has the wrong oil", &wrong(&oils[1..], 1)),
+        sentences("fleets of which all but one have the wrong oil", &wrong(&oils[..3], 2)),
+        sentences("fleets with the wrong oil", &wrong(&oils[..2], 2)),
+        sentences("a fleet with the wrong oil", &wrong(&oils[..1], 1)),
         clauses("a fleet against another", &gains),
         Said { clauses: true, ..sentences("distribution of a fleet", &distributions) },
     ]
+}
+
+/// The habit with PTFE lasts longest: it begins the answer, and no other sentence and no figure names it as the better one.
+#[test]
+fn a_fleet_with_the_wrong_oil_is_named_first_and_as_the_best_nowhere() {
+    let mut report = fleets(&[("never", 90.0, 2.0), ("PTFE", 900.0, 2.0), ("plain", 145.0, 2.0)]);
+    report.fleets[1].outcomes[3].wrong_oil = true;
+    let said = words::fleet::answer(&report).iter().map(Words::text).collect::<Vec<_>>();
+    assert!(said[0].starts_with("Never use the oil of “PTFE”: "), "{said:?}");
+    assert!(said[1].contains("longest with “plain”"), "{said:?}");
+    assert!(said[1..].iter().all(|one| !one.contains("PTFE")), "{said:?}");
+    let figure = |figure: Figure| figure.draw(&report, &Look::default()).expect("it draws").svg;
+    let (running, gains) = (figure(Figure::StillRunning), figure(Figure::Gains));
+    let title = |svg: &str| svg.split_once("<title>").expect("a title").1.split("</title>").next().unwrap().to_owned();
+    assert!(title(&running).contains("“plain”") && !title(&running).contains("PTFE"), "{}", title(&running));
+    assert!(title(&gains).contains("“plain”") && !title(&gains).contains("PTFE"), "{}", title(&gains));
+    assert!(running.contains("+ wrong oil: never use") && gains.contains("PTFE (+ wrong oil) against never"));
+    let page = Page::of(&report.clone().into()).html();
+    assert!(page.contains("PTFE (+ wrong oil)"));
+    // Of wrong oils alone the better one is still none to use.
+    report.fleets.iter_mut().flat_map(|fleet| &mut fleet.outcomes).for_each(|outcome| outcome.wrong_oil = true);
+    assert!(words::fleet::answer(&report)[0].text().starts_with("Never use the oil of any of these: "));
+    assert!(
+        title(&Figure::Gains.draw(&report, &Look::default()).expect("it draws").svg).contains("but never use an oil")
+    );
+}
+
+#[test]
+fn fleets_that_drag_and_last_longer_are_not_said_to_last_less_long() {
+    let mut report = fleets(&[("1750 rpm", 1000.0, 2.0), ("1900 rpm", 800.0, 2.0), ("2000 rpm", 700.0, 2.0)]);
+    report.fleets[0].outcomes.iter_mut().for_each(|outcome| outcome.drags = true);
+    let said = |report: &Report| words::fleet::answer(report).iter().map(|said| said.text() + " ").collect::<String>();
+    let three = said(&report);
+    assert!(three.contains("of those that do not drag, longest with “1900 rpm”"), "{three}");
+    assert!(three.contains("with the first compared, “1750 rpm”, which drags"), "{three}");
+    report.fleets.truncate(2);
+    let two = said(&report);
+    assert!(!two.contains("longest") && two.contains("with “1750 rpm”, which drags"), "{two}");
 }

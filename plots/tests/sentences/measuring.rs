@@ -20,6 +20,7 @@ pub fn measurements() -> Vec<Said> {
     let how: Vec<Words> = Method::ALL.into_iter().map(words::measuring::how).collect();
     vec![
         sentences("measuring for the oiling", &with(&|_| ())),
+        sentences("measuring with the wrong oil", &with(&|plan| plan.wrong_oil = true)),
         sentences(
             "measuring for the life, read once",
             &with(&|plan| {

@@ -14,6 +14,7 @@ pub fn rankings() -> Influences {
         service_due: None,
         running_share: 0.25,
         lining_peak: 460.0,
+        wrong_oil: false,
     };
     let influence = |low: f64, high: f64| Influence {
         draw: "lining.wear".to_owned(),
@@ -47,9 +48,14 @@ pub fn influences() -> Vec<Said> {
     let mut between = rankings[0].clone();
     between.influences[0].low.end = Some(300.0 * HOUR);
     let verdicts: Vec<Words> = rankings.iter().chain([&between]).map(words::influence::verdict).collect();
+    let mut wrong = rankings[0].clone();
+    wrong.nominal.wrong_oil = true;
+    let wrong: Vec<Words> =
+        [false, true].into_iter().filter_map(|several| words::influence::wrong_oil(&wrong, several)).collect();
     let note = words::influence::note(&rankings[0], 64);
     vec![
         sentences("what matters", &verdicts),
+        sentences("what matters with the wrong oil", &wrong),
         sentences("what matters, how to read it", &[note.into(), words::influence::SURE.into()]),
     ]
 }

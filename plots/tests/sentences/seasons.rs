@@ -91,6 +91,14 @@ pub fn seasons() -> Vec<Said> {
                     vec![Reason::NeverLocks, Reason::InUse(Warning { kind: Warned::Grabs, value: 1620.0, limit: 0.0 })];
             }),
         ),
+        sentences("season, the wrong oil", &with(&|season| season.wrong_oil = true)),
+        sentences(
+            "season, the wrong oil, and half of the seasons take no parts",
+            &with(&|season| {
+                season.wrong_oil = true;
+                season.policies.iter_mut().flat_map(|one| &mut one.needs).for_each(|need| need.half = 0);
+            }),
+        ),
         sentences(
             "season, carts with a weak spring",
             &with(&|season| {

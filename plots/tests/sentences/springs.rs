@@ -137,6 +137,9 @@ pub fn springs() -> Vec<Said> {
             choice.sought = sought.clone().map(|(verdict, reason)| Judged { verdict, reasons: vec![reason], ..found });
         })
     };
+    let wrong_oil = with(&|choice| {
+        choice.springs.iter_mut().for_each(|spring| spring.reasons.push(Reason::InUse(IN_USE[3])));
+    });
     let steep = Reason::TooSteep { grade: 0.4, steepest: 0.18 };
     let lives_alike = with(&|choice| {
         choice.best_steady = Some("1700 rpm".to_owned());
@@ -163,6 +166,7 @@ pub fn springs() -> Vec<Said> {
         sentences("choose, a learned wear constant", &learned),
         sentences("choose, a weak spring in the machine", &weak),
         sentences("choose, with warnings", &warned),
+        sentences("choose, the wrong oil", &wrong_oil),
         sentences("choose, none fits", &none),
         sentences("choose, all too near to the idle", &dragging(None)),
         sentences("choose, a spring to look for", &dragging(Some((Verdict::Fits, Reason::Steady { lock: 6.0 })))),

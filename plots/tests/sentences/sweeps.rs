@@ -47,7 +47,22 @@ pub fn sweeps() -> Vec<Said> {
     let of = |peaks: &dyn Fn(f64) -> f64, drags: bool| words::sweep::answer(&sweep(peaks, drags));
     let mut but_one = sweep(&|over| 640.0 - 0.3 * over, false);
     but_one.rows[0].summary.lining_peak = 400.0;
+    // Two machines, or two of four machines and springs, have a wrong oil.
+    let wrong = |by: usize| {
+        let mut sweep = sweep(&|_| 400.0, false);
+        (sweep.axes[by].name, sweep.axes[by].values) = ("machine".to_owned(), vec![]);
+        sweep.axes[by].labels =
+            ["plain", "PTFE", "silicone"][..sweep.axes[by].labels.len()].iter().map(|&l| l.into()).collect();
+        for row in sweep.rows.iter_mut().filter(|row| row.place[by] > 0) {
+            row.summary.warnings.push(Warned::Additive);
+        }
+        sweep
+    };
+    let mut some = wrong(0);
+    some.rows[3].summary.warnings.clear();
     vec![
+        sentences("sweep, two machines with the wrong oil", &words::sweep::answer(&wrong(1))),
+        sentences("sweep, some combinations with the wrong oil", &words::sweep::answer(&some)),
         sentences(
             "sweep, the limit exceeded at every margin, not in every combination",
             &words::sweep::answer(&but_one),

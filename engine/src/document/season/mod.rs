@@ -32,6 +32,9 @@ pub struct Season {
     pub usage: String,
     /// the oil
     pub oil: String,
+    /// whether the machine's oil is one of which some stays on a lining
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub wrong_oil: bool,
     /// volume of a drop of it, m³
     pub drop: f64,
     /// carts, calendar, stock and prices

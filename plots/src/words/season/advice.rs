@@ -40,12 +40,10 @@ pub(super) fn beginning(outcome: &Outcome) -> Option<String> {
 /// What carts take that are used or served wrongly: no stock to buy.
 pub(super) fn as_used(outcome: &Outcome) -> Words {
     let halves = outcome.needs.iter().filter(|need| need.half > 0).map(|need| pieces(need.part, need.half));
-    format!(
-        "Used and serviced like this, half of the sampled seasons take at most {}, and 9 in 10 no more than {}.",
-        listed(&halves.collect::<Vec<_>>()),
-        needed(outcome).unwrap_or_default()
-    )
-    .into()
+    let halves: Vec<String> = halves.collect();
+    let halves = if halves.is_empty() { "no parts".to_owned() } else { format!("at most {}", listed(&halves)) };
+    let nine = needed(outcome).map_or_else(|| "none either".to_owned(), |needed| format!("no more than {needed}"));
+    format!("Used and serviced like this, half of the sampled seasons take {halves}, and 9 in 10 {nine}.").into()
 }
 
 /// What to have for the season.

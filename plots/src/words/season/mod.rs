@@ -11,6 +11,7 @@ mod rule;
 
 use crate::words::say::{temperature, turns};
 use crate::words::text::Words;
+use crate::words::use_of_machine::wrong_oil;
 use advice::{as_used, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, near_idle, reasons};
@@ -56,8 +57,12 @@ fn idle(season: &Season) -> String {
 pub fn statement(season: &Season) -> Vec<Words> {
     let advised = advised(season);
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
-    let mut said: Vec<Words> = wrong_use(season, outcome).into_iter().collect();
-    if season.against.is_empty() {
+    let fit = fit(season);
+    let mut said: Vec<Words> = oil_first(season).into_iter().collect();
+    said.extend(wrong_use(season, outcome).filter(|_| !season.wrong_oil));
+    if season.wrong_oil && season.against.is_empty() {
+        said.push(as_used(outcome));
+    } else if fit {
         said.push(if said.is_empty() { have(season, outcome) } else { as_used(outcome) });
         said.extend(wide(outcome).then(|| {
             "Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again before you buy more.".into()
@@ -71,7 +76,6 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let oiled = oil(season, outcome).map(Words::from);
     said.extend(oiled.clone().filter(|_| danger));
     said.push(first(season, outcome));
-    let fit = season.against.is_empty();
     // Rules, stock and cost of carts that must not ride would be read as advice.
     if fit {
         said.extend(compared(season).into_iter().map(Words::from));
@@ -89,15 +93,28 @@ pub fn statement(season: &Season) -> Vec<Words> {
     said
 }
 
+/// Whether the carts may be ridden as they are.
+fn fit(season: &Season) -> bool {
+    season.against.is_empty() && !season.wrong_oil
+}
+
+/// That the carts' oil is never to be used; none if it is not such an oil.
+fn oil_first(season: &Season) -> Option<Words> {
+    season.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30, and ask again with it"))
+}
+
 /// Whether the use or the service is wrong, so that the answer is no stock of parts.
 pub fn wrong(season: &Season) -> bool {
     let outcome = season.policies.get(advised(season));
-    !season.against.is_empty() || outcome.is_some_and(|outcome| wrong_use(season, outcome).is_some())
+    !fit(season) || outcome.is_some_and(|outcome| wrong_use(season, outcome).is_some())
 }
 
 /// The finding of the figure: what to have by the policy that is advised.
 pub fn found(season: &Season) -> String {
     let outcome = season.policies.get(advised(season));
+    if season.wrong_oil {
+        return "Never use this oil: it stays on the lining".to_owned();
+    }
     if !season.against.is_empty() {
         return "These carts do not fit this use".to_owned();
     }
