@@ -152,3 +152,27 @@ fn a_run_keeps_what_oil_takes_of_the_grip_at_worst_and_at_its_end() {
     assert_eq!((none, all), (0.0, 1.0), "the share of oil that stays is a warning");
     assert!(lasting < least && stays < lasting + 0.02, "{lasting}, then {stays}");
 }
+
+/// A twentieth of a drop with PTFE on a full bushing, then drops of plain oil, at last a new bushing: it warns all the same.
+#[test]
+fn any_dose_of_an_oil_that_stays_on_the_lining_warns_to_the_end() {
+    let warned = |first: &str| {
+        let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+        let dose = |drops: f64, oil: &str| {
+            let oil = Oil::named(oil).expect("a known oil");
+            Segment::Service(Service::Oil { drops, oil })
+        };
+        sim.perform(&dose(0.05, first)).expect("it is oiled");
+        sim.perform(&Segment::Ride(Task::Idle, End::After(5.0))).expect("it runs");
+        for _ in 0..4 {
+            sim.perform(&dose(10.0, "SAE 30")).expect("it is oiled");
+        }
+        sim.perform(&Segment::Service(Service::New(Part::Bushing))).expect("it is fitted");
+        sim.perform(&Segment::Ride(Task::Idle, End::After(5.0))).expect("it runs");
+        let run = sim.finish("machine", "oiled").expect("the ledgers close");
+        run.warned(Warned::Additive).map(|warning| warning.value)
+    };
+    assert_eq!(warned("SAE 40"), None);
+    let share = warned("with PTFE").expect("a warning");
+    assert!(share > 0.0 && share < 5e-3, "{share}");
+}

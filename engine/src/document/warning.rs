@@ -38,7 +38,7 @@ pub enum Warned {
     Vapour,
     /// the same, and the temperature from which it may catch fire without a spark
     Fire,
-    /// share of the oil in the bushing that stays on a lining, as PTFE, silicone and friction modifiers do, 0 to 1
+    /// the bushing held oil of which some stays on a lining, as PTFE, silicone and friction modifiers do: its greatest share of the oil
     Additive,
     /// mean slip power while it was above its limit for more than some seconds, W, and that limit
     LetGo,

@@ -73,6 +73,8 @@ pub struct Assembly {
     pub(crate) grease_charge: f64,
     /// share of the bushing's oil that persists on a lining
     pub(crate) lasting: f64,
+    /// its greatest value since the start; above 0 from the first drop of an oil of which some stays on a lining
+    pub(crate) most_lasting: f64,
     /// allowed errors with the shoes off the drum, rubbing and locked
     pub(crate) abs_tol: [Vec<f64>; 3],
     /// allowed error of speeds and throttle, relative to the default
@@ -156,6 +158,7 @@ impl Assembly {
             end_area: 0.0,
             grease_charge: 0.0,
             lasting,
+            most_lasting: lasting,
             abs_tol: [vec![], vec![], vec![]],
             speeds: 1.0,
             without_slip: 1.0,

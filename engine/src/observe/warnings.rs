@@ -17,8 +17,6 @@ const ROLLING: f64 = 0.02;
 const HOLDING: f64 = 1.0;
 /// Glaze above which a lining counts as overheated. Assumed.
 const GLAZED: f64 = 0.3;
-/// Share of the oil that stays on a lining above which it counts: rounding leaves less. Assumed.
-const TRACE: f64 = 1e-3;
 /// Share of a target speed by which it must be missed to count as out of reach: the rider's control is more accurate.
 const BEHIND: f64 = 0.03;
 
@@ -159,7 +157,8 @@ impl Noticed {
             halt.map(|halt| Warning { kind: Warned::TooHot, value: halt.temperature, limit: STOPS }),
             above(Warned::Beyond, rubbed.hottest, BEYOND),
             oily,
-            above(Warned::Additive, a.lasting, TRACE),
+            // Of an oil that is never to be used any amount counts.
+            above(Warned::Additive, a.most_lasting, 0.0),
             above(Warned::LetGo, hazards.burnt, BURNING.0),
             above(Warned::Glaze, most(Channel::Glaze), GLAZED),
             above(Warned::Bushing, most(Channel::Bushing), l.bushing_warning),

@@ -147,6 +147,9 @@ impl Simulation {
         let share = dose / (held + dose).max(1e-12);
         self.slow[slow::OXIDATION] *= 1.0 - share;
         a.lasting = a.lasting * (1.0 - share) + oil.lasting * share;
+        if oil.is_wrong() {
+            a.most_lasting = a.most_lasting.max(a.lasting);
+        }
         a.machine.oil = blend(&a.machine.oil, oil, share);
         self.y[state::FILM] += dose;
         self.books.oil_put_on += dose;

@@ -107,7 +107,7 @@ fn cell(run: &Run, kind: Warned) -> Cell {
         Warned::Creep => "yes".to_owned(),
         Warned::RolledBack => say::distance(warning.limit),
         Warned::HeldOnSlope => say::time(value),
-        Warned::Glaze | Warned::Additive => say::percent(value),
+        Warned::Glaze | Warned::Additive => say::some(value),
         Warned::Stall | Warned::Dry | Warned::WornThrough | Warned::BushingThrough | Warned::WasherThrough => {
             say::time(value)
         }

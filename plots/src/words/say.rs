@@ -175,6 +175,11 @@ pub fn percent(share: f64) -> String {
     format!("{:.0}{GAP}%", 100.0 * share)
 }
 
+/// A share that is not none, in per cent.
+pub(crate) fn some(share: f64) -> String {
+    if share < 0.005 { format!("less than 1{GAP}%") } else { percent(share) }
+}
+
 /// A share in per cent with one decimal.
 pub(crate) fn tenths_of_percent(share: f64) -> String {
     format!("{}{GAP}%", number(100.0 * share, 0.1))

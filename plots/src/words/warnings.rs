@@ -86,7 +86,7 @@ fn one(kind: Warned, value: f64) -> String {
         Warned::BushingLoad => format!("{}\u{a0}MPa·m/s", figures(1e-6 * value, 2)),
         Warned::Stall => format!("after {}", say::time(value)),
         Warned::HeldOnSlope => say::time(value),
-        Warned::Glaze | Warned::Additive => say::percent(value),
+        Warned::Glaze | Warned::Additive => say::some(value),
         Warned::HeldSpeed | Warned::OutOfReach | Warned::Overrun | Warned::RolledBack | Warned::NoBraking => {
             say::road_speed(value)
         }
@@ -335,7 +335,7 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
             format!("{}: {}", peaked("hottest face with oil on it", &most), cautions::hot_oil(warned))
         }
         Warned::Additive => format!(
-            "{shown} of the oil in the bushing is one with PTFE, silicone or a friction modifier: what reaches the lining stays on it, and the grip that it takes does not come back; use straight petroleum oil alone"
+            "{shown} of the oil in the bushing had PTFE, silicone or a friction modifier in it: never use such an oil, not a drop; what reaches the lining stays on it, and the grip that it takes does not come back; use straight petroleum oil alone"
         ),
         Warned::LetGo => format!(
             "let go of the throttle: the clutch is burning, with {shown} of slip, above {most} for 10 s or longer"
