@@ -157,3 +157,97 @@ fn a_question_that_samples_no_machines_says_that_it_leaves_out_a_spread_of_the_s
     let (_, said, well) = asked(folder.path(), "gaps(cart.spread(\"washer.wear_oiled\", factor(1.5)), \"moderate\");");
     assert!(well && said.contains("note: `gaps` takes the values of washer.wear_oiled"), "{said}");
 }
+
+/// What a script of runs of the cart prints, and the figures that it writes.
+fn ran(folder: &Path, asked: &str) -> (String, Vec<(String, String)>) {
+    let script = format!(
+        "let cart = machine(\"trail-cart\");
+        fn hire(ride) {{ ride.idle(30.s); ride.launch(22.km_h); ride.hold(22.km_h, 20.s); ride.brake(1.5); }}
+        let day = duty(\"hire\", Fn(\"hire\"));\n{asked}\n"
+    );
+    fs::write(folder.join("ask.rhai"), script).expect("written");
+    let options = ["run", "ask.rhai", "--out", "out", "--replace", "--report", "--svg-only", "--details"];
+    let done = slipsoak(folder, &options).success();
+    let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
+    let files = fs::read_dir(folder.join("out")).expect("results").map(|file| file.expect("a file").path());
+    let name = |path: &Path| path.file_name().expect("a name").to_string_lossy().into_owned();
+    let read = files.map(|path| (name(&path), fs::read_to_string(&path).expect("text"))).collect();
+    (text.split_whitespace().collect::<Vec<_>>().join(" "), read)
+}
+
+#[test]
+fn runs_of_a_calibrated_machine_take_their_ranges_from_what_was_learned_and_say_so() {
+    let folder = folder();
+    let of = |cart: &str| ran(folder.path(), &format!("compare({cart}, day.repeated(20.hours));"));
+    let range = |files: &[(String, String)]| {
+        let record = &files.iter().find(|file| file.0 == "record.json").expect("a record").1;
+        let record: slipsoak_engine::record::Record = serde_json::from_str(record).expect("a record");
+        let life = record.runs[0].first_worn().and_then(|part| part.running).expect("a life");
+        record.runs[0].life_range().map(|[low, high]| [life / low, high / life]).expect("a range")
+    };
+    let (assumed, files) = of("cart");
+    assert!(range(&files)[1] > 2.7, "{:?}", range(&files));
+    assert!(assumed.contains("wear rate (÷ or × 2.8)") && !assumed.contains("earned"), "{assumed}");
+    let (learned, files) = of("cart.calibrated(\"learned\")");
+    assert!(range(&files)[1] < 1.6, "{:?}", range(&files));
+    for said in [
+        "These numbers rest on learned and assumed constants: life on the lining's wear rate (÷ or × 1.6, learned)",
+        "per hour (÷ or × 1.2, learned)",
+        "if all learned and assumed wear constants are as high or as low as measurements left open or thought possible",
+    ] {
+        assert!(learned.contains(said), "{said}: {learned}");
+    }
+    let page = &files.iter().find(|file| file.0 == "report.html").expect("a page").1;
+    assert!(page.contains("Learned and assumed constants that decide the most"), "{page}");
+    let figure = |name: &str| {
+        let all: String = files
+            .iter()
+            .filter(|file| file.0.contains(name) && file.1.starts_with("<svg"))
+            .map(|file| &*file.1)
+            .collect();
+        assert!(!all.is_empty(), "{name}: {:?}", files.iter().map(|file| &file.0).collect::<Vec<_>>());
+        all
+    };
+    for (name, said) in [
+        ("life", "learned and assumed wear"),
+        ("gap", "the learned wear constant"),
+        ("oil", "÷ or × 1.2, learned"),
+        ("temperatures", "Learned: "),
+    ] {
+        let words = figure(name)
+            .split("<text")
+            .map(|part| part.split_once('>').map_or("", |end| end.1.split('<').next().unwrap_or("")))
+            .collect::<Vec<_>>()
+            .join(" ");
+        let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains(said), "{name}: {words}");
+    }
+}
+
+#[test]
+fn a_comparison_says_of_which_machine_wear_rates_were_learned() {
+    let folder = folder();
+    let real = "cart.calibrated(\"learned\").called(\"real\")";
+    let (said, _) = ran(folder.path(), &format!("compare([cart, {real}], day.repeated(20.hours));"));
+    for words in ["(÷ or × 2.8; where learned, ÷ or × 1.6)", "since they were not learned for all runs"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    // What the script sets after it was learned is assumed again.
+    let (said, _) =
+        ran(folder.path(), &format!("compare({real}.having(\"lining.wear\", 40.mm3_MJ), day.repeated(20.hours));"));
+    assert!(said.contains("the lining's wear rate (÷ or × 2.8)"), "{said}");
+}
+
+#[test]
+fn a_sweep_of_a_calibrated_machine_states_the_range_that_was_left_open() {
+    let folder = folder();
+    let of = |cart: &str| {
+        let springs = "varied(\"clutch.engagement\", [2100.rpm, 2200.rpm])";
+        ran(folder.path(), &format!("sweep({cart}.{springs}, day.repeated(20.hours));"))
+    };
+    let (said, _) = of("cart.calibrated(\"learned\")");
+    let learned = "Learned from measurements: oiled washer wear (÷ or × 1.2) and lining wear (÷ or × 1.6).";
+    assert!(said.contains(learned) && said.contains("on learned and assumed wear constants"), "{said}");
+    let (said, _) = of("cart");
+    assert!(!said.contains("earned"), "{said}");
+}

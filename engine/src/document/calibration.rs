@@ -4,6 +4,7 @@ use super::Is;
 use super::head::Head;
 use super::sound::{filled, require, sound};
 use crate::names::{Channel, Condition, IdleKind, Quantity};
+use crate::spread::Known;
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -89,6 +90,13 @@ pub struct Learned {
     pub spread: f64,
     /// measured quantities that depend on it
     pub from: Vec<String>,
+}
+
+impl From<&Learned> for Known {
+    /// What it left open for a new clutch.
+    fn from(one: &Learned) -> Self {
+        Self { path: one.path.clone(), factor: one.spread }
+    }
 }
 
 /// Depth lost by a part in running in.

@@ -17,6 +17,7 @@ use crate::laws::margin::{VARIATION, needed};
 use crate::names::{Channel, Happening, IdleKind, LiningKind, MomentOf, Part, Supply};
 use crate::parts::settings::{clutch, limits, motor, vehicle};
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
+use crate::spread::{Known, first_worn_range, life_factor};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -104,6 +105,9 @@ pub struct Run {
     /// material of the lining
     #[serde(default, skip_serializing_if = "LiningKind::is_woven")]
     pub lining_kind: LiningKind,
+    /// constants that a calibration learned, by which the ranges of lives go
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub learned: Vec<Known>,
     /// duration of the run, s
     pub duration: f64,
     /// time during which the shoes slipped on the drum, s; shoes off the drum do not slip
@@ -191,6 +195,21 @@ impl Run {
     /// The part that is worn out first.
     pub fn first_worn(&self) -> Option<&PartUse> {
         self.wearing().min_by(|a, b| a.life.partial_cmp(&b.life).unwrap_or(std::cmp::Ordering::Equal))
+    }
+
+    /// Range of the running time until the first part is worn out, s, by what is open of the wear constants.
+    pub fn life_range(&self) -> Option<[f64; 2]> {
+        first_worn_range(self.running_lives(), self.lining_kind, &self.learned)
+    }
+
+    /// Factor of uncertainty either way of a part's life by its constant, learned or assumed.
+    pub fn life_factor(&self, part: Part) -> Option<f64> {
+        life_factor(part, self.lining_kind, &self.learned)
+    }
+
+    /// Factor within which a calibration learned a constant; none if it did not.
+    pub fn knows(&self, p: &Parameter) -> Option<f64> {
+        Known::factor_of(&self.learned, p)
     }
 
     /// The warning of this kind, if there is one.

@@ -8,6 +8,7 @@ use super::sound::{filled, oil_apart, require, sound};
 use super::warning::Warned;
 use crate::names::{Channel, Entry, Part};
 use crate::parts::settings;
+use crate::spread::Known;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -46,7 +47,8 @@ impl Sweep {
         let found = self.rows.iter().map(|r| &r.summary);
         let numbers =
             found.flat_map(|s| [Some(s.lining_peak), Some(s.slip_power), s.slip_energy, s.life, s.service_due]);
-        sound(numbers.flatten(), "rows.summary")
+        let ranges = self.rows.iter().filter_map(|r| r.summary.range).flatten();
+        sound(numbers.flatten().chain(ranges), "rows.summary")
     }
 }
 
@@ -120,6 +122,12 @@ pub struct Summary {
     /// running time until then, s; none in results of earlier versions
     #[serde(default)]
     pub running: Option<f64>,
+    /// range of that running time by what is open of the wear constants, s; none in results of earlier versions
+    #[serde(default)]
+    pub range: Option<[f64; 2]>,
+    /// constants that a calibration learned, by which the range goes
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub learned: Vec<Known>,
     /// that part
     pub ended_by: Option<Part>,
     /// time at which oil service is due, s; none unless the duty is repeated that far
@@ -153,6 +161,8 @@ impl Summary {
             oil_fill: Channel::OilFill.of(last),
             life: first.and_then(|part| part.life),
             running: first.and_then(|part| part.running.or(part.life)),
+            range: run.life_range(),
+            learned: run.learned.clone(),
             ended_by: first.map(|part| part.part),
             service_due: run.horizon.as_ref().and_then(|h| h.service_due),
             warnings,

@@ -298,6 +298,7 @@ impl Simulation {
             settings,
             idle_kind: a.machine.idle_kind,
             lining_kind: a.machine.lining_kind,
+            learned: vec![],
             duration: self.time,
             sliding_time: self.slow[slow::SLIDING_TIME],
             running_time: ran,

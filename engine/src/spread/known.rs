@@ -1,5 +1,6 @@
 //! Constants that a calibration learned, in place of what is assumed of them.
 
+use crate::names::Part;
 use crate::parts::Parameter;
 use serde::{Deserialize, Serialize};
 
@@ -14,6 +15,11 @@ pub struct Known {
 }
 
 impl Known {
+    /// Whether the life of a part is in inverse proportion to it.
+    pub fn of_life(&self) -> bool {
+        Part::ALL.iter().filter_map(|part| part.constant()).any(|p| p.path == self.path)
+    }
+
     /// Factor of a constant, if it is among those learned; never below 1.
     pub fn factor_of(known: &[Self], p: &Parameter) -> Option<f64> {
         known.iter().find(|one| one.path == p.path).map(|one| one.factor.max(1.0))

@@ -7,7 +7,7 @@ use crate::document::record::Setting;
 use crate::document::spring_choice::{Choice, Judged, MadeOf, Sketched, Trade};
 use crate::document::{Head, Is};
 use crate::laws::margin::TACHOMETER;
-use crate::names::{IdleKind, Part};
+use crate::names::IdleKind;
 use crate::spread::Known;
 use crate::units::RPM;
 
@@ -93,8 +93,7 @@ fn least_unsuitable(springs: &[Judged]) -> Option<&Judged> {
 
 /// The learned constants to which lives are in inverse proportion.
 fn learned(wish: &Wish) -> Vec<Known> {
-    let of_life = |path: &str| Part::ALL.iter().filter_map(|part| part.constant()).any(|p| p.path == path);
-    wish.known.iter().filter(|known| of_life(&known.path)).cloned().collect()
+    wish.known.iter().filter(|known| known.of_life()).cloned().collect()
 }
 
 /// Assumptions of the answer.

@@ -3,6 +3,7 @@
 use crate::figures::reading::in_fahrenheit;
 use crate::sheet::axis::Axis as Scale;
 use crate::sheet::prelude::*;
+use crate::words::learned::{constants, of_sweep};
 use crate::words::reading::{brief, celsius, fahrenheit};
 use crate::words::{say, sweep as words};
 use slipsoak_engine::sweep::{Summary, Sweep};
@@ -28,13 +29,14 @@ impl Cells {
         }
     }
 
-    pub(super) const fn note(self) -> &'static str {
+    pub(super) fn note(self, sweep: &Sweep) -> String {
         match self {
-            Self::LiningPeak => "Greatest temperature of the lining's surface.",
-            Self::SlipEnergy => "Slip energy per launch, kJ; – without a launch.",
-            Self::Life => {
-                "Running time until the first part is worn out, oil apart. Depends on assumed wear constants."
-            }
+            Self::LiningPeak => "Greatest temperature of the lining's surface.".to_owned(),
+            Self::SlipEnergy => "Slip energy per launch, kJ; – without a launch.".to_owned(),
+            Self::Life => format!(
+                "Running time until the first part is worn out, oil apart. Depends on {} wear constants.",
+                constants(&of_sweep(sweep))
+            ),
         }
     }
 

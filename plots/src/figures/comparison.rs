@@ -6,6 +6,7 @@ use crate::figures::table_column::{Column, GAP};
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, longest_first};
 use crate::words::findings;
+use crate::words::learned::{constants, of_record};
 use crate::words::reading::{fahrenheit, name, reference};
 use slipsoak_engine::record::{Record, Run};
 
@@ -74,7 +75,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let more = record.runs.len() - rows.len();
     let left_out = if more > 0 { format!(" {more} more are in the table.") } else { String::new() };
     let note = format!(
-        "Orange and bold: over a limit, or unfit. Tinted: longest that fits; outlined: reference. Whisker: life by the worst to the best assumed wear constants; arrow: beyond the axis.{left_out}"
+        "Orange and bold: over a limit, or unfit. Tinted: longest that fits; outlined: reference. Whisker: life by the worst to the best {} wear constants; arrow: beyond the axis.{left_out}",
+        constants(&of_record(record))
     );
     let describe = "One row for each run, the longest-lived first: peak of the lining with its limit, life with its range, oil fill at the end with the fill at which service is due, engagement over the idle.";
     let heading = findings::longest(record);

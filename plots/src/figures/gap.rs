@@ -3,10 +3,10 @@
 use crate::figures::chosen::named;
 use crate::figures::gap_section::{self, MM, SECTION, Stack, THOU, wear};
 use crate::sheet::prelude::*;
+use crate::words::learned::of_record;
 use crate::words::part_findings::{self, face_worn, until};
 use crate::words::reading::name;
 use crate::words::say;
-use slipsoak_engine::fleet::life_factor;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
@@ -36,7 +36,7 @@ fn curve(record: &Record, (k, run): (usize, &Run), stack: &Stack, banded: bool) 
     let last = points.last().copied().unwrap_or((0.0, gap(0.0)));
     let far = (until(run) / HOUR, MM * face_worn(run, until(run)));
     let worn = points.iter().map(|p| (p.0, stack.gap() - p.1)).chain((far.0 > last.0).then_some(far));
-    let factor = life_factor(Part::Washer, run.lining_kind, &[]).unwrap_or(1.0);
+    let factor = run.life_factor(Part::Washer).unwrap_or(1.0);
     let off = stack.rss();
     let band = worn.map(|(h, worn)| (h, gap(factor * worn + off), gap(worn / factor - off)));
     Curve {
@@ -129,7 +129,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let chart = if look.narrow() { CHART + panel.below(look.width()) } else { CHART.max(lines) };
     let height = HEAD + SECTION + 20.0 + chart + FOOT;
     let few = if with.len() > NAMED { " Named: the longest-lived, the fastest and the slowest worn." } else { "" };
-    let note = "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Thick line: simulated; thin: extrapolated at its late rate until the first part is worn out. Shade, alike for every line: as far as tolerances (RSS) and the assumed wear constant leave it open.";
+    let known = Part::Washer.constant().is_some_and(|p| of_record(record).iter().any(|known| known.path == p.path));
+    let note = format!(
+        "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Thick line: simulated; thin: extrapolated at its late rate until the first part is worn out. Shade, alike for every line: as far as tolerances (RSS) and the {} wear constant leave it open.",
+        if known { "learned" } else { "assumed" }
+    );
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing proud of it, washer, cover, with the gap and its tolerances. Below: gap left by wear over the time of running, mm and thou, one line for each run, or one if they are alike.";
     let part = match (runs.len(), record.runs.len()) {
         (some, all) if some < all && !one_for_all => format!(" ({some} of {all} runs shown)"),

@@ -2,9 +2,9 @@
 
 use crate::sheet::prelude::*;
 use crate::words::gaps::washer_found;
+use crate::words::learned::learned;
 use crate::words::reading::brief;
 use crate::words::say::time;
-use crate::words::use_of_machine::learned;
 use slipsoak_engine::stack_up::{Course, Gaps, Point, When};
 use slipsoak_engine::units::HOUR;
 

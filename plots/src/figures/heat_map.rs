@@ -56,7 +56,7 @@ impl Cells {
         let (low, high) = extent(values);
         let span = if high > low { (low, high) } else { (low - 1.0, low + 1.0) };
         let scale = Scale::over(span, (0.0, 1.0));
-        let mut note = self.note().to_owned();
+        let mut note = self.note(sweep);
         for axis in sweep.axes.iter().skip(3) {
             note.extend([" Held: ", in_words(&axis.name), " at ", &axis.labels[0], "."]);
         }

@@ -3,6 +3,7 @@
 use crate::figures::chosen::shown;
 use crate::figures::reading::rows_that_fit;
 use crate::sheet::prelude::*;
+use crate::words::learned::{constants, of_record};
 use crate::words::part_findings;
 use crate::words::reading::{brief, end, endless};
 use crate::words::say;
@@ -79,9 +80,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let chosen = shown(record, look, most, prints, 1.0);
     let across = look.columns(chosen.len() > 3);
     let height = look.height().max(chosen.rows(across) as f64 * high + HEAD + FOOT);
-    let note = "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on assumed wear constants: compare lives, do not count on them.";
+    let note = format!(
+        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on {} wear constants: compare lives, do not count on them.",
+        constants(&of_record(record))
+    );
     let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
-    chosen.sheet(look, height, [&part_findings::first_worn(record), note, describe], |sheet| {
+    chosen.sheet(look, height, [&part_findings::first_worn(record), &note, describe], |sheet| {
         chosen.panels(sheet, sheet.body(), across, |k, run, frame| {
             let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
             let first = end(run);

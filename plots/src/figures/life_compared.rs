@@ -6,6 +6,7 @@ use crate::sheet::prelude::*;
 use crate::words::compared::{ALIKE, by_duty, longest_first};
 use crate::words::fault::unfit;
 use crate::words::findings;
+use crate::words::learned::{alike, constants, of_record};
 use crate::words::reading::{end, endless, name, reference};
 use crate::words::say;
 use slipsoak_engine::names::Part;
@@ -136,7 +137,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     };
     let shares = if rows().any(|row| row.words.contains('%')) { " Per cent: of the longest that fits." } else { "" };
     let note = format!(
-        "Mark: first part at its limit, oil apart ({marks}). Line: by the worst to the best assumed wear constants, the same for all of one lining. Above, thick: simulated; thin: extrapolated at the late rate.{shares}{}{oil}{}",
+        "Mark: first part at its limit, oil apart ({marks}). Line: by the worst to the best {} wear constants{}. Above, thick: simulated; thin: extrapolated at the late rate.{shares}{}{oil}{}",
+        constants(&of_record(record)),
+        if alike(record) { ", the same for all of one lining" } else { "" },
         bold_means(rows().any(|row| row.bold)),
         if several { " Dashes: by duty." } else { "" }
     );

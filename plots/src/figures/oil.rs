@@ -6,6 +6,7 @@ use crate::figures::oil_drops::Oil;
 use crate::figures::oil_rows::{Row, Rows};
 use crate::figures::reading::{clock, curve, rows_that_fit};
 use crate::sheet::prelude::*;
+use crate::words::learned::open;
 use crate::words::part_findings;
 use crate::words::reading::{longest, name};
 use slipsoak_engine::names::Channel;
@@ -71,13 +72,16 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let way = WAY + LINE * (words.len() - 1) as f64;
     let below = way + rows.height(look.width(), look.narrow());
     let height = HEAD + chart + below + FOOT;
-    let leak = runs[0].setting(&settings::oiling::leak).map_or_else(
+    let p = &settings::oiling::leak;
+    let open = open(record, p, Some("nobody has measured it".to_owned())).unwrap_or_default();
+    let leak = runs[0].setting(p).map_or_else(
         || "Losses depend on the end leakage of the bushing, which is assumed: nobody has measured it.".to_owned(),
         |leak| {
             let rate = leak * HOUR;
             let hot = scales::pair("80 °C", "176 °F");
+            let sure = if runs[0].knows(p).is_some() { "" } else { "assumed " };
             format!(
-                "Losses depend on the end leakage of the bushing, assumed {rate:.3} per hour at {hot} and 2500 rpm; nobody has measured it."
+                "Losses depend on the end leakage of the bushing, {sure}{rate:.3} per hour at {hot} and 2500 rpm; {open}."
             )
         },
     );

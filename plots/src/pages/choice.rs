@@ -115,7 +115,7 @@ fn springs(choice: &Choice) -> [Block; 2] {
         "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on {} wear constants.",
         say::time(choice.simulated),
         words::choice::ground(choice),
-        if choice.learned.is_empty() { "assumed" } else { "learned and assumed" }
+        words::learned::constants(&choice.learned)
     );
     let start = "Launch and slip energy: once at full throttle on the slope. Steepest launch: from cold, locked up within half a minute.";
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";

@@ -10,8 +10,9 @@ use crate::sheet::hues;
 use crate::sheet::palette::css;
 use crate::words::answer::{answer, brief, in_full, sure};
 use crate::words::assumed::assumed;
-use crate::words::cautions::of_record;
+use crate::words::cautions;
 use crate::words::compared::{channel, fill, kind, peak};
+use crate::words::learned::{constants, of_record};
 use crate::words::number::{figures, number, three};
 use crate::words::quantity::{of_setting, quantity};
 use crate::words::reading::{End, asked, common, end, longest, name, pairs};
@@ -44,7 +45,7 @@ impl Page {
         ];
         // The short form names the cautions in a few words.
         let brief = |s: Section| if s.reach == Reach::Everywhere { s.only(Reach::Details) } else { s };
-        sections.extend(closing(&record.head, &of_record(record), vec![]).into_iter().map(brief));
+        sections.extend(closing(&record.head, &cautions::of_record(record), vec![]).into_iter().map(brief));
         sections.push(Section::new("The machines", settings(record)).only(Reach::Page).folded());
         sections.retain(|s| !s.blocks.is_empty());
         Self {
@@ -168,8 +169,12 @@ fn summary(record: &Record, one: &str) -> Table {
         let all = record.runs.iter().map(|run| signs(run).into()).collect();
         columns.push((Head::words("signs").only(Reach::Terminal), all));
     }
-    let note = "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. \
-                Range: if all assumed wear constants are as high or as low as thought possible. By the calendar: rests included.";
+    let known = of_record(record);
+    let possible = if known.is_empty() { "thought possible" } else { "measurements left open or thought possible" };
+    let note = format!(
+        "Life: time that the motor runs until the first part, oil apart, is worn out; where that lies beyond the run, at its rate. Range: if all {} wear constants are as high or as low as {possible}. By the calendar: rests included.",
+        constants(&known)
+    );
     Table { noted: Reach::Details, ..by_run(record, one, "Summary", columns).note(note) }
 }
 

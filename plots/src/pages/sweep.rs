@@ -4,9 +4,10 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Section, Table};
 use crate::pages::origin::closing;
+use crate::words::learned::{constants, of_sweep};
 use crate::words::reading::asked;
-use crate::words::say::time;
-use crate::words::sweep::{SURE, answer};
+use crate::words::say::{time, times};
+use crate::words::sweep::{answer, sure};
 use slipsoak_engine::names::distinct;
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::record::Warned;
@@ -25,7 +26,7 @@ impl Page {
             given: format!("{} combinations", sweep.rows.len()),
             origin: format!("{}, computed by {}", sweep.head.script, sweep.head.program),
             answer: answer(sweep),
-            sure: vec![SURE.into()],
+            sure: vec![sure(sweep).into()],
             sections,
             ..Self::default()
         }
@@ -40,6 +41,7 @@ fn results(sweep: &Sweep) -> Table {
     let cells = |of: fn(&Summary) -> Cell| -> Vec<Cell> { sweep.rows.iter().map(|row| of(&row.summary)).collect() };
     let numbers = |of: fn(&Summary) -> f64| Cell::numbers(sweep.rows.iter().map(|row| of(&row.summary)), 3);
     let life = |s: &Summary| s.running.or(s.life).map_or(Cell::Nothing, |life| Cell::Number(time(life)));
+    let range = |s: &Summary| s.range.map_or(Cell::Nothing, |[low, high]| Cell::Number(times(low, high)));
     let found = [
         (Head::temperature("lining, peak"), cells(|s| Cell::Temperature(s.lining_peak))),
         (Head::temperature("bushing, peak").spare(11), cells(|s| Cell::Temperature(s.bushing_peak))),
@@ -50,10 +52,11 @@ fn results(sweep: &Sweep) -> Table {
         ),
         (Head::of("oil fill at the end", "%").brief("oil").spare(3), numbers(|s| 100.0 * s.oil_fill)),
         (Head::of("life, running", ""), cells(life)),
+        (Head::of("range", "").spare(12), cells(range)),
         (Head::words("worn out first").spare(2), cells(|s| s.ended_by.map_or(Cell::Nothing, Cell::from))),
     ];
     Table::of_columns("Every combination", sweep.axes.iter().enumerate().map(stops).chain(found))
-        .note("Slip power: mean while the motor runs. Lives are of worn parts, on assumed wear constants, oil apart: low oil is a service missed, not wear.")
+        .note(format!("Slip power: mean while the motor runs. Lives are of worn parts, on {} wear constants, oil apart: low oil is a service missed, not wear.", constants(&of_sweep(sweep))))
 }
 
 /// Kinds of warnings, with the number of combinations that give each.

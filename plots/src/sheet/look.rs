@@ -55,9 +55,10 @@ const LAID: u32 = 420;
 /// Smallest height of such a figure, px.
 const LOW: u32 = 320;
 
-/// Heads of constants in a caption: of an assumed default, and of a value that the machine sets.
+/// Heads of constants in a caption: of an assumed default, of a value that the machine sets, and of one that a calibration learned.
 const ASSUMED: &str = "Assumed";
 const SET: &str = "Set";
+const LEARNED: &str = "Learned";
 /// Relative difference below which a value counts as its default.
 const SAME: f64 = 1e-9;
 
@@ -111,7 +112,7 @@ fn caption(record: &Record) -> String {
     let source: Vec<&str> = source.into_iter().filter(|w| !w.is_empty()).collect();
     let mut words = vec![source.join(" · ")];
     words.retain(|word| !word.is_empty());
-    for head in [ASSUMED, "Published", "Common practice", SET] {
+    for head in [ASSUMED, "Published", "Common practice", SET, LEARNED] {
         let all: Vec<String> = CONSTANTS
             .iter()
             .filter(|(p, ..)| from(record, p) == head)
@@ -125,7 +126,7 @@ fn caption(record: &Record) -> String {
 }
 
 /// Where the value of a setting is from: its default's source, or the machine, if any run has another value than the
-/// default or that of its lining.
+/// default or that of its lining; learned, if a calibration learned each of these.
 fn from(record: &Record, p: &Parameter) -> &'static str {
     let default = |run: &Run| {
         let of_lining = lining_set(run.lining_kind).find(|(row, _)| *row == p);
@@ -135,8 +136,9 @@ fn from(record: &Record, p: &Parameter) -> &'static str {
         let default = default(run);
         run.setting(p).is_some_and(|value| (value - default).abs() > SAME * default.abs())
     };
-    if record.runs.iter().any(other) {
-        return SET;
+    let mut others = record.runs.iter().filter(|run| other(run) || run.knows(p).is_some()).peekable();
+    if others.peek().is_some() {
+        return if others.all(|run| run.knows(p).is_some()) { LEARNED } else { SET };
     }
     match p.confidence {
         Confidence::Assumed => ASSUMED,

@@ -5,6 +5,7 @@ use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, channel, quoted};
 use crate::words::fault::{EARLY, does, fault, own};
 use crate::words::habits::{hottest_and_driest, under_several};
+use crate::words::learned::wear_rates;
 use crate::words::number::figures;
 use crate::words::ranking::between;
 use crate::words::reading::{end, name};
@@ -138,7 +139,7 @@ pub fn brief(record: &Record) -> Words {
     };
     let applying = all.iter().filter(|c| !outdone(c)).map(|c| c.brief()).filter(|words| !words.is_empty());
     let applying: Vec<&str> = std::iter::once("motor off and cool first").chain(applying).collect();
-    Words::from(format!("{}{}Wear rates assumed. ", from(record), in_full(record)))
+    Words::from(format!("{}{}{} ", from(record), in_full(record), wear_rates(record)))
         .strong("Caution:")
         .plain(format!(" {}. More: --details.", applying.join("; ")))
 }

@@ -1,12 +1,13 @@
 //! Assumptions behind an answer: assumed constants, their uncertainty, and its effect on the answer.
 
 use crate::page::{Block, Cell, Head, Reach, Row, Table};
+use crate::words::learned::{alike, constants, open};
 use crate::words::measure::measured_by;
 use crate::words::number::{figures, three};
 use crate::words::quantity::quantity;
 use crate::words::say::times;
 use crate::words::text::Words;
-use slipsoak_engine::fleet::{SPRINGS, Spread, Uncertain, assumed_of, assumed_range, life_factor};
+use slipsoak_engine::fleet::{SPRINGS, Spread, Uncertain, assumed_of, assumed_range};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::settings::{bushing, clutch, motor, oiling, washer};
 use slipsoak_engine::parts::{Confidence, Dimension, Group, Parameter, parameter};
@@ -55,31 +56,36 @@ fn several_linings(record: &Record) -> bool {
 
 /// Last sentence of an answer: the constants that it depends on.
 pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
-    let linings = record.runs.iter().map(|run| run.lining_kind);
-    let widest = |p: Part| linings.clone().filter_map(|lining| life_factor(p, lining, &[])).reduce(f64::max);
-    let mut parts: Vec<(Part, f64)> = ended_by.iter().filter_map(|p| Some((*p, widest(*p)?))).collect();
-    parts.sort_by_key(|part| part.0);
+    let mut parts = ended_by.to_vec();
+    parts.sort();
     parts.dedup();
-    let mut words = Words::from("These numbers rest on ").strong("assumed").plain(" constants: ");
+    let widest = |part: Part| {
+        let constant = part.constant()?;
+        let assumed = record.runs.iter().filter(|run| run.knows(constant).is_none());
+        let assumed = assumed.filter_map(|run| run.life_factor(part)).reduce(f64::max);
+        open(record, constant, assumed.map(|factor| format!("÷ or × {factor}")))
+    };
+    let parts: Vec<(Part, String)> = parts.into_iter().filter_map(|part| Some((part, widest(part)?))).collect();
+    let known = record.runs.iter().flat_map(|run| &run.learned).cloned().collect::<Vec<_>>();
+    let mut words = Words::from("These numbers rest on ").strong(constants(&known)).plain(" constants: ");
     if !parts.is_empty() {
         let rate = |part: Part| match part {
             Part::Seized => "the friction work that scores the bushing".to_owned(),
             Part::Charring => "the washer's life in heat".to_owned(),
             part => format!("the {part}'s wear rate"),
         };
-        let each = |p: &(Part, f64)| format!("{} (÷ or × {})", rate(p.0), p.1);
+        let each = |p: &(Part, String)| format!("{} ({})", rate(p.0), p.1);
         words = words.plain(format!("life on {}, ", parts.iter().map(each).collect::<Vec<_>>().join(" and ")));
     }
     let leak = record.runs.iter().filter_map(|run| run.setting(&oiling::leak)).fold(0.0, f64::max);
-    words = words.plain(format!(
-        "oil on the end leakage, {} per hour (never measured; {} is possible).",
-        three(leak * HOUR),
-        leakage()
-    ));
+    let never = format!("never measured; {} is possible", leakage());
+    let sure = open(record, &oiling::leak, Some(never)).unwrap_or_default();
+    words = words.plain(format!("oil on the end leakage, {} per hour ({sure}).", three(leak * HOUR)));
     let same = ended_by.windows(2).all(|w| w[0] == w[1]);
     words.plain(match record.runs.len() {
         1 => "",
         _ if several_linings(record) => LININGS,
+        _ if !alike(record) => " The ranking depends on them too, since they were not learned for all runs.",
         _ if same => " The ranking is more certain, since all runs share them.",
         _ => " The ranking depends on them too, since different parts are worn out first.",
     })
@@ -119,6 +125,8 @@ fn named(p: &Parameter) -> [Cell; 2] {
 pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
     let row = |(p, spread): &(&Parameter, Spread)| {
         let value = run.setting(p)?;
+        let known = run.knows(p);
+        let spread = known.map_or(*spread, Spread::Factor);
         let mut what = depends(p);
         if let Some((part, hours)) = best
             && part.constant() == Some(*p)
@@ -129,7 +137,8 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
         let [meaning, name] = named(p);
         let measured = measured_by(p).unwrap_or_default();
         let value = quantity(value, p.dimension);
-        Some([meaning, name, value, drawn(p, *spread).into(), what.into(), measured.into()].into())
+        let learned = if known.is_some() { ", learned" } else { "" };
+        Some([meaning, name, value, (drawn(p, spread) + learned).into(), what.into(), measured.into()].into())
     };
     // The first spring stands for all.
     let rows: Vec<Row> =
@@ -138,7 +147,9 @@ pub fn assumed(run: &Run, best: Option<(Part, f64)>) -> Vec<Block> {
         run.settings.iter().filter(|s| s.confidence == Confidence::Assumed).count().saturating_sub(rows.len() - 1);
     let mut heads = ["constant", "setting", "value used", "possible range"].map(Head::words).to_vec();
     heads.extend(["what depends on it", "what to measure"].map(|head| Head::words(head).only(Reach::Page)));
-    let table = Table::new("Assumed constants that decide the most, and how far each may be off", heads, rows).note(format!(
+    let caption =
+        Words::from(format!("{} constants that decide the most, and how far each may be off", constants(&run.learned)));
+    let table = Table::new(caption.capital().text(), heads, rows).note(format!(
         "Nine in ten are thought to lie within ÷ or × the factor: a judgement, not a measurement. {others} further settings are assumed too; the last table marks them."
     ));
     vec![Block::Table(table)]

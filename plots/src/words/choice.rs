@@ -1,10 +1,11 @@
 //! Choice of a spring: the answer.
 
+use crate::words::learned::learned;
 use crate::words::reading::ends;
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, time, times, turns};
 use crate::words::text::{Words, the};
-use crate::words::use_of_machine::{learned, weaker, wrong_oil};
+use crate::words::use_of_machine::{weaker, wrong_oil};
 use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::{Warned, Warning};

@@ -1,9 +1,10 @@
 //! Sentences on whether the cover clears the drum, and for how long.
 
+use crate::words::learned::learned;
 use crate::words::reading::{ends, found};
 use crate::words::say::{temperature, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{learned, sags, slips, too_hot, wrong_oil};
+use crate::words::use_of_machine::{sags, slips, too_hot, wrong_oil};
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::Oiled;
 use slipsoak_engine::parts::settings;

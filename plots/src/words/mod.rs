@@ -19,6 +19,7 @@ pub mod gaps;
 pub mod granted;
 pub(crate) mod habits;
 pub mod influence;
+pub mod learned;
 pub mod measure;
 pub mod measuring;
 pub mod misfit;

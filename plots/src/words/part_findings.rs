@@ -5,7 +5,6 @@ use crate::words::fault::leave_wrong_oils;
 use crate::words::number::{figures, number};
 use crate::words::reading::{end, endless, ends, name};
 use crate::words::say;
-use slipsoak_engine::fleet::life_factor;
 use slipsoak_engine::names::{Channel, MomentOf, Part};
 use slipsoak_engine::numerics::along;
 use slipsoak_engine::parts::settings;
@@ -146,8 +145,11 @@ pub(crate) fn gap(record: &Record) -> String {
         (true, true) => "Until the end of their lives",
     };
     let mm = |metres: f64| figures(1e3 * metres.min(gap), 2);
-    let open = match life_factor(Part::Washer, run.lining_kind, &[]) {
-        Some(_) if taken >= gap => ", if its assumed constant holds".to_owned(),
+    let open = match run.life_factor(Part::Washer) {
+        Some(_) if taken >= gap => {
+            let known = Part::Washer.constant().is_some_and(|p| run.knows(p).is_some());
+            format!(", if its {} constant holds", if known { "learned" } else { "assumed" })
+        }
         Some(factor) => {
             format!(", {} to {} mm as far as its constant is known", mm(taken / factor), mm(taken * factor))
         }

@@ -2,7 +2,6 @@
 
 use crate::words::say;
 use slipsoak_engine::document::Head;
-use slipsoak_engine::fleet::first_worn_range;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Run, Warned};
 pub use slipsoak_engine::units::{in_celsius as celsius, to_fahrenheit as fahrenheit};
@@ -65,7 +64,7 @@ pub struct End {
     pub running: f64,
     /// calendar time, s
     pub calendar: f64,
-    /// running time with every part's assumed constant at its worst and at its best, s; none if none changes it
+    /// running time with every part's constant, learned or assumed, at its worst and at its best, s; none if none changes it
     pub range: Option<[f64; 2]>,
 }
 
@@ -128,6 +127,5 @@ pub fn end(run: &Run) -> Option<End> {
     }
     let first = run.first_worn()?;
     let calendar = first.life?;
-    let range = first_worn_range(run.running_lives(), run.lining_kind, &[]);
-    Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar, range })
+    Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar, range: run.life_range() })
 }

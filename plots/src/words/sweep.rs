@@ -1,8 +1,10 @@
 //! Findings of a sweep: smallest margin over idle, limit of the lining's temperature, longest life.
 
+use crate::words::compared::about;
 use crate::words::failed::left_out;
+use crate::words::learned::{learned, of_sweep};
 use crate::words::number::figures;
-use crate::words::reading::ends;
+use crate::words::reading::{End, ends};
 use crate::words::say::{self, turns};
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
@@ -202,7 +204,14 @@ pub fn answer(sweep: &Sweep) -> Vec<Words> {
 }
 
 /// How sure the answer is.
-pub const SURE: &str = "Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are assumed within a factor of three and more: what differs from cell to cell is surer than any cell.";
+pub fn sure(sweep: &Sweep) -> String {
+    let known = learned(&of_sweep(sweep));
+    let wear = if known.is_some() { "learned, or assumed" } else { "assumed" };
+    let known = known.map_or_else(String::new, |known| format!(" {known}."));
+    format!(
+        "Peaks of temperature depend on contacts that are assumed within a factor of two, lives on wear constants that are {wear} within a factor of three and more: what differs from cell to cell is surer than any cell.{known}"
+    )
+}
 
 /// Findings of the sweep, the most important first.
 pub fn found(sweep: &Sweep) -> Vec<Words> {
@@ -281,9 +290,11 @@ fn beyond(sweep: &Sweep) -> Option<Words> {
     })
 }
 
-/// Life of a combination as text, running hours first.
+/// Life of a combination as text, running hours first, with its range.
 pub fn lasts(summary: &Summary) -> Option<String> {
-    summary.life.map(|life| say::life(summary.running.unwrap_or(life), life))
+    let calendar = summary.life?;
+    let (running, part) = (summary.running.unwrap_or(calendar), summary.ended_by?);
+    Some(about(&End { part, running, calendar, range: summary.range }, false))
 }
 
 /// Sentence on the combinations that could not be computed; empty if all could.

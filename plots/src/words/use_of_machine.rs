@@ -1,14 +1,11 @@
 //! Sentences on what a use does to a machine, for any question.
 
-use crate::words::number::figures;
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{percent, road_speeds, temperature, time, turns};
-use crate::words::text::{Words, listed};
+use crate::words::text::Words;
 use crate::words::verdict::{briefly, softest_clear};
 use crate::words::warnings::WEAK;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping, Weak};
-use slipsoak_engine::fleet::Known;
-use slipsoak_engine::parts::parameter;
 use slipsoak_engine::spring_choice::{Judged, Renewed, Verdict};
 
 /// The idle below which springs engage: the usual one, or the highest.
@@ -18,16 +15,6 @@ fn idle(sag: &Sag, engages: f64) -> String {
     } else {
         format!("the highest idle of {}", turns(sag.highest))
     }
-}
-
-/// Each learned constant with what the calibration left open of it; none if none was.
-pub(crate) fn learned(known: &[Known]) -> Option<String> {
-    let one = |known: &Known| {
-        let name = parameter(&known.path)?.name;
-        Some(format!("{name} (÷ or × {})", figures(known.factor, 2)))
-    };
-    let each: Vec<String> = known.iter().filter_map(one).collect();
-    (!each.is_empty()).then(|| format!("Learned from measurements: {}", listed(&each)))
 }
 
 /// What is wrong with springs that are weaker than a new set.

@@ -88,6 +88,7 @@ fn run(k: usize, name: &str) -> Run {
         settings: settings(k),
         idle_kind: slipsoak_engine::names::IdleKind::Governed,
         lining_kind: slipsoak_engine::names::LiningKind::Woven,
+        learned: vec![],
         duration: DURATION,
         sliding_time: 900.0,
         running_time: DURATION,

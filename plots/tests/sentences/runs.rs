@@ -1,8 +1,10 @@
 //! Runs of a record.
 
 use super::said::{HOUR, RPM, Said, clauses, sentences};
+use super::sweeps::sweep;
 use crate::made_up::learned::retraced;
 use crate::made_up::{self, NAMES, record};
+use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::{Channel, Part, TaskName};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Halt, Horizon, Run, Warned, Warning};
@@ -136,6 +138,7 @@ pub fn runs() -> Vec<Said> {
         sentences("a run that was stopped", &words::answer::answer(&one_halted)),
         clauses("where a run was stopped", &where_halted),
         sentences("a recorded ride", &words::retraced::answer(&ridden)),
+        sentences("how sure answers of calibrated machines are", &calibrated()),
         sentences(
             "how sure answers are",
             &[
@@ -144,11 +147,24 @@ pub fn runs() -> Vec<Said> {
                 words::answer::brief(&several),
                 words::answer::brief(&longer),
                 words::fleet::sure(),
-                words::sweep::SURE.into(),
+                words::sweep::sure(&sweep(&|_| 400.0, false)).into(),
                 words::retraced::SURE.into(),
             ],
         ),
     ]
+}
+
+/// How sure the answers of a study are of whose two machines one is calibrated, and those of a calibrated sweep.
+fn calibrated() -> Vec<Words> {
+    let mut record = made_up::record(&["cart", "real"]);
+    let known = |path: &str, factor| Known { path: path.to_owned(), factor };
+    record.runs[1].learned = vec![known("lining.wear", 1.55), known("oiling.leak", 1.244)];
+    let mut swept = sweep(&|_| 400.0, false);
+    swept.rows[0].summary.learned.clone_from(&record.runs[1].learned);
+    let one = [words::answer::sure(&record), words::answer::brief(&record)];
+    record.runs.remove(0);
+    let all = [words::answer::sure(&record), words::answer::brief(&record), words::sweep::sure(&swept).into()];
+    one.into_iter().chain(all).collect()
 }
 
 #[test]

@@ -264,7 +264,8 @@ impl<'a> Interpreter<'a> {
             return Err(self.timeless(&pair.duty));
         }
         let run = simulation.finish(&pair.variant.name, &pair.duty.name).map_err(|e| refused(e, Position::NONE))?;
-        Ok(Run { engagement: Engagement { idle: pair.variant.idles(), ..run.engagement }, ..run })
+        let engagement = Engagement { idle: pair.variant.idles(), ..run.engagement };
+        Ok(Run { engagement, learned: pair.variant.known(), ..run })
     }
 }
 

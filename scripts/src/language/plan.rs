@@ -5,8 +5,8 @@ use crate::shop::options::Given;
 use rhai::{FnPtr, Position};
 use serde::Serialize;
 use slipsoak_engine::calibrate::Learned;
-use slipsoak_engine::fleet::{Uncertain, assumed};
-use slipsoak_engine::parts::{Machine, Parameter, settings};
+use slipsoak_engine::fleet::{Known, Uncertain, assumed};
+use slipsoak_engine::parts::{Machine, Parameter, parameter, settings};
 
 /// A machine with its name in figures.
 #[derive(Clone, Debug)]
@@ -43,6 +43,12 @@ impl Variant {
                 other.correlated.remove(p.path);
             }
         }
+    }
+
+    /// What a calibration left open of each constant that still has the value which it learned.
+    pub fn known(&self) -> Vec<Known> {
+        let kept = |one: &&Learned| parameter(&one.path).is_some_and(|p| (p.of)(&self.machine) == one.value);
+        self.learned.iter().filter(kept).map(Known::from).collect()
     }
 
     /// Spreads that the script defines itself, none learned.

@@ -160,7 +160,7 @@ impl Given {
 
     /// What the calibration left open of each constant for a new clutch.
     pub(crate) fn known(&self) -> Vec<Known> {
-        self.learned.iter().map(|one| Known { path: one.path.clone(), factor: one.spread }).collect()
+        self.learned.iter().map(Known::from).collect()
     }
 
     /// Forgets what was learned of these settings.
