@@ -2,6 +2,7 @@
 
 use super::Is;
 use super::failed::Failed;
+use super::fault::{Fault, gravest};
 use super::head::Head;
 use super::record::Run;
 use super::sound::{filled, oil_apart, require, sound};
@@ -134,6 +135,9 @@ pub struct Summary {
     pub service_due: Option<f64>,
     /// kinds of the run's warnings
     pub warnings: Vec<Warned>,
+    /// running time after which the bushing first ran dry, s; none if it did not
+    #[serde(default)]
+    pub dry: Option<f64>,
 }
 
 impl Summary {
@@ -166,6 +170,7 @@ impl Summary {
             ended_by: first.map(|part| part.part),
             service_due: run.horizon.as_ref().and_then(|h| h.service_due),
             warnings,
+            dry: run.warned(Warned::Dry).map(|warning| warning.value),
         }
     }
 }
@@ -174,6 +179,18 @@ impl Summary {
     /// Margin of the springs' engagement speed over idle, cold and new, rad/s.
     pub fn over_idle(&self) -> Option<f64> {
         Some(self.engagement? - self.idle?)
+    }
+
+    /// The gravest fault for which the machine must not be used so.
+    pub fn fault(&self) -> Option<Fault> {
+        let hot = || self.lining_limit.is_some_and(|limit| self.lining_peak > limit);
+        let close = |engages: Option<f64>| {
+            engages.zip(self.idle).zip(self.needed).is_some_and(|((engages, idle), needed)| engages - idle < needed)
+        };
+        gravest(|kind| self.warnings.contains(&kind), self.running.or(self.life), self.dry)
+            .or_else(|| hot().then_some(Fault::Lining))
+            .or_else(|| close(self.engagement).then_some(Fault::Near))
+            .or_else(|| close(self.settled).then_some(Fault::Settles))
     }
 
     /// Whether the clutch drags at idle.

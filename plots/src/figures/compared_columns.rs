@@ -3,13 +3,13 @@
 use crate::figures::table_column::{Cell, Column};
 use crate::sheet::prelude::*;
 use crate::words::compared::fill;
-use crate::words::fault::{Fault, unfit};
+use crate::words::fault::{in_brief, unfit};
 use crate::words::number::figures;
 use crate::words::reading::{celsius, end, endless, fahrenheit};
 use crate::words::say;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Fault, Record, Run};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Part of the axis of lives beyond the longest.
@@ -42,7 +42,7 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
     let cell = |run: &&Run| {
         let fault = unfit(record, run);
         let early = matches!(fault, Some(Fault::Early));
-        let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", fault.brief()));
+        let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", in_brief(fault)));
         let Some(end) = end(run) else {
             let words = format!("{}{fault}", endless(run));
             return Cell { value: f64::NAN, range: None, said: words.clone(), words, over: false };

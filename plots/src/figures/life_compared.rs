@@ -4,7 +4,7 @@ use crate::figures::chosen::bold_means;
 use crate::figures::part_mark;
 use crate::sheet::prelude::*;
 use crate::words::compared::{ALIKE, by_duty, longest_first};
-use crate::words::fault::unfit;
+use crate::words::fault::{in_brief, unfit};
 use crate::words::findings;
 use crate::words::learned::{alike, constants, of_record};
 use crate::words::reading::{end, endless, name, reference};
@@ -97,7 +97,7 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>, hues: &[Hue]) ->
     let end = end(run);
     let share = end.zip(best).map(|(end, best)| end.running / best);
     let (of, longest) = match (unfit(record, run), share) {
-        (Some(fault), _) => (format!(" · unfit: {}", fault.brief()), false),
+        (Some(fault), _) => (format!(" · unfit: {}", in_brief(fault)), false),
         (None, None) => (String::new(), false),
         (None, Some(1.0..)) => (" · longest that fits".to_owned(), true),
         (None, Some(share)) if share * ALIKE >= 1.0 => (" · alike".to_owned(), false),

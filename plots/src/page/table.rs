@@ -4,6 +4,7 @@ use super::Reach;
 use super::data::address;
 use crate::sheet::palette::class_of;
 use crate::words::number::column;
+use crate::words::reading::brief;
 use crate::words::text::{Words, pair, scales};
 use maud::{Markup, html};
 use slipsoak_engine::names::Part;
@@ -171,7 +172,7 @@ impl From<&str> for Cell {
 
 impl From<Part> for Cell {
     fn from(part: Part) -> Self {
-        Self::from(part.name())
+        Self::from(brief(part))
     }
 }
 

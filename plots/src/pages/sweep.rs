@@ -4,6 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Section, Table};
 use crate::pages::origin::closing;
+use crate::words::fault::in_brief;
 use crate::words::learned::{constants, of_sweep};
 use crate::words::reading::asked;
 use crate::words::say::{time, times};
@@ -40,6 +41,8 @@ fn results(sweep: &Sweep) -> Table {
     };
     let cells = |of: fn(&Summary) -> Cell| -> Vec<Cell> { sweep.rows.iter().map(|row| of(&row.summary)).collect() };
     let numbers = |of: fn(&Summary) -> f64| Cell::numbers(sweep.rows.iter().map(|row| of(&row.summary)), 3);
+    // Without breaks, so that a narrow table leaves out columns before it splits rows.
+    let unfit = |s: &Summary| s.fault().map_or(Cell::Nothing, |fault| in_brief(fault).replace(' ', "\u{a0}").into());
     let life = |s: &Summary| s.running.or(s.life).map_or(Cell::Nothing, |life| Cell::Number(time(life)));
     let range = |s: &Summary| s.range.map_or(Cell::Nothing, |[low, high]| Cell::Number(times(low, high)));
     let found = [
@@ -54,6 +57,7 @@ fn results(sweep: &Sweep) -> Table {
         (Head::of("life, running", ""), cells(life)),
         (Head::of("range", "").spare(12), cells(range)),
         (Head::words("worn out first").spare(2), cells(|s| s.ended_by.map_or(Cell::Nothing, Cell::from))),
+        (Head::words("unfit").spare(1), cells(unfit)),
     ];
     Table::of_columns("Every combination", sweep.axes.iter().enumerate().map(stops).chain(found))
         .note(format!("Slip power: mean while the motor runs. Lives are of worn parts, on {} wear constants, oil apart: low oil is a service missed, not wear.", constants(&of_sweep(sweep))))

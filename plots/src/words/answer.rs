@@ -3,7 +3,7 @@
 use crate::words::assumed::sentence;
 use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, channel, quoted};
-use crate::words::fault::{EARLY, does, fault, own};
+use crate::words::fault::does;
 use crate::words::habits::{hottest_and_driest, under_several};
 use crate::words::learned::wear_rates;
 use crate::words::number::figures;
@@ -14,7 +14,7 @@ use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
 use slipsoak_engine::names::{Channel, Part};
-use slipsoak_engine::record::{Halt, Record, Run, Warned};
+use slipsoak_engine::record::{EARLY, Halt, Record, Run, Warned};
 use std::collections::BTreeSet;
 
 /// Largest number of machines with a dragging shoe that the answer names.
@@ -73,7 +73,7 @@ fn weak_shoes(record: &Record) -> Vec<Words> {
 /// Sentences on a single run: its life, or why it must not be ridden so; temperature and oil.
 fn alone(record: &Record, run: &Run) -> Vec<Words> {
     let mut said = vec![];
-    if let Some(fault) = own(run) {
+    if let Some(fault) = run.own_fault() {
         said.push(format!("Not fit for this duty: it {}.", does(fault, &[run])).into());
     }
     let due = run.horizon.as_ref().and_then(|h| h.service_running.or(h.service_due));
@@ -89,7 +89,7 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
             let lasts = if due.is_some() { "As it is ridden it lasts " } else { "It lasts " };
             said.push(Words::from(lasts).strong(about(&end, false)).plain(format!(", until {}.", end.what())));
         }
-        None if own(run).is_none() => said.push("No part wears measurably in this duty.".into()),
+        None if run.own_fault().is_none() => said.push("No part wears measurably in this duty.".into()),
         _ => {}
     }
     said.push(Words::from(hottest_and_driest(record)).sentence());
@@ -109,7 +109,7 @@ pub fn sure(record: &Record) -> Words {
         }
     }
     let extrapolated = from(record);
-    let fit = record.runs.iter().filter(|run| fault(run).is_none() || record.runs.len() == 1);
+    let fit = record.runs.iter().filter(|run| run.fault().is_none() || record.runs.len() == 1);
     let ends: Vec<Part> = fit.filter_map(|run| Some(end(run)?.part)).collect();
     words.plain(extrapolated).plain(in_full(record)).and(sentence(record, &ends))
 }

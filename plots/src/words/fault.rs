@@ -1,4 +1,4 @@
-//! Faults for which a variant must not be fitted, from its run and from its margin over idle.
+//! Faults of a run in words.
 
 use crate::words::compared::{LIMITED, peak};
 use crate::words::reading::{End, end};
@@ -6,60 +6,22 @@ use crate::words::say;
 use slipsoak_engine::laws::margin::SEASON;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Fault, Record, Run, Warned};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
-/// Running time below which a life counts as none, s.
-pub(crate) const EARLY: f64 = HOUR;
-
-/// Fault for which a variant must not be fitted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Fault {
-    Drags,
-    Beyond,
-    Early,
-    Bond,
-    Lining,
-    Dry,
-    Stalls,
-    Additive,
-    Near,
-    Settles,
-}
-
-impl Fault {
-    /// The fault in a word or two.
-    pub(crate) const fn brief(self) -> &'static str {
-        match self {
-            Self::Drags => "drags at idle",
-            Self::Beyond => "beyond the model",
-            Self::Early => "fails within the hour",
-            Self::Bond | Self::Lining => "lining too hot",
-            Self::Dry => "runs dry",
-            Self::Stalls => "stalls",
-            Self::Additive => "wrong oil",
-            Self::Near => "too near idle",
-            Self::Settles => "relaxes to idle",
-        }
+/// The fault in a word or two.
+pub(crate) const fn in_brief(fault: Fault) -> &'static str {
+    match fault {
+        Fault::Drags => "drags at idle",
+        Fault::Beyond => "beyond the model",
+        Fault::Early => "lasts under 1\u{a0}h",
+        Fault::Bond | Fault::Lining => "lining too hot",
+        Fault::Dry => "runs dry",
+        Fault::Stalls => "stalls",
+        Fault::Additive => "wrong oil",
+        Fault::Near => "too near idle",
+        Fault::Settles => "relaxes to idle",
     }
-}
-
-/// The gravest fault of a run, including too small a margin over idle, for use where there is a choice.
-pub(crate) fn fault(run: &Run) -> Option<Fault> {
-    own(run).or_else(|| near(run).map(|(fault, ..)| fault))
-}
-
-/// Whether a spring engages too close to idle, at its hottest in the run or after relaxing for a season at that
-/// temperature. Returns its margin over idle, and the margin needed for idle variation and tolerances, rad/s.
-fn near(run: &Run) -> Option<(Fault, f64, f64)> {
-    let idle = run.setting(&settings::motor::idle)?;
-    let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
-    let all = [(Fault::Near, hot), (Fault::Settles, run.engagement.settled)];
-    all.into_iter().find_map(|(fault, engages)| {
-        let engages = engages?;
-        let needed = run.margin_needed(engages)?;
-        (engages - idle < needed).then_some((fault, engages - idle, needed))
-    })
 }
 
 /// Margins of a whole new set of a run's springs over its idle, as hot as in the run and relaxed for a season, and as new, each less
@@ -70,25 +32,6 @@ pub(crate) fn new_set(run: &Run) -> Option<[f64; 2]> {
     let [settled, new] =
         [run.engagement.renewed?, new].map(|engages| Some(engages - idle - run.margin_needed(engages)?));
     Some([settled?, new?])
-}
-
-/// The gravest fault shown by the run itself.
-pub(crate) fn own(run: &Run) -> Option<Fault> {
-    let warned = |kind| run.warned(kind).is_some();
-    let dry = run.warned(Warned::Dry).is_some_and(|w| w.value < EARLY);
-    [
-        (Fault::Drags, warned(Warned::Drag) || warned(Warned::Creep)),
-        (Fault::Beyond, warned(Warned::Beyond)),
-        (Fault::Early, end(run).is_some_and(|end| end.running < EARLY)),
-        (Fault::Bond, warned(Warned::Bond)),
-        (Fault::Lining, warned(Warned::Lining)),
-        (Fault::Dry, dry),
-        (Fault::Stalls, warned(Warned::Stall)),
-        (Fault::Additive, warned(Warned::Additive)),
-    ]
-    .into_iter()
-    .find(|(_, given)| *given)
-    .map(|(fault, _)| fault)
 }
 
 /// Leaves out what is found of runs with an oil that stays on the lining, which is none to keep, unless all have one.
@@ -166,7 +109,7 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
             format!("{has} oil with PTFE, silicone or a friction modifier, which stays on the lining")
         }
         Fault::Near | Fault::Settles => {
-            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| near(run)).map(|n| (n.1, n.2)).collect();
+            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| run.too_near()).map(|n| (n.1, n.2)).collect();
             let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
             let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
             let (least, needed) = (in_rpm(least), in_rpm(needed));
@@ -185,10 +128,10 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
 
 /// Whether a variant is seen to drag at idle under any duty. What springs relax by is that of their own duty.
 pub(crate) fn drags(record: &Record, run: &Run) -> bool {
-    record.runs.iter().any(|other| other.variant == run.variant && own(other) == Some(Fault::Drags))
+    record.runs.iter().any(|other| other.variant == run.variant && other.own_fault() == Some(Fault::Drags))
 }
 
 /// Why a run's machine must not be fitted; one that drags under any duty may not under another.
 pub(crate) fn unfit(record: &Record, run: &Run) -> Option<Fault> {
-    fault(run).or_else(|| drags(record, run).then_some(Fault::Drags))
+    run.fault().or_else(|| drags(record, run).then_some(Fault::Drags))
 }

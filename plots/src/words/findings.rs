@@ -1,12 +1,12 @@
 //! What the figures of a study say, in one short sentence each: made from the same data.
 
 use crate::words::compared::{alike, by_duty, kind_of_variants, life, longest_first, peak, quoted};
-use crate::words::fault::{Fault, unfit};
+use crate::words::fault::{in_brief, unfit};
 use crate::words::reading::{end, name, reference};
 use crate::words::say;
 use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Fault, Record, Run, Warned};
 use slipsoak_engine::units::in_rpm;
 
 /// The longest-lived of these runs whose machine may be fitted.
@@ -28,7 +28,7 @@ pub(crate) fn longest(record: &Record) -> String {
         return end(run).map_or_else(
             || "No part wears measurably".to_owned(),
             |end| match unfit(record, run) {
-                Some(fault) => format!("It is unfit ({}); it lasts {}", fault.brief(), say::about(end.running)),
+                Some(fault) => format!("It is unfit ({}); it lasts {}", in_brief(fault), say::about(end.running)),
                 None => format!("It lasts {}, until {}", say::about(end.running), end.what()),
             },
         );
@@ -40,7 +40,7 @@ pub(crate) fn longest(record: &Record) -> String {
         };
         let faults: Vec<Option<Fault>> = all.iter().map(|run| unfit(record, run)).collect();
         let unfit = match faults[0].filter(|first| faults.iter().all(|fault| *fault == Some(*first))) {
-            Some(fault) => format!(", but it is unfit ({})", fault.brief()),
+            Some(fault) => format!(", but it is unfit ({})", in_brief(fault)),
             None => String::new(),
         };
         if alike(life(long), life(short)) {
@@ -115,7 +115,7 @@ pub(crate) fn coolest(record: &Record) -> String {
     match distinct(each.map(|run| run.variant.as_str())).as_slice() {
         [one] => {
             let fault = record.runs.iter().filter(|run| run.variant == *one).find_map(|run| unfit(record, run));
-            let but = fault.map_or_else(String::new, |fault| format!(", which does not fit ({})", fault.brief()));
+            let but = fault.map_or_else(String::new, |fault| format!(", which does not fit ({})", in_brief(fault)));
             format!("The lining stays coolest with “{one}”{but}; {beyond}")
         }
         _ => format!("The duty decides with which of them the lining stays coolest; {beyond}"),

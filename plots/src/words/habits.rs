@@ -2,14 +2,14 @@
 
 use crate::sheet::axis::extent;
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
-use crate::words::fault::{Fault, does, leave_wrong_oils, most_over, own};
+use crate::words::fault::{does, leave_wrong_oils, most_over};
 use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::say::tenths_of_percent;
 use crate::words::text::Words;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Fault, Record, Run, Warned};
 use std::collections::BTreeSet;
 
 /// Difference of oil fills up to which they count as equal.
@@ -19,7 +19,7 @@ const SAME_FILL: f64 = 0.002;
 /// choice: if they differ more in oil than in wear, oil is reported.
 pub(crate) fn under_several(record: &Record) -> Vec<Words> {
     let runs: Vec<&Run> = longest_first(&record.runs.iter().collect::<Vec<_>>());
-    let faulty: Vec<&Run> = record.runs.iter().filter(|run| own(run).is_some()).collect();
+    let faulty: Vec<&Run> = record.runs.iter().filter(|run| run.own_fault().is_some()).collect();
     let mut fills: Vec<(&Run, f64)> = record.runs.iter().filter_map(|run| Some((run, fill(run)?))).collect();
     leave_wrong_oils(&mut fills, |(run, _)| *run);
     fills.sort_by(|a, b| b.1.total_cmp(&a.1));
@@ -31,10 +31,10 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
     let oil = full - dry > SAME_FILL && (1.0 - dry) / (1.0 - full).max(1e-3) > ratio;
     let mut said = vec![];
     if !faulty.is_empty() {
-        let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| own(run)).collect();
+        let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| run.own_fault()).collect();
         let mut words = Words::from("Not fit for ");
         for (k, given) in faults.iter().enumerate() {
-            let among: Vec<&Run> = faulty.iter().copied().filter(|run| own(run) == Some(*given)).collect();
+            let among: Vec<&Run> = faulty.iter().copied().filter(|run| run.own_fault() == Some(*given)).collect();
             let names = quoted(&among, |run| run.duty.clone());
             // There is one machine, whatever the number of duties.
             words = words.plain(format!("{}{names}, where it ", if k == 0 { "" } else { "; nor for " }));

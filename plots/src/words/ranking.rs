@@ -6,18 +6,18 @@
 use crate::words::compared::{
     ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share, under_duties,
 };
-use crate::words::fault::{Fault, does, drags, fault};
+use crate::words::fault::{does, drags};
 use crate::words::number::figures;
 use crate::words::reading::end;
 use crate::words::say;
 use crate::words::text::{Words, listed};
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Fault, Record, Run, Warned};
 use std::collections::BTreeSet;
 
 /// The variant to choose: under the single duty, or under each and then overall.
 pub(crate) fn between(record: &Record) -> Vec<Words> {
     let duties = by_duty(record);
-    let faulty: Vec<&Run> = record.runs.iter().filter(|run| fault(run).is_some()).collect();
+    let faulty: Vec<&Run> = record.runs.iter().filter(|run| run.fault().is_some()).collect();
     let mut said = vec![every(record)];
     if faulty.len() == record.runs.len() {
         let [one, _] = kind(record);
@@ -26,7 +26,7 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
     if let [(_, runs)] = duties.as_slice() {
         let lead = said.pop().unwrap_or_default();
         let lead = if lead.is_empty() { lead } else { lead.plain(".") };
-        let only = runs.iter().filter(|run| fault(run).is_none()).count() == 1;
+        let only = runs.iter().filter(|run| run.fault().is_none()).count() == 1;
         let tempting = tempting(runs);
         let of = if only || faulty.is_empty() { "" } else { "Of those that fit, " };
         // The longest-lived was already mentioned if it must not be fitted.
@@ -75,10 +75,10 @@ fn every(record: &Record) -> Words {
 /// Warning if a variant that must not be fitted has the longest life.
 fn tempting(runs: &[&Run]) -> String {
     let all = longest_first(runs);
-    let (Some(longest), Some(next)) = (all.first(), all.iter().find(|run| fault(run).is_none())) else {
+    let (Some(longest), Some(next)) = (all.first(), all.iter().find(|run| run.fault().is_none())) else {
         return String::new();
     };
-    match (fault(longest), end(longest)) {
+    match (longest.fault(), end(longest)) {
         (Some(fault), Some(end)) if !alike(life(longest), life(next)) => {
             let (name, time, but) = (&longest.variant, say::lasts(end.running), does(fault, &[longest]));
             format!("Do not fit “{name}” ({time}, but {but})")
@@ -89,7 +89,7 @@ fn tempting(runs: &[&Run]) -> String {
 
 /// The best of the fit runs of one duty, compared with the next and the reference.
 fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
-    let fit: Vec<&Run> = longest_first(runs).into_iter().filter(|run| fault(run).is_none()).collect();
+    let fit: Vec<&Run> = longest_first(runs).into_iter().filter(|run| run.fault().is_none()).collect();
     let Some(best) = fit.first() else {
         if under.is_empty() {
             return Words::default();
@@ -160,10 +160,10 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
         let mut least = 1.0_f64;
         for (_, runs) in duties {
             let best =
-                runs.iter().filter(|r| fault(r).is_none() && !drags(record, r)).map(|r| life(r)).fold(0.0, f64::max);
+                runs.iter().filter(|r| r.fault().is_none() && !drags(record, r)).map(|r| life(r)).fold(0.0, f64::max);
             let own = runs.iter().find(|r| r.variant == run.variant);
             let share = own
-                .filter(|r| fault(r).is_none() && !drags(record, r))
+                .filter(|r| r.fault().is_none() && !drags(record, r))
                 .map_or(0.0, |r| if best.is_infinite() && life(r).is_infinite() { 1.0 } else { life(r) / best });
             least = least.min(share);
         }
@@ -183,12 +183,12 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
 
 /// The variants that must not be fitted, and why, after the clause on the longest-lived; empty if all may be.
 fn unfit(record: &Record, faulty: &[&Run], begun: String) -> String {
-    let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| fault(run)).collect();
+    let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| run.fault()).collect();
     let several = by_duty(record).len() > 1;
     let [one, _] = kind_of_variants(record);
     let mut said = begun;
     for given in faults {
-        let mut runs: Vec<&Run> = faulty.iter().copied().filter(|run| fault(run) == Some(given)).collect();
+        let mut runs: Vec<&Run> = faulty.iter().copied().filter(|run| run.fault() == Some(given)).collect();
         let whole = !several || matches!(given, Fault::Drags | Fault::Near | Fault::Settles);
         if whole {
             let all = runs.clone();

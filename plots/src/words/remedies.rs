@@ -1,11 +1,11 @@
 //! What would help where no machine of a study may be used so.
 
 use crate::words::compared::kind_of_variants;
-use crate::words::fault::{Fault, new_set, own, unfit};
+use crate::words::fault::{new_set, unfit};
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::names::distinct;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Fault, Record, Run, Warned};
 
 /// What would help against slip where no spring does.
 pub(crate) const LESS_SLIP: &str =
@@ -15,7 +15,7 @@ pub(crate) const LESS_SLIP: &str =
 /// which the answer says it already.
 pub(crate) fn remedies(record: &Record) -> Words {
     let alone = distinct(record.runs.iter().map(|run| run.variant.as_str())).len() == 1;
-    let of = |run: &Run| if alone { own(run) } else { unfit(record, run) };
+    let of = |run: &Run| if alone { run.own_fault() } else { unfit(record, run) };
     let Some(faults) = record.runs.iter().map(of).collect::<Option<Vec<Fault>>>() else { return Words::default() };
     if record.runs.iter().any(|run| run.halt.is_some()) {
         return Words::default();

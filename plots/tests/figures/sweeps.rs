@@ -87,13 +87,16 @@ fn lines_of_equal_margin_that_leave_narrow_cells_at_the_right_keep_their_names()
 fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     let said: Vec<String> =
         slipsoak_plots::words::sweep::answer(&crossed()).iter().map(slipsoak_plots::words::text::Words::text).collect();
-    assert!(said[0].starts_with("Fit no spring that engages less than about 150 to 170\u{a0}rpm above the idle (the faster it engages, the more) once"), "{said:?}");
+    assert!(said[1].starts_with("Fit no spring that engages less than about 150 to 170\u{a0}rpm above the idle (the faster it engages, the more) once"), "{said:?}");
     // 100 rpm below the idle: 513.15 K + 50 K = 290 °C; at the idle and above 127 °C.
-    assert!(said[2].contains("From the idle itself on no combination exceeds"), "{said:?}");
+    assert!(said[3].contains("From the idle itself on no combination exceeds"), "{said:?}");
     let below = "at 100\u{a0}rpm below the idle the lining reaches 290\u{a0}°C (554\u{a0}°F)";
-    assert!(said[2].contains(below), "{said:?}");
+    assert!(said[3].contains(below), "{said:?}");
     // At the middle idle of 1700 rpm only the spring of 1900 rpm keeps that margin.
-    assert!(said[3].contains("At an idle of 1700 rpm, engagement speed 1900 rpm lasts longest"), "{said:?}");
+    assert!(
+        said[0].starts_with("Choose engagement speed 1900 rpm: at an idle of 1700 rpm it lasts longest"),
+        "{said:?}"
+    );
     // Hot and relaxed the same spring engages 50 rpm lower, within that margin, and nothing is recommended.
     let mut sagging = crossed();
     for row in &mut sagging.rows {
@@ -118,21 +121,61 @@ fn the_answer_of_a_sweep_says_where_the_limit_is_exceeded() {
     assert!(said.iter().any(|text| text.contains("none can be recommended")), "{said:?}");
 }
 
+/// What is fitted is chosen for what the machine meets; nothing is chosen that fails there.
+#[test]
+fn a_sweep_chooses_what_fits_under_all_conditions_else_for_each_and_never_the_conditions() {
+    let turns = [1700.0, 1800.0, 1900.0].map(slipsoak_engine::units::rpm);
+    let answer = |hot: &dyn Fn(&[usize]) -> bool, axes: &[&str]| {
+        let mut swept = sweep(
+            axes.iter()
+                .map(|name| match *name {
+                    "clutch.engagement" => axis(name, &turns, "rad/s"),
+                    _ => axis(name, &[120.0, 180.0, 260.0], "kg"),
+                })
+                .collect(),
+        );
+        for row in &mut swept.rows {
+            row.summary.ended_by = Some(slipsoak_engine::names::Part::Lining);
+            row.summary.life = Some(3.6e6 / (1.0 + row.place.iter().sum::<usize>() as f64));
+            if hot(&row.place) {
+                row.summary.warnings = vec![slipsoak_engine::record::Warned::Lining];
+            }
+        }
+        slipsoak_plots::words::sweep::answer(&swept)[0].text()
+    };
+    let both = ["clutch.engagement", "vehicle.mass"];
+    let said = answer(&|place| place[1] == 2 && place[0] == 0, &both);
+    assert!(said.starts_with("Choose engagement speed 188.49555921538757 rad/s: it fits at every vehicle mass and, of those that do, lasts longest at its worst, vehicle mass 260 kg: about 250"), "{said}");
+    let said = answer(&|place| place[1] + place[0] >= 2, &both);
+    let [first, light, middle, heavy] = [
+        "No engagement speed fits at every vehicle mass: ",
+        "at vehicle mass 120 and 180 kg choose engagement speed 178",
+        "(500 to 1000\u{a0}h of running)",
+        "at vehicle mass 260 kg none fits (lining too hot)",
+    ];
+    assert!([first, light, middle, heavy].iter().all(|part| said.contains(part)), "{said}");
+    assert!(answer(&|_| true, &both).starts_with("No combination fits (lining too hot): none can be recommended"));
+    // Nothing is to be chosen here: a mass is not.
+    let said = answer(&|place| place[0] == 2, &["vehicle.mass"]);
+    let whole = "The machine does not fit at every vehicle mass: at vehicle mass 120 and 180 kg it does (500 to 1000\u{a0}h of running); at vehicle mass 260 kg it does not (lining too hot).";
+    assert_eq!(said, whole);
+}
+
 #[test]
 fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
-    let second = |change: &dyn Fn(&mut Row)| {
+    let said_of = |change: &dyn Fn(&mut Row)| {
         let mut sweep = crossed();
         sweep.rows.iter_mut().for_each(|row| {
             row.summary.lining_peak = 400.0;
             change(row);
         });
-        slipsoak_plots::words::sweep::answer(&sweep)[1].text()
+        slipsoak_plots::words::sweep::answer(&sweep)[2].text()
     };
-    let said = second(&|_| {});
+    let said = said_of(&|_| {});
     let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); no combination that engages 100\u{a0}rpm above the idle or higher drags.";
     assert_eq!(said, starts);
     // One combination drags at 100 rpm above idle: others at that margin do not make it safe.
-    let said = second(&|row| {
+    let said = said_of(&|row| {
         if row.place == [1, 0] {
             row.summary.warnings = vec![Warned::Creep];
         }
@@ -142,12 +185,12 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
         "{said}"
     );
     assert!(said.contains("no combination that engages 200\u{a0}rpm above the idle or higher drags"), "{said}");
-    let said = second(&|row| row.summary.warnings.clear());
+    let said = said_of(&|row| row.summary.warnings.clear());
     assert!(
         said.contains("No combination drags at idle") && said.contains("200\u{a0}rpm below the idle (1600"),
         "{said}"
     );
-    let said = second(&|row| row.summary.warnings = vec![Warned::Drag]);
+    let said = said_of(&|row| row.summary.warnings = vec![Warned::Drag]);
     assert!(said.contains("nothing computed engages further above it"), "{said}");
 }
 

@@ -43,6 +43,20 @@ pub fn sweep(peaks: &dyn Fn(f64) -> f64, drags: bool) -> Sweep {
     Sweep { kind, head, axes, rows, failed: vec![] }
 }
 
+/// Springs and loads, of which those from a place on are too heavy.
+fn loads(heavy: usize) -> Sweep {
+    let mut swept = sweep(&|_| 400.0, false);
+    swept.axes[1].name = "vehicle.mass".to_owned();
+    swept.axes[1].labels = [120, 180, 260].map(|mass| format!("{mass} kg")).to_vec();
+    for row in &mut swept.rows {
+        row.summary.idle = Some(1500.0 * RPM);
+        if row.place[1] >= heavy {
+            row.summary.warnings = vec![Warned::Lining];
+        }
+    }
+    swept
+}
+
 pub fn sweeps() -> Vec<Said> {
     let of = |peaks: &dyn Fn(f64) -> f64, drags: bool| words::sweep::answer(&sweep(peaks, drags));
     let mut but_one = sweep(&|over| 640.0 - 0.3 * over, false);
@@ -60,9 +74,16 @@ pub fn sweeps() -> Vec<Said> {
     };
     let mut some = wrong(0);
     some.rows[3].summary.warnings.clear();
+    let mut mass = loads(2);
+    mass.rows.retain(|row| row.place[0] == 0);
+    mass.axes[0].labels.truncate(1);
+    mass.axes[0].values.truncate(1);
     vec![
         sentences("sweep, two machines with the wrong oil", &words::sweep::answer(&wrong(1))),
         sentences("sweep, some combinations with the wrong oil", &words::sweep::answer(&some)),
+        sentences("sweep, springs that fit under every load", &words::sweep::answer(&loads(3))),
+        sentences("sweep, springs that fit under some loads", &words::sweep::answer(&loads(1))),
+        sentences("sweep, loads of one spring", &words::sweep::answer(&mass)),
         sentences(
             "sweep, the limit exceeded at every margin, not in every combination",
             &words::sweep::answer(&but_one),

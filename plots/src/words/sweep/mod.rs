@@ -1,10 +1,12 @@
-//! Findings of a sweep: smallest margin over idle, limit of the lining's temperature, longest life.
+//! Findings of a sweep: what to choose, smallest margin over idle, limit of the lining's temperature.
+
+mod advice;
 
 use crate::words::compared::about;
 use crate::words::failed::left_out;
 use crate::words::learned::{learned, of_sweep};
 use crate::words::number::figures;
-use crate::words::reading::{End, ends};
+use crate::words::reading::End;
 use crate::words::say::{self, turns};
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
@@ -12,9 +14,9 @@ use slipsoak_engine::parts::{Parameter, in_words, settings};
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 use slipsoak_engine::units::in_rpm;
 
-/// Name of a combination, without the axis that is said apart.
-fn called(sweep: &Sweep, place: &[usize], apart: Option<usize>) -> String {
-    let stops = sweep.axes.iter().zip(place).enumerate().filter(|(axis, _)| Some(*axis) != apart);
+/// Name of a combination, of these axes.
+fn called(sweep: &Sweep, place: &[usize], of: impl Fn(usize) -> bool) -> String {
+    let stops = sweep.axes.iter().zip(place).enumerate().filter(|(axis, _)| of(*axis));
     let name = |(_, (axis, stop)): (usize, (&Axis, &usize))| format!("{} {}", in_words(&axis.name), axis.labels[*stop]);
     stops.map(name).collect::<Vec<_>>().join(", ")
 }
@@ -150,52 +152,6 @@ fn crossing(sweep: &Sweep) -> Option<Words> {
     Some(reaches(words, peaks(worse)).plain("."))
 }
 
-/// Smallest margin of springs over the idle, where either is varied.
-struct Nearness<'a> {
-    sweep: &'a Sweep,
-    /// axis of the idle, if it is varied
-    idles: Option<usize>,
-}
-
-impl<'a> Nearness<'a> {
-    fn of(sweep: &'a Sweep) -> Option<Self> {
-        let axis = |p: &Parameter| sweep.axes.iter().position(|axis| axis.name == p.path && !axis.values.is_empty());
-        let idles = axis(&settings::motor::idle);
-        (idles.is_some() || axis(&settings::clutch::engagement).is_some()).then_some(Self { sweep, idles })
-    }
-
-    /// Whether a combination keeps that margin, at the middle idle if it is varied: an idle is measured, not chosen.
-    fn clear(&self, row: &Row) -> bool {
-        let middle = self.idles.is_none_or(|axis| row.place[axis] == self.sweep.axes[axis].values.len() / 2);
-        let Summary { settled, engagement, idle, needed, .. } = row.summary;
-        let known = settled.or(engagement).zip(idle).zip(needed);
-        middle && known.is_some_and(|((engages, idle), needed)| engages - idle >= needed)
-    }
-
-    /// The idle for which a combination is recommended, as text.
-    fn middle(&self) -> String {
-        match self.idles {
-            Some(axis) => {
-                let labels = &self.sweep.axes[axis].labels;
-                labels[labels.len() / 2].clone()
-            }
-            None => self.sweep.rows.iter().find_map(|row| row.summary.idle).map_or_else(String::new, turns),
-        }
-    }
-
-    /// The recommendation, placed first.
-    fn said(&self) -> Words {
-        let needed = || self.sweep.rows.iter().filter_map(|row| row.summary.needed);
-        let [low, high] = [needed().fold(f64::INFINITY, f64::min), needed().fold(0.0, f64::max)];
-        let [least, most] = [low, high].map(|margin| figures(in_rpm(margin), 2));
-        let of_each = if least == most { "" } else { " (the faster it engages, the more)" };
-        let range = if least == most { most } else { format!("{least} to {most}") };
-        Words::from("Fit no spring that engages less than ").strong(format!("about {range}\u{a0}rpm")).plain(format!(
-            " above the idle{of_each} once it is hot and relaxed (300 h at its hottest here): the idle's variation and the tolerances of springs and tachometer need that much (assumed). A spring that engages nearer may drag, however cool the lining is here."
-        ))
-    }
-}
-
 /// Answer of the sweep, the most important first, with what is left out and how uncertain it is.
 pub fn answer(sweep: &Sweep) -> Vec<Words> {
     let mut said = found(sweep);
@@ -215,44 +171,15 @@ pub fn sure(sweep: &Sweep) -> String {
 
 /// Findings of the sweep, the most important first.
 pub fn found(sweep: &Sweep) -> Vec<Words> {
-    let near = Nearness::of(sweep);
-    let mut said: Vec<Words> = wrong_oil(sweep).into_iter().chain(near.iter().map(Nearness::said)).collect();
-    said.extend(beyond(sweep).into_iter().chain(dragging(sweep)).chain(crossing(sweep)));
-    let lives = || sweep.rows.iter().filter_map(|row| Some((row, row.summary.life?, lasts(&row.summary)?)));
-    let within = |row: &Row| {
-        row.summary.lining_limit.is_none_or(|limit| row.summary.lining_peak <= limit)
-            && !row.summary.drags()
-            && !row.summary.wrong_oil()
-            && near.as_ref().is_none_or(|near| near.clear(row))
-    };
-    let wrong = sweep.rows.iter().any(|row| row.summary.wrong_oil());
-    let longest = lives().filter(|(row, ..)| within(row)).max_by(|a, b| a.1.total_cmp(&b.1));
-    match longest {
-        Some((row, _, lasts)) => {
-            let by = row.summary.ended_by.map_or_else(String::new, |part| format!(", until {}", ends(part)));
-            let (at, margin) = near.as_ref().map_or_else(
-                || ("Of all combinations, ".to_owned(), ""),
-                |near| (format!("At an idle of {}, ", near.middle()), "keep this margin, "),
-            );
-            said.push(
-                Words::from(at)
-                    .strong(called(sweep, &row.place, near.as_ref().and_then(|near| near.idles)))
-                    .plain(format!(" lasts longest of those that {margin}do not drag{} and stay within the lining's limit: {lasts}{by}, oil apart.", if wrong { ", have no wrong oil" } else { "" })),
-            );
-        }
-        None if lives().next().is_some() => {
-            let all = near.as_ref().map_or_else(
-                || "Every combination".to_owned(),
-                |near| format!("At an idle of {}, every combination keeps less than this margin,", near.middle()),
-            );
-            let oil = if wrong { ", has the wrong oil" } else { "" };
-            said.push(
-                format!("{all} drags at idle{oil} or exceeds the lining's limit: none can be recommended.").into(),
-            );
-        }
-        None => {}
-    }
-    said
+    let margin = advice::margin(sweep);
+    let wrong = wrong_oil(sweep).into_iter();
+    wrong
+        .chain(advice::advice(sweep))
+        .chain(margin)
+        .chain(beyond(sweep))
+        .chain(dragging(sweep))
+        .chain(crossing(sweep))
+        .collect()
 }
 
 /// Sentence on the combinations with an oil that stays on the lining; none if none has.
