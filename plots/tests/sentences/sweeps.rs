@@ -46,7 +46,7 @@ pub fn sweep(peaks: &dyn Fn(f64) -> f64, drags: bool) -> Sweep {
 /// Springs and loads, of which those from a place on are too heavy.
 fn loads(heavy: usize) -> Sweep {
     let mut swept = sweep(&|_| 400.0, false);
-    swept.axes[1].name = "vehicle.mass".to_owned();
+    "vehicle.mass".clone_into(&mut swept.axes[1].name);
     swept.axes[1].labels = [120, 180, 260].map(|mass| format!("{mass} kg")).to_vec();
     for row in &mut swept.rows {
         row.summary.idle = Some(1500.0 * RPM);
