@@ -3,9 +3,11 @@
 use crate::figures::reading::in_fahrenheit;
 use crate::sheet::axis::Axis as Scale;
 use crate::sheet::prelude::*;
+use crate::words::fault::in_brief;
 use crate::words::learned::{constants, of_sweep};
 use crate::words::reading::{brief, celsius, fahrenheit};
 use crate::words::{say, sweep as words};
+use slipsoak_engine::record::Fault;
 use slipsoak_engine::sweep::{Summary, Sweep};
 use slipsoak_engine::units::HOUR;
 
@@ -16,7 +18,7 @@ pub enum Cells {
     LiningPeak,
     /// slip energy of a launch
     SlipEnergy,
-    /// life, and the part that wears out first
+    /// life, and the part that wears out first or why the machine does not fit
     Life,
 }
 
@@ -50,6 +52,23 @@ impl Cells {
         .filter(|value| value.is_finite())
     }
 
+    /// Whether a combination is outlined.
+    pub(super) fn outlined(self, summary: &Summary) -> bool {
+        match self {
+            Self::LiningPeak => words::too_hot(summary),
+            Self::SlipEnergy | Self::Life => summary.fault().is_some(),
+        }
+    }
+
+    /// What the outline means, as a sentence of the note.
+    pub(super) const fn outline(self) -> &'static str {
+        match self {
+            Self::LiningPeak => " Outlined: over the lining's limit.",
+            Self::SlipEnergy => " Outlined: does not fit.",
+            Self::Life => " Outlined: does not fit, and why.",
+        }
+    }
+
     /// Place of a value in the ramp of colours, from good to bad.
     pub(super) fn share(self, scale: &Scale, value: f64) -> f64 {
         let share = scale.at(value);
@@ -65,7 +84,10 @@ impl Cells {
             }
             Self::SlipEnergy => (number(value, if value < 9.95 { 0.01 } else { 0.1 }), String::new()),
             Self::Life => {
-                (say::time(HOUR * value), summary.ended_by.map_or_else(String::new, |part| brief(part).to_owned()))
+                // That a life is short its number says.
+                let fault = summary.fault().filter(|fault| *fault != Fault::Early).map(in_brief);
+                let why = fault.or_else(|| summary.ended_by.map(brief));
+                (say::time(HOUR * value), why.unwrap_or_default().to_owned())
             }
         }
     }

@@ -8,7 +8,6 @@ use crate::figures::reading::in_fahrenheit;
 use crate::sheet::axis::Axis as Scale;
 use crate::sheet::prelude::*;
 use crate::words::reading::{celsius, fahrenheit};
-use crate::words::sweep as words;
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sweep::{Axis, Row, Summary, Sweep};
 
@@ -72,8 +71,8 @@ impl Cells {
         );
         let heading = self.heading(sweep);
         let limit = limit(sweep);
-        if sweep.rows.iter().any(|row| words::too_hot(&row.summary)) {
-            note.push_str(" Outlined: over the lining's limit.");
+        if sweep.rows.iter().any(|row| self.outlined(&row.summary)) {
+            note.push_str(self.outline());
         }
         if margins::crosses(first, second) {
             note.push_str(" Lines: engagement at the idle, and 50 and 200 rpm above it.");
@@ -135,7 +134,7 @@ impl Cells {
         for cell in &all {
             let Frame { left, top, right, bottom } = cell.frame;
             sheet.says(&cell.said, || sheet.bar((left, top), (right, bottom), ramp(cell.share)))?;
-            if words::too_hot(cell.summary) {
+            if self.outlined(cell.summary) {
                 sheet.outline(&cell.frame.corners(), TEXT, 2.0)?;
             }
         }

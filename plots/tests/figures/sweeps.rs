@@ -195,6 +195,21 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
 }
 
 #[test]
+fn lives_of_what_does_not_fit_are_outlined_with_the_reason_and_left_out_of_the_heading() {
+    let mut swept = crossed();
+    for row in &mut swept.rows {
+        (row.summary.life, row.summary.ended_by) = (Some(360.0 * HOUR), Some(Part::Lining));
+    }
+    let svg = Figure::Lives.draw(&swept, &Look::default()).expect("it draws").svg;
+    let unfit = swept.rows.iter().filter(|row| row.summary.fault().is_some()).count();
+    assert_eq!(unfit, 9, "three of twelve keep the margin");
+    assert!(svg.contains("3 of 12 combinations fit, with lives of 360"), "{svg}");
+    assert!(svg.contains("Outlined: does not fit, and why."));
+    // 100 rpm below the idle in two places, 200 in one: too hot; at the idle or 100 rpm above it in six: too near.
+    assert_eq!(["lining too hot", "too near idle"].map(|why| svg.matches(&format!("\n{why}\n")).count()), [3, 6]);
+}
+
+#[test]
 fn readers_of_a_sweep_see_the_names_of_settings_and_lives_to_two_figures() {
     let mut sweep = crossed();
     for row in &mut sweep.rows {

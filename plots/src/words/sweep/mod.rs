@@ -262,12 +262,23 @@ pub(crate) fn energies(sweep: &Sweep) -> String {
     format!("The slip energy of a launch is {} to {}\u{a0}kJ", figures(low / 1e3, 2), figures(high / 1e3, 2))
 }
 
-/// From where to where the lives go.
+/// From where to where the lives go of those that fit.
 pub(crate) fn lives(sweep: &Sweep) -> String {
-    let all = || sweep.rows.iter().filter_map(|row| row.summary.running.or(row.summary.life));
-    let (low, high) = all().fold((f64::INFINITY, 0.0_f64), |(low, high), life| (low.min(life), high.max(life)));
-    if low > high {
-        return "No combination wears a part measurably".to_owned();
+    let of = |fit: bool| sweep.rows.iter().map(|row| &row.summary).filter(move |s| s.fault().is_none() == fit);
+    let (unfit, all) = (of(false).count(), sweep.rows.len());
+    let said = |summaries: &mut dyn Iterator<Item = &Summary>| {
+        let lives = summaries.filter_map(|s| s.running.or(s.life));
+        let (low, high) = lives.fold((f64::INFINITY, 0.0_f64), |(low, high), life| (low.min(life), high.max(life)));
+        if low > high {
+            "and no part wears measurably".to_owned()
+        } else {
+            format!("with lives of {}", say::times(low, high))
+        }
+    };
+    match unfit {
+        0 => format!("All {all} combinations fit, {}", said(&mut of(true))),
+        n if n == all => format!("None of {all} combinations fits, {}", said(&mut of(false))),
+        n if n + 1 == all => format!("One of {all} combinations fits, {}", said(&mut of(true))),
+        n => format!("{} of {all} combinations fit, {}", all - n, said(&mut of(true))),
     }
-    format!("Lives reach from {} to {}", say::lasts(low), say::lasts(high))
 }
