@@ -3,7 +3,7 @@
 use crate::figures::chosen::shown;
 use crate::figures::moment;
 use crate::figures::oil_drops::Oil;
-use crate::figures::oil_rows::{Row, Rows};
+use crate::figures::oil_rows::{Row, Rows, wrong_oil};
 use crate::figures::reading::{clock, curve, rows_that_fit};
 use crate::sheet::prelude::*;
 use crate::words::learned::open;
@@ -49,7 +49,8 @@ fn curves(record: &Record, look: &Look, fill: usize, per: f64) -> Vec<Curve> {
     let one = |((k, run), hue): ((usize, &Run), Hue)| {
         let zero = moment::span(run, look).map_or(0.0, |span| span.0 / per);
         let points = curve(run, &run.windows.mean, fill, per, |share| share).into_iter().map(|p| (p.0 - zero, p.1));
-        Curve { of: Some(k), ..Curve::in_hue(name(record, run), hue, points.collect()) }
+        let mark = if wrong_oil(run) { " +" } else { "" };
+        Curve { of: Some(k), ..Curve::in_hue(name(record, run) + mark, hue, points.collect()) }
     };
     runs.iter().enumerate().zip(hues::of_runs(record)).map(one).collect()
 }
@@ -117,7 +118,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         runs.iter().enumerate().filter_map(|(k, run)| Some((k, Oil::of(run).kept()?))).collect();
     let heading = part_findings::drops(record, &kept);
     let grip = "Bushing: pores and clearance. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: at worst in the run (pale) and at its end (full); by assumed films of oil.";
-    let note = look.note(record, &format!("{grip} {leak}{rest}"));
+    let wrong = if runs.iter().any(wrong_oil) {
+        " + wrong oil: PTFE, silicone or a friction modifier stays on the lining; never use it, however much is kept."
+    } else {
+        ""
+    };
+    let note = look.note(record, &format!("{grip}{wrong} {leak}{rest}"));
     sheet(look, height, [&heading, &note, &describe], |sheet| {
         let foot = sheet.height - FOOT;
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;

@@ -4,7 +4,7 @@ use crate::figures::oil_drops::{ENDINGS, Oil, drop_mass, unit};
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
 use crate::words::say::percent;
-use slipsoak_engine::record::Run;
+use slipsoak_engine::record::{Run, Warned};
 
 /// Distance of dots and their radius, px.
 const PITCH: f64 = 7.4;
@@ -31,13 +31,23 @@ pub struct Row {
     name: String,
     oil: Oil,
     drop: f64,
+    /// whether its oil is one never to be used
+    wrong: bool,
 }
+
+/// Whether a run's bushing held an oil of which some stays on the lining.
+pub fn wrong_oil(run: &Run) -> bool {
+    run.warned(Warned::Additive).is_some()
+}
+
+/// The mark of such a run.
+const WRONG: &str = "+ wrong oil: never use";
 
 impl Row {
     pub fn new(of: Option<usize>, name: String, run: &Run) -> Self {
         let oil = Oil::of(run);
         let drop = drop_mass(run, &oil).unwrap_or(f64::INFINITY);
-        Self { of, name, oil, drop }
+        Self { of, name, oil, drop, wrong: wrong_oil(run) }
     }
 
     fn moved(&self) -> f64 {
@@ -95,7 +105,8 @@ impl Rows {
         if narrow {
             NARROW_NAME + dots + NARROW_GRIP
         } else {
-            dots.max(LEAST + LINE * (self.lines(row).len() - 1) as f64)
+            let more = self.lines(row).len() - 1 + usize::from(row.wrong);
+            dots.max(LEAST + LINE * more as f64)
         }
     }
 
@@ -147,6 +158,8 @@ impl Rows {
         let oil = &row.oil;
         let in_drops = |kg: f64| kg / row.drop;
         let put_on = match (oil.drops, in_drops(oil.put_on)) {
+            (1.0, _) => "1 drop put on".to_owned(),
+            (drops, _) if drops > 0.0 && drops < 9.95 => format!("{} drops put on", figures(drops, 2)),
             (drops, _) if drops > 0.0 => format!("{} drops put on", number(drops, 1.0)),
             (_, put_on) if put_on > 0.0 => format!("oil of {} drops put on", figures(put_on, 2)),
             _ => "no oil put on".to_owned(),
@@ -157,11 +170,16 @@ impl Rows {
         if narrow {
             sheet.named(&row.name, (SIDE, top + 12.0), Type::LABEL.bold(true), sheet.width - 2.0 * SIDE)?;
             let words = if given.is_empty() { put_on } else { format!("{put_on}, {given}") };
+            let words = if row.wrong { format!("{WRONG}; {words}") } else { words };
             sheet.fitted(&words, (SIDE, top + 28.0), quiet, sheet.width - 2.0 * SIDE)?;
         } else {
             let name = self.lines(row);
-            let below = top + LINE * name.len() as f64;
+            let mut below = top + LINE * name.len() as f64;
             sheet.lines(&name, (SIDE, top + 12.0), Type::LABEL, LINE)?;
+            if row.wrong {
+                sheet.text(WRONG, (SIDE, below + 12.0), Type::TICK.bold(true))?;
+                below += LINE;
+            }
             sheet.text(&put_on, (SIDE, below + 12.0), quiet)?;
             sheet.text(&given, (SIDE, below + 27.0), quiet)?;
         }

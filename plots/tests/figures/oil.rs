@@ -2,7 +2,7 @@
 
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::names::{Entry, Supply};
-use slipsoak_engine::record::Record;
+use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_plots::{Figure, Size, draw};
 
 /// Number of dots of a destination, by what their marks say.
@@ -36,4 +36,33 @@ fn many_drops_have_a_dot_for_ten_of_them() {
     assert_eq!(dots(&one, "ground"), 100);
     let svg = draw(Figure::Oil, &one, Size::default()).expect("it draws").svg;
     assert!(svg.contains("(a dot: 10 drops)"), "{svg}");
+}
+
+/// The second of two habits has an oil that stays on the lining: a sign in words marks its curve and its row, on a narrow sheet too.
+#[test]
+fn a_habit_with_the_wrong_oil_is_marked_by_words_that_no_colour_carries() {
+    let mut two = record(&["plain", "with PTFE"]);
+    let drawn = |record: &Record, width: u32| {
+        let svg = draw(Figure::Oil, record, Size { width, height: 0 }).expect("it draws").svg;
+        svg.replace('\n', "")
+    };
+    assert!(!drawn(&two, 960).contains("wrong oil"));
+    two.runs[1].warnings.push(Warning { kind: Warned::Additive, value: 1e-4, limit: 0.0 });
+    for width in [960, 480] {
+        let svg = drawn(&two, width);
+        assert_eq!(svg.matches("+ wrong oil: never use").count(), 1, "{width}");
+        assert!(svg.contains("with PTFE +") && !svg.contains("plain +"), "{width}");
+        assert!(svg.contains("+ wrong oil: PTFE"), "{width}");
+    }
+}
+
+#[test]
+fn a_row_says_parts_of_a_drop_and_one_drop() {
+    let mut one = record(&NAMES[..1]);
+    let mut said = |drops: f64| {
+        one.runs[0].supplies.insert(Supply::Drops, drops);
+        draw(Figure::Oil, &one, Size::default()).expect("it draws").svg
+    };
+    assert!(said(3.2).contains("3.2 drops put on"));
+    assert!(said(1.0).contains("1 drop put on") && said(12.0).contains("12 drops put on"));
 }
