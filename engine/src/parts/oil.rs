@@ -50,6 +50,12 @@ impl Oil {
         })
     }
 
+    /// Names of the oils that may be used, and of those that are modelled only to show why not.
+    pub fn names() -> [Vec<&'static str>; 2] {
+        let named = |wrong: bool| OILS.iter().filter(|oil| (oil.3 > 0.0) == wrong).map(|oil| oil.0).collect();
+        [named(false), named(true)]
+    }
+
     /// Whether some of it stays on a lining, as PTFE, silicone and friction modifiers do: such an oil is none to use.
     pub fn is_wrong(&self) -> bool {
         self.lasting > 0.0

@@ -137,11 +137,16 @@ fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -
 
 /// The oil with that name.
 pub fn oil(given: &str) -> Result<Oil, MachineError> {
-    let known: Vec<&str> = OILS.iter().map(|o| o.0).collect();
+    let [known, wrong] = Oil::names();
     // "SAE30" and "sae-30" are the same oil.
     let plain = |name: &str| name.replace([' ', '-'], "").to_lowercase();
     let same = OILS.iter().find(|oil| plain(oil.0) == plain(given));
-    named("the oil", given, &known, same.and_then(|oil| Oil::named(oil.0)))
+    same.and_then(|oil| Oil::named(oil.0)).ok_or_else(|| MachineError::Name {
+        what: "the oil",
+        given: given.to_owned(),
+        known: format!("{}; never use one {}, which are modelled only to show why", known.join(", "), wrong.join(", ")),
+        suggestion: nearest(given, known.iter().copied()),
+    })
 }
 
 /// The one of these with that name.

@@ -3,7 +3,7 @@
 use crate::read::units::show;
 use serde_json::{Map, Value, json};
 use slipsoak_engine::names::{IdleKind, LiningKind};
-use slipsoak_engine::parts::{Dimension, OILS, PARAMETERS, Parameter};
+use slipsoak_engine::parts::{Dimension, Oil, PARAMETERS, Parameter};
 use slipsoak_engine::parts_file::{FORMS, idle_kind};
 
 /// What a parts file chooses by name: its key, the names, and what it is.
@@ -15,7 +15,11 @@ pub(crate) fn named() -> Vec<(&'static str, Vec<&'static str>, &'static str)> {
             LiningKind::ALL.iter().map(|kind| kind.name()).collect(),
             "kind of the lining; sets its friction, wear, weight and limits",
         ),
-        ("oil", OILS.iter().map(|oil| oil.0).collect(), "oil in the bushing"),
+        (
+            "oil",
+            Oil::names().concat(),
+            "oil in the bushing; those “with” something are never to be used, and modelled only to show why",
+        ),
         (
             "idle_kind",
             IdleKind::ALL.iter().map(|kind| kind.name()).filter(|name| idle_kind(name).is_ok()).collect(),
