@@ -10,7 +10,7 @@ use slipsoak_engine::statistics::none_of;
 
 /// Largest number of clutches of which the first two count; of more it is a tenth.
 const FEW: usize = 30;
-/// Ratio of times up to which no fleet stands out; the earliest one is given.
+/// Ratio of times up to which no fleet stands out.
 const ALIKE: f64 = 1.25;
 /// Confidence of the share that may fail where none did.
 const CONFIDENCE: f64 = 0.95;
@@ -94,12 +94,23 @@ pub fn finding(report: &Report, clock: &Clock) -> String {
     let time = |fleet: &'_ Fleet| clock.failing(fleet, count - 1).and_then(|outcome| clock.end(outcome));
     let times: Vec<(f64, &Fleet)> = all.iter().filter_map(|fleet| Some((time(fleet)?, *fleet))).collect();
     let soonest = times.iter().min_by(|a, b| a.0.total_cmp(&b.0));
-    if let Some((soon, fleet)) = soonest
+    let latest = times.iter().max_by(|a, b| a.0.total_cmp(&b.0));
+    if let (Some((soon, early)), Some((late, last))) = (soonest, latest)
         && times.len() == all.len()
-        && times.iter().all(|(time, _)| *time <= ALIKE * soon)
-        && let Some(first) = when(fleet)
+        && let (Some(first), Some(then)) = (when(early), when(last))
     {
-        return format!("With each of {} fleets {few} {fails} after {first} or little later", all.len());
+        if first == then {
+            return format!("With each of {} fleets {few} {fails} after {first}", all.len());
+        }
+        // Where more than two are alike, the first and the last are said, none as better.
+        if all.len() > 2 && *late <= ALIKE * soon {
+            return capital(&format!(
+                "{few} {fails} after {first} with {}, first of {} fleets, and after {then} with {}, last",
+                called(early),
+                all.len(),
+                called(last)
+            ));
+        }
     }
     match (when(best), when(rival)) {
         (Some(long), Some(short)) => {

@@ -251,3 +251,19 @@ fn the_most_frequent_first_worn_part_is_that_of_each_fleet_where_they_differ() {
     assert_eq!(said(Part::Seized), differ);
     assert_eq!(said(Part::Washer), "The most frequent first worn part is the washer, in 100\u{a0}% of the clutches.");
 }
+
+/// Weibull's quantiles at even shares: the second of twenty at 0.279 of the scale. Two that differ by a quarter are not “alike”.
+#[test]
+fn fleets_whose_clutches_fail_nearly_alike_are_said_each_by_its_own_time() {
+    let title = |names: &[(&str, f64, f64)]| {
+        let svg = Figure::StillRunning.draw(&fleets(names), &Look::default()).expect("it draws").svg;
+        svg.split_once("<title>").expect("a title").1.split("</title>").next().expect("ends").replace('\u{a0}', " ")
+    };
+    let [a, b, c] = [("A", 125.0, 2.0), ("B", 154.0, 2.0), ("C", 140.0, 2.0)];
+    assert_eq!(title(&[a, b]), "The second of 20 fails after 43 h of running with “B”, 35 h of running with “A”");
+    assert_eq!(
+        title(&[a, b, c]),
+        "The second of 20 fails after 35 h of running with “A”, first of 3 fleets, and after 43 h of running with “B”, last"
+    );
+    assert_eq!(title(&[a, ("D", 125.0, 2.0)]), "With each of 2 fleets the second of 20 fails after 35 h of running");
+}
