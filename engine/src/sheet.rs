@@ -2,13 +2,16 @@
 
 pub use crate::document::sheet::{Launch, Sheet, Stack};
 
+use crate::document::finding::Weak;
 use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::duty::{End, Segment, Task};
+use crate::laws::margin::{VARIATION, margin_floor};
 use crate::laws::{shoe, stack};
 use crate::names::Channel;
 use crate::parts::Machine;
 use crate::simulate::{Failure, Options, Simulation, balance, capacity, lock_up_speed};
+use crate::statistics::NINETY_FIVE;
 use crate::units::rpm;
 
 fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
@@ -24,7 +27,9 @@ fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
     let time = segment.end - segment.start;
     let heat = Channel::SlipPower.of(&segment.extremes.mean) * time;
     let most = |channel: Channel| channel.of(&segment.extremes.most);
-    let (reached, lining) = (most(Channel::VehicleSpeed).max(0.0), most(Channel::LiningSurface));
+    // Recorded peaks may miss the speed by what the steps allow; the run knows whether it got there.
+    let least = if run.launched() { speed } else { 0.0 };
+    let (reached, lining) = (most(Channel::VehicleSpeed).max(least), most(Channel::LiningSurface));
     Ok(Launch { speed, reached, grade, time, heat, lining })
 }
 
@@ -51,6 +56,13 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
     let (weakest, engages) = (machine.weakest_spring(), machine.first_touch());
     let from = engages.max(machine.motor.stall);
     let speeds = (0..).map(|i| from + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
+    let needed = |engages: f64| {
+        let shoes = c.shoes.round() as u32;
+        VARIATION + margin_floor(engages, shoes, machine.tolerances(), NINETY_FIVE)
+    };
+    let mut new = machine.clone();
+    new.fit_set();
+    let renewed = new.first_touch();
     let least = machine.motor.full_load * machine.speed_per_drum() * 0.9;
     Ok(Sheet {
         kind: Is::default(),
@@ -59,6 +71,10 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
         lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload() * weakest),
         engagement: engages,
         idle: machine.motor.idle,
+        needed: needed(engages),
+        weak: Weak::of(machine),
+        renewed: (renewed, needed(renewed)),
+        wrong_oil: machine.oil.is_wrong(),
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),
         balance,
         lock_speed: lock_up_speed(machine),

@@ -377,3 +377,18 @@ fn a_bushing_that_grabs_is_said_once_and_before_it_seizes() {
     assert_eq!(stages(2000.0), ["grabs in use"]);
     assert_eq!(stages(2200.0), ["grabs", "seizes in use"]);
 }
+
+/// A launch that ends at its speed gets there, whatever the recorded peak misses by the allowed errors.
+#[test]
+fn a_sheets_launch_that_ends_at_its_speed_succeeds() {
+    let text = r#"{ "name": "garden cart", "motor": { "idle": "1700 rpm" },
+        "vehicle": { "mass": "150 kg", "wheel_radius": "140 mm", "ratio": 6.2 },
+        "clutch": { "engagement": "2000 rpm", "shoes": 4, "shoe_mass": "110 g" } }"#;
+    let machine = slipsoak_engine::parts_file::read("garden", text).expect("a machine");
+    let launch = slipsoak_engine::sheet::sheet(&machine).expect("a sheet").launch;
+    assert!(launch.succeeds() && launch.time < 10.0, "{launch:?}");
+    let mut heavy = machine;
+    heavy.surroundings.grade = 0.4;
+    let launch = slipsoak_engine::sheet::sheet(&heavy).expect("a sheet").launch;
+    assert!(!launch.succeeds() && launch.reached < launch.speed, "{launch:?}");
+}

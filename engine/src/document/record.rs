@@ -213,6 +213,11 @@ impl Run {
         Known::factor_of(&self.learned, p)
     }
 
+    /// Whether every launch got to its speed: none ran out of time or was stopped by heat.
+    pub(crate) fn launched(&self) -> bool {
+        self.halt.is_none() && self.warned(Warned::Launch).is_none()
+    }
+
     /// The warning of this kind, if there is one.
     pub fn warned(&self, kind: Warned) -> Option<&Warning> {
         self.warnings.iter().find(|warning| warning.kind == kind)

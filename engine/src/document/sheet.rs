@@ -1,6 +1,7 @@
 //! The sheet of one machine: properties derived from its settings, and one launch.
 
 use super::Is;
+use super::finding::Weak;
 use super::head::Head;
 use super::record::Setting;
 use super::sound::sound;
@@ -24,6 +25,16 @@ pub struct Sheet {
     pub engagement: f64,
     /// idle speed, rad/s
     pub idle: f64,
+    /// how far above the idle it has to engage for the idle's variation and the tolerances of springs and tachometer, rad/s
+    pub needed: f64,
+    /// springs weaker than a whole new set; none if they are not
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub weak: Option<Weak>,
+    /// speed at which the first shoe touches with a whole new set, and how far above the idle that has to be, rad/s
+    pub renewed: (f64, f64),
+    /// whether the oil is one of which some stays on a lining
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub wrong_oil: bool,
     /// (motor speed rad/s, torque capacity of the clutch N·m)
     pub capacity: Vec<(f64, f64)>,
     /// full-throttle slip speed of the motor, rad/s; none if the clutch never transmits the full-throttle torque
@@ -104,6 +115,7 @@ impl Sheet {
             "launch",
         )?;
         let others = [self.lift_off, self.engagement, self.idle, self.lock_speed, self.oil, self.oil_drops];
+        sound([self.needed, self.renewed.0, self.renewed.1], "needed")?;
         sound(others, "engagement")
     }
 }

@@ -230,7 +230,7 @@ fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let mut throttled = run.segments.iter().filter(|s| s.task == TaskName::Throttle);
     let heat = throttled.clone().map(|s| Channel::SlipPower.of(&s.extremes.mean) * (s.end - s.start)).sum();
     let first = throttled.next();
-    let reached = first.filter(|s| Channel::VehicleSpeed.of(&s.extremes.most) >= speed * (1.0 - 1e-6));
+    let reached = first.filter(|_| run.launched());
     let (back, back_speed) = rolled_back(&run, first.map_or(0.0, |s| s.start));
     Ok(Launch { speed, time: reached.map(|s| s.end - s.start), locks: locks(&run), heat, back, back_speed })
 }

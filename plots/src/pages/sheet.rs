@@ -5,6 +5,7 @@ use crate::pages::origin::closing;
 use crate::words::number::three;
 use crate::words::quantity::{of_setting, quantity};
 use crate::words::say::{road_speed, turns};
+use crate::words::sheet::advice;
 use crate::words::text::{Words, the};
 use crate::words::verdict::slope;
 use slipsoak_engine::document::record::Setting;
@@ -31,7 +32,7 @@ impl Page {
     }
 }
 
-/// The margin of the engagement over the idle, the lock-up speed, and one launch.
+/// What to do first, the margin of the engagement over the idle, the lock-up speed, and one launch.
 fn answer(s: &Sheet) -> Vec<Words> {
     let margin = s.engagement - s.idle;
     let idles = format!("It idles at {}", turns(s.idle));
@@ -40,12 +41,11 @@ fn answer(s: &Sheet) -> Vec<Words> {
             .strong(turns(s.engagement))
             .plain(format!(", {} above that.", turns(margin)))
     } else if s.engagement == 0.0 {
-        Words::from(format!("{idles}, and one shoe has no spring: it touches as soon as the motor turns. "))
-            .strong("Do not ride; replace all springs as a set.")
+        format!("{idles}, and one shoe has no spring: it touches as soon as the motor turns.").into()
     } else {
-        Words::from(format!("{idles}, above the engagement at "))
+        Words::from(format!("{idles}, not below the engagement at "))
             .strong(turns(s.engagement))
-            .plain(": its clutch drags at idle, wears and runs hot.")
+            .plain(": the clutch wears and runs hot there.")
     };
     let held =
         Words::from("Below ").strong(road_speed(s.lock_speed)).plain(" of held speed the clutch slips permanently.");
@@ -57,7 +57,7 @@ fn answer(s: &Sheet) -> Vec<Words> {
             turns(speed)
         ))
     });
-    [first, held, launch.temperature(s.launch.lining).plain(".")].into_iter().chain(lined).collect()
+    advice(s).into_iter().chain([first, held, launch.temperature(s.launch.lining).plain(".")]).chain(lined).collect()
 }
 
 /// One launch, up to the temperature of the lining.

@@ -34,6 +34,7 @@ pub mod retraced;
 pub mod ride;
 pub mod say;
 pub mod season;
+pub mod sheet;
 pub mod still_running;
 pub mod sweep;
 pub mod terms;

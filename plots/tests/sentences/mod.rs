@@ -17,6 +17,7 @@ mod ride;
 mod runs;
 mod said;
 mod seasons;
+mod sheets;
 mod springs;
 mod sweeps;
 
@@ -34,6 +35,7 @@ use ride::of_a_ride;
 use runs::runs;
 use said::{Said, clauses};
 use seasons::seasons;
+use sheets::sheets;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 use springs::springs;
@@ -50,6 +52,7 @@ fn every() -> Vec<Said> {
         seasons(),
         of_fleets(),
         sweeps(),
+        sheets(),
         runs(),
         refused(),
         learned(),

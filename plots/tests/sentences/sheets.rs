@@ -1,0 +1,59 @@
+//! What to do first with a machine, from its sheet.
+
+use super::said::{Said, sentences};
+use slipsoak_engine::parts::{Machine, Oil};
+use slipsoak_engine::sheet::sheet;
+use slipsoak_engine::units::rpm;
+use slipsoak_plots::page::Page;
+use slipsoak_plots::words::sheet::advice;
+use slipsoak_plots::words::text::Words;
+
+/// An idle of 1700 rpm, springs of this engagement, rpm, and the second of them with this share of its force.
+fn machine(engagement: f64, second: f64) -> Machine {
+    let mut machine = Machine::default();
+    machine.motor.idle = rpm(1700.0);
+    machine.clutch.engagement = rpm(engagement);
+    machine.springs.second = second;
+    machine
+}
+
+fn first(machine: &Machine) -> Vec<Words> {
+    advice(&sheet(machine).expect("a sheet"))
+}
+
+pub fn sheets() -> Vec<Said> {
+    let mut wrong = machine(2000.0, 0.7);
+    wrong.oil = Oil::named("with silicone").expect("an oil");
+    let mut lot = machine(1800.0, 1.0);
+    lot.springs.lot = 0.8;
+    let of = |engagement, second| first(&machine(engagement, second));
+    vec![
+        sentences("sheet, a weak spring", &of(2000.0, 0.9)),
+        sentences("sheet, a weak spring that drags", &of(2000.0, 0.7)),
+        sentences("sheet, a broken spring", &of(2000.0, 0.0)),
+        sentences("sheet, a weak spring of a set too near to the idle", &of(1750.0, 0.7)),
+        sentences("sheet, a weak lot", &first(&lot)),
+        sentences("sheet, springs below the idle", &of(1600.0, 1.0)),
+        sentences("sheet, springs too near to the idle", &of(1750.0, 1.0)),
+        sentences("sheet, the wrong oil and a weak spring", &first(&wrong)),
+    ]
+}
+
+#[test]
+fn a_sheet_begins_with_what_to_do_and_says_nothing_of_it_where_nothing_is_to_be_done() {
+    let begins = |machine: &Machine| first(machine).first().map_or_else(String::new, Words::text);
+    assert_eq!(begins(&machine(2000.0, 1.0)), "");
+    assert_eq!(begins(&machine(2000.0, 0.98)), "", "within what a sound set has");
+    assert!(
+        begins(&machine(2000.0, 0.7))
+            .starts_with("Replace all springs first, by a new set of the same: one spring is weak")
+    );
+    assert!(begins(&machine(1600.0, 1.0)).starts_with("Do not ride it so: its clutch drags at idle"));
+    assert!(begins(&machine(1750.0, 1.0)).starts_with("Choose another spring before you ride it"));
+    let mut wrong = machine(2000.0, 1.0);
+    wrong.oil = Oil::named("with PTFE").expect("an oil");
+    assert!(begins(&wrong).starts_with("Never use this oil"));
+    let page = Page::of(&sheet(&wrong).expect("a sheet").into()).html();
+    let at = |words: &str| page.find(words).unwrap_or_else(|| panic!("{words}"));
+    assert!(at("Never use this oil") < at("It idles at"));
+}
