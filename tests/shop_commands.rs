@@ -223,3 +223,19 @@ fn a_decision_that_is_unknown_is_refused_with_those_that_are() {
     let message = refusal(&["measure", "--for", "brakes"], 2);
     assert!(["oiling", "life", "spring"].iter().all(|known| message.contains(known)), "{message}");
 }
+
+/// Springs of 2000 rpm over an idle of 1700 rpm: clear of the usual variation, not of 320 rpm.
+#[test]
+fn gaps_and_oiling_take_the_variation_of_the_idle() {
+    for question in ["gaps", "oiling"] {
+        let asked = |wander: &[&str]| -> Value {
+            serde_json::from_str(&said(&[&[question, "example", "--json"], wander].concat())).expect("JSON")
+        };
+        assert!(asked(&[])["sag"].is_null(), "{question}");
+        let wide = asked(&["--wander", "320 rpm"]);
+        let highest = wide["sag"]["highest"].as_f64().expect("it sags");
+        assert!((highest * 30.0 / std::f64::consts::PI - 2020.0).abs() < 1e-6, "{question}: {highest}");
+        let sought = wide["sought"]["engagement"].as_f64().expect("a spring") * 30.0 / std::f64::consts::PI;
+        assert!(sought > 2100.0, "{question}: {sought}");
+    }
+}

@@ -2,6 +2,7 @@
 
 use slipsoak_engine::document::finding::{Assumed, Sag, Weak};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
+use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::names::{Channel, IdleKind, Part};
 use slipsoak_engine::parts::{Machine, Springs, settings};
 use slipsoak_engine::parts_file::read;
@@ -265,14 +266,14 @@ fn carts_with_a_weak_spring_are_judged_with_it_where_no_spring_is_chosen() {
 #[test]
 fn springs_sag_where_a_choice_says_that_they_drag_at_the_highest_idle() {
     // 75 rpm of variation (common practice, no source) above 1700 rpm.
-    let sag = |rpm: f64| Sag::of(&Machine::default(), Some(rpm * RPM));
+    let sag = |rpm: f64| Sag::of(&Machine::default(), Some(rpm * RPM), VARIATION);
     assert!(sag(1770.0).is_some() && sag(1780.0).is_none());
     let mut machine = Machine::default();
     machine.motor.idle = 1950.0 * RPM;
     let judged = judge(&wish(machine.clone(), 1.0), &spring(2000.0)).expect("it runs");
     let settled = judged.found.as_ref().expect("computed").settled;
     assert!(settled > machine.motor.idle && judged.reasons.iter().any(|r| matches!(r, Reason::Drags { .. })));
-    assert!(Sag::of(&machine, Some(settled)).is_some());
+    assert!(Sag::of(&machine, Some(settled), VARIATION).is_some());
 }
 
 #[test]
@@ -301,7 +302,7 @@ fn a_weak_spring_among_sound_ones_is_answered_by_a_new_set_of_the_same_where_tha
     let instead = |second: f64, rpm: f64| {
         let mut machine = Machine::default();
         (machine.springs.second, machine.clutch.engagement) = (second, rpm * RPM);
-        spring_choice::in_place_of_own(&machine, &usage).expect("it runs")
+        spring_choice::in_place_of_own(&spring_choice::Wish::new(machine, usage.clone())).expect("it runs")
     };
     for second in [0.7, 0.0] {
         let (renewed, sought) = instead(second, 2000.0);
@@ -391,4 +392,13 @@ fn a_sheets_launch_that_ends_at_its_speed_succeeds() {
     heavy.surroundings.grade = 0.4;
     let launch = slipsoak_engine::sheet::sheet(&heavy).expect("a sheet").launch;
     assert!(!launch.succeeds() && launch.reached < launch.speed, "{launch:?}");
+}
+
+/// 1790 rpm, settled, is below the usual highest idle of 1775 rpm only if the idle varies by more.
+#[test]
+fn springs_sag_by_the_variation_of_the_idle_that_is_given() {
+    let sag = |wander: f64| Sag::of(&Machine::default(), Some(1790.0 * RPM), wander * RPM);
+    assert!(sag(75.0).is_none() && sag(0.0).is_none());
+    let wide = sag(150.0).expect("it sags");
+    assert!((wide.highest / RPM - 1850.0).abs() < 1e-9, "{wide:?}");
 }

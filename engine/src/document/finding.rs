@@ -1,7 +1,7 @@
 //! Findings of the shop questions as values; sentences are made by the presentation.
 
 use super::record::{Run, Warned};
-use crate::laws::margin::{SEASON, VARIATION};
+use crate::laws::margin::SEASON;
 use crate::parts::Machine;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -17,7 +17,7 @@ pub struct Sag {
     pub new: f64,
     /// idle speed, rad/s
     pub idle: f64,
-    /// highest idle speed, with the variation that is usual, rad/s
+    /// highest idle speed, with its variation, rad/s
     pub highest: f64,
     /// relaxation time, s
     pub within: f64,
@@ -25,10 +25,10 @@ pub struct Sag {
 
 impl Sag {
     /// Whether springs with this settled engagement speed, rad/s, sag below the machine's highest idle within a season: where a
-    /// choice of springs says that they drag.
-    pub fn of(machine: &Machine, settled: Option<f64>) -> Option<Self> {
+    /// choice of springs says that they drag; `wander`: variation of the idle to either side, rad/s.
+    pub fn of(machine: &Machine, settled: Option<f64>, wander: f64) -> Option<Self> {
         let idle = machine.motor.idle;
-        let highest = idle + VARIATION;
+        let highest = idle + wander;
         settled.filter(|settled| *settled < highest).map(|settled| Self {
             settled,
             new: machine.first_touch(),

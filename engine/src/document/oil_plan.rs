@@ -27,6 +27,9 @@ pub struct OilPlan {
     pub usage: String,
     /// the oil
     pub oil: String,
+    /// idle variation to either side, rad/s
+    #[serde(default = "crate::laws::margin::usual")]
+    pub wander: f64,
     /// whether the machine's oil is one of which some stays on a lining
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,

@@ -37,6 +37,9 @@ pub struct Gaps {
     pub assemblies: u64,
     /// the new gap compared with the required one
     pub clearance: Clearance,
+    /// idle variation to either side, rad/s
+    #[serde(default = "crate::laws::margin::usual")]
+    pub wander: f64,
     /// whether the machine's oil is one of which some stays on a lining
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,

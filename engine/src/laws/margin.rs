@@ -11,6 +11,10 @@ pub const SPRING_SCATTER: f64 = 0.03;
 pub const TACHOMETER: f64 = 0.01;
 /// How far a motor's idle varies to either side, rad/s (assumed).
 pub const VARIATION: f64 = 75.0 * RPM;
+/// The variation where none is given, rad/s.
+pub(crate) const fn usual() -> f64 {
+    VARIATION
+}
 /// Time over which springs relax before they are looked at again, s: a season (assumed).
 pub const SEASON: f64 = 300.0 * HOUR;
 

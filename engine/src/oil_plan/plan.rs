@@ -11,7 +11,7 @@ use crate::names::LeakCase;
 use crate::parts::{Parameter, settings};
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::{Known, assumed_range};
-use crate::spring_choice::in_place_of_own;
+use crate::spring_choice::{self, in_place_of_own};
 use crate::usage::WARMING;
 use rayon::prelude::*;
 
@@ -88,7 +88,7 @@ fn heated(wish: &Wish) -> Result<(Option<Sag>, Option<Beyond>), Failure> {
         wish.usage.ride(&mut sim, time)?;
     }
     let run = sim.finish(&wish.machine.name, &wish.usage.name)?;
-    Ok((Sag::of(&wish.machine, run.engagement.settled), Beyond::of(&run)))
+    Ok((Sag::of(&wish.machine, run.engagement.settled, wish.wander), Beyond::of(&run)))
 }
 
 /// Assumptions of the answer.
@@ -132,13 +132,16 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let measured = Known::factor_of(&learned, OPEN[0]).is_some();
     let weighing = advised.habit().filter(|_| !measured).and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
     let (sag, beyond) = heated(wish)?;
-    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(m, &wish.usage))?;
+    let asked =
+        || spring_choice::Wish { wander: wish.wander, ..spring_choice::Wish::new(m.clone(), wish.usage.clone()) };
+    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(&asked()))?;
     Ok(OilPlan {
         kind: Is::default(),
         head: Head::default(),
         machine: m.name.clone(),
         usage: wish.usage.name.clone(),
         oil: m.oil.name.clone(),
+        wander: wish.wander,
         wrong_oil: m.oil.is_wrong(),
         riding: wish.riding,
         rest: wish.rest,

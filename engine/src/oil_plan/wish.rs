@@ -1,5 +1,6 @@
 //! The question on oiling.
 
+use crate::laws::margin::VARIATION;
 use crate::parts::Machine;
 use crate::spread::Known;
 use crate::usage::Usage;
@@ -23,6 +24,8 @@ pub struct Wish {
     pub found: f64,
     /// grease in the grooves to compare with none, m³ of oil
     pub grease: f64,
+    /// idle variation to either side, rad/s
+    pub wander: f64,
     /// what a calibration left open of the constants that it learned, which the machine has already
     pub known: Vec<Known>,
 }
@@ -33,6 +36,6 @@ impl Wish {
     pub fn new(machine: Machine, usage: Usage) -> Self {
         let (riding, day) = (2400.0, 86400.0);
         let (weekly, drops, found, grease, known) = (None, 4.0, 0.85, 0.5e-6, vec![]);
-        Self { machine, usage, riding, rest: day - riding, weekly, drops, found, grease, known }
+        Self { machine, usage, riding, rest: day - riding, weekly, drops, found, grease, wander: VARIATION, known }
     }
 }

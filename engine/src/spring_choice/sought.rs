@@ -4,10 +4,8 @@ use super::fitness::{own, renewed};
 use super::judge::{Spring, judge};
 use super::wish::Wish;
 use crate::document::spring_choice::{Choice, Judged, Renewed};
-use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::units::RPM;
-use crate::usage::Usage;
 
 /// Step in which engagement speeds are named, rad/s.
 const STEP: f64 = 10.0 * RPM;
@@ -25,13 +23,12 @@ pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
 
 /// What to fit in place of the springs of a machine in a use: a whole new set of the same, where they are weaker than that, and
 /// where it does not fit or they are no weaker, the spring of [`sought`].
-pub fn in_place_of_own(machine: &Machine, usage: &Usage) -> Result<(Option<Renewed>, Option<Judged>), Failure> {
-    let wish = Wish::new(machine.clone(), usage.clone());
-    let renewed = renewed(&wish)?;
+pub fn in_place_of_own(wish: &Wish) -> Result<(Option<Renewed>, Option<Judged>), Failure> {
+    let renewed = renewed(wish)?;
     let sought = match &renewed {
         Some(renewed) if renewed.fits() => None,
-        Some(renewed) => softest_clear(&wish, &renewed.set)?,
-        None => softest_clear(&wish, &judge(&wish, &own(machine))?)?,
+        Some(renewed) => softest_clear(wish, &renewed.set)?,
+        None => softest_clear(wish, &judge(wish, &own(&wish.machine))?)?,
     };
     Ok((renewed, sought))
 }

@@ -7,12 +7,13 @@ use crate::document::record::{Run, Setting};
 use crate::document::stack_up::{Clearance, Course, Fails, Gaps, Layer, When};
 use crate::document::{Head, Is};
 use crate::duty::{Segment, Service};
+use crate::laws::margin::VARIATION;
 use crate::names::{Channel, Oiled, Part};
 use crate::parts::{Machine, Parameter, settings};
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::{Known, assumed_factor};
-use crate::spring_choice::in_place_of_own;
+use crate::spring_choice::{self, in_place_of_own};
 use crate::usage::{Usage, WARMING};
 
 /// Number of points of a curve, evenly spaced in the logarithm of time.
@@ -36,6 +37,8 @@ pub struct Wish {
     pub cover: (f64, f64),
     /// its use
     pub usage: Usage,
+    /// idle variation to either side, rad/s
+    pub wander: f64,
     /// what a calibration left open of the constants that it learned, which the machine has already
     pub known: Vec<Known>,
     /// seed of the samples
@@ -47,7 +50,7 @@ pub struct Wish {
 impl Wish {
     /// A cover flush with the plane of the bushing's seat, and 10 000 assemblies.
     pub fn new(machine: Machine, usage: Usage) -> Self {
-        Self { machine, cover: (0.0, 0.0), usage, known: vec![], seed: 1, assemblies: 10_000 }
+        Self { machine, cover: (0.0, 0.0), usage, wander: VARIATION, known: vec![], seed: 1, assemblies: 10_000 }
     }
 
     fn layers(&self) -> Vec<Layer> {
@@ -93,8 +96,12 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let assemblies = |on_washer| (nominal(&layers), sampled(&layers, wish.seed, wish.assemblies, (on_washer, on_face)));
     let (oiled, settled) = course(wish, &assemblies(on_oiled), Oiled::Kept, &wish.machine, None)?;
     let (dry, _) = course(wish, &assemblies(on_dry), Oiled::Dry, &dry, Some(0.0))?;
-    let sag = Sag::of(&wish.machine, settled);
-    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(&wish.machine, &wish.usage))?;
+    let sag = Sag::of(&wish.machine, settled, wish.wander);
+    let asked = || spring_choice::Wish {
+        wander: wish.wander,
+        ..spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone())
+    };
+    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(&asked()))?;
     Ok(Gaps {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
@@ -107,6 +114,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         courses: vec![oiled, dry],
         assemblies: wish.assemblies,
         clearance: Clearance::of(&stack, limit),
+        wander: wish.wander,
         wrong_oil: wish.machine.oil.is_wrong(),
         sag,
         renewed,

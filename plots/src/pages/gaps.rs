@@ -7,6 +7,7 @@ use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::{figures, number, three};
 use crate::words::say::times;
 use crate::words::text::the;
+use crate::words::use_of_machine::varies;
 use crate::words::{self, cautions, granted};
 use slipsoak_engine::stack_up::{Gaps, When};
 use slipsoak_engine::units::{HOUR, THOU};
@@ -26,7 +27,7 @@ impl Page {
         sections.extend(ending(&gaps.head, &gaps.settings, &cautions::GAPS));
         Self {
             question: format!("Does the cover clear the drum of {}, and for how long?", the(&gaps.machine)),
-            given: format!("Use: {}; {} assemblies sampled", gaps.usage, gaps.assemblies),
+            given: format!("Use: {}; {} assemblies sampled{}", gaps.usage, gaps.assemblies, varies(gaps.wander)),
             origin: format!("computed by {}", gaps.head.program),
             answer,
             sections,

@@ -6,6 +6,7 @@ use crate::page::{Block, Cell, Head, Page, Row, Section, Table};
 use crate::pages::question::{assumed, ending, parted};
 use crate::words::number::{number, three};
 use crate::words::text::the;
+use crate::words::use_of_machine::varies;
 use crate::words::{self, cautions, granted, say};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Lasts, OilPlan};
@@ -27,11 +28,12 @@ impl Page {
         Self {
             question: format!("When and how should the bushing of {} be oiled?", the(&plan.machine)),
             given: format!(
-                "Use: {}, outings of {}, {} of rest after each; {}",
+                "Use: {}, outings of {}, {} of rest after each; {}{}",
                 plan.usage,
                 say::time(plan.riding),
                 say::time(plan.rest),
-                plan.oil
+                plan.oil,
+                varies(plan.wander)
             ),
             origin: format!("computed by {}", plan.head.program),
             answer,

@@ -6,6 +6,7 @@ use crate::words::text::Words;
 use crate::words::verdict::{briefly, softest_clear};
 use crate::words::warnings::WEAK;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping, Weak};
+use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::spring_choice::{Judged, Renewed, Verdict};
 
 /// The idle below which springs engage: the usual one, or the highest.
@@ -44,6 +45,12 @@ const fn fits(verdict: Verdict) -> &'static str {
     if let Verdict::Warned = verdict { "fits with warnings" } else { "fits" }
 }
 
+/// The variation of the idle to either side, rad/s, where it is not the usual one.
+pub(crate) fn varies(wander: f64) -> String {
+    let usual = (wander - VARIATION).abs() < 1e-9;
+    if usual { String::new() } else { format!("; idle ± {}", turns(wander)) }
+}
+
 /// That oil which some of stays on the lining is never to be used; `whose` oil, and what to do next.
 pub(crate) fn wrong_oil(whose: &str, next: &str) -> Words {
     Words::default().strong(format!("Never use {whose}")).plain(format!(
@@ -63,7 +70,7 @@ fn drags(sag: &Sag, then: &str) -> [String; 2] {
     }
     let (below, then) = if sag.new <= sag.highest {
         let below = format!(
-            "the first shoe touches the drum at {} with the springs as given, below {}",
+            "the first shoe touches the drum at {} with the springs as given, not above {}",
             turns(sag.new),
             idle(sag, sag.new)
         );

@@ -1,6 +1,6 @@
 //! The gap under the cover, and the time until it closes.
 
-use super::options::{Form, LEARNED, TOLERANCE, USE, named, quantity};
+use super::options::{Form, LEARNED, TOLERANCE, USE, WANDER, named, quantity};
 use super::question::{Case, Posed, Question};
 use slipsoak_engine::parts::{Dimension as D, settings};
 use slipsoak_engine::stack_up::{Wish, gaps};
@@ -24,6 +24,7 @@ pub(super) static GAPS: Question = Question {
         ),
         quantity("cover_tolerance", TOLERANCE, D::Length, "5 thou").form(Form::Tolerance, ""),
         USE,
+        WANDER,
         LEARNED,
         quantity("seed", (0.0, 9e15), D::Ratio, "1")
             .form(Form::Count(u64::MAX), "N")
@@ -39,6 +40,7 @@ pub(super) static GAPS: Question = Question {
 fn of(Case { machine, usage, given, .. }: Case) -> Posed {
     let mut wish = Wish::new(machine, usage);
     wish.known = given.known();
+    given.set("wander", &mut wish.wander);
     given.set("cover", &mut wish.cover.0);
     given.set("cover_tolerance", &mut wish.cover.1);
     given.set_count("seed", &mut wish.seed);

@@ -1,7 +1,7 @@
 //! Interval and dose of oiling.
 
 use super::caller::{GEARS, MASS, OIL, WHEEL};
-use super::options::{Form, LEARNED, USE, quantity};
+use super::options::{Form, LEARNED, USE, WANDER, quantity};
 use super::question::{Case, Posed, Question};
 use slipsoak_engine::oil_plan::{TRIALS, Wish, plan};
 use slipsoak_engine::parts::Dimension as D;
@@ -13,6 +13,7 @@ pub(super) static OILING: Question = Question {
     asks: "when and how to oil",
     options: &[
         USE,
+        WANDER,
         LEARNED,
         quantity("riding", (300.0, DAY), D::Time, "40 min").help("riding of one outing [default: 40 min]"),
         quantity("rest", (0.0, 366.0 * DAY), D::Time, "12 h")
@@ -40,6 +41,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Posed {
     }
     given.set("rest", &mut wish.rest);
     wish.known = given.known();
+    given.set("wander", &mut wish.wander);
     wish.weekly = given.quantity("weekly");
     given.set("drops", &mut wish.drops);
     given.set("found", &mut wish.found);

@@ -1,7 +1,6 @@
 //! The question on a season: carts, calendar, rules of service, stock and prices.
 
 use crate::calendar::Date;
-use crate::laws::margin::VARIATION;
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -16,7 +15,7 @@ pub struct Asked {
     /// number of carts
     pub carts: u64,
     /// idle variation to either side, from cart to cart, rad/s
-    #[serde(default = "usual")]
+    #[serde(default = "crate::laws::margin::usual")]
     pub wander: f64,
     /// first day
     pub first: Date,
@@ -38,11 +37,6 @@ pub struct Asked {
     pub lead: Option<u64>,
     /// prices; none if none were given
     pub prices: Option<Prices>,
-}
-
-/// The variation that is usual.
-const fn usual() -> f64 {
-    VARIATION
 }
 
 /// Prices, in one currency.

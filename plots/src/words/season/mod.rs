@@ -9,16 +9,15 @@ mod comparison;
 mod followed;
 mod rule;
 
-use crate::words::say::{temperature, turns};
+use crate::words::say::temperature;
 use crate::words::text::Words;
-use crate::words::use_of_machine::wrong_oil;
+use crate::words::use_of_machine::{varies, wrong_oil};
 use advice::{as_used, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, near_idle, reasons};
 use calendar::weekdays;
 use comparison::{GRABS, compared, hidden, money, shelf};
 use followed::followed;
-use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::season::Season;
 
 pub use assumptions::{assumed, rate};
@@ -48,9 +47,8 @@ pub fn given(season: &Season) -> String {
 
 /// The variation of the idle, where it is not the usual one.
 fn idle(season: &Season) -> String {
-    let wander = season.question.wander;
-    let usual = (wander - VARIATION).abs() < 1e-9;
-    if usual { String::new() } else { format!("; idle ± {} from cart to cart", turns(wander)) }
+    let varies = varies(season.question.wander);
+    if varies.is_empty() { varies } else { varies + " from cart to cart" }
 }
 
 /// The answer: what to have, how to service, when the first cart stops; then reasons.

@@ -23,7 +23,7 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
-        "gaps(machine, use) or (machine, use, options): asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, learned, seed, assemblies",
+        "gaps(machine, use) or (machine, use, options): asks whether drum and cover clear each other, and until when; options: cover, cover_tolerance, wander, learned, seed, assemblies",
         r#"gaps(machine("orchard-cart"), "rental", #{ cover: -10.thou, cover_tolerance: 2.thou });"#,
         asks,
     ),
@@ -33,7 +33,7 @@ pub(crate) const WORDS: &[Word] = &[
         asks,
     ),
     word(
-        "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: learned, riding, rest, drops, found, grease",
+        "oiling(machine, use) or (machine, use, options): asks when and how to oil; options: wander, learned, riding, rest, drops, found, grease",
         r#"oiling(machine("orchard-cart"), "rental", #{ riding: 40.min, drops: 4 });"#,
         asks,
     ),
