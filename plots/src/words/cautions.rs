@@ -149,7 +149,7 @@ pub fn of_record(record: &Record) -> Vec<Caution> {
 }
 
 /// Share of the dry friction below which a lining counts as oiled.
-const OILED: f64 = 0.9;
+pub(crate) const OILED: f64 = 0.9;
 
 fn of_run(run: &Run) -> Vec<Caution> {
     let mut all = vec![];

@@ -1,6 +1,7 @@
 //! One machine under several duties, for example oiling habits: effects on its oil and its life.
 
 use crate::sheet::axis::extent;
+use crate::words::cautions::OILED;
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
 use crate::words::fault::{does, leave_wrong_oils, most_over};
 use crate::words::reading::{end, name};
@@ -43,8 +44,21 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
         said.push(words.plain("."));
     }
     said.push(if oil { most_oil(record, &fills, &runs) } else { lives_under(&runs) });
+    said.extend(grip_lost(record));
     said.push(Words::from(hottest_and_driest(record)).sentence());
     said
+}
+
+/// The duty under which oil takes most of the lining's grip, and how much; none where it hardly takes any.
+fn grip_lost(record: &Record) -> Option<Words> {
+    let lost = |run: &Run| run.grip.map(|left| left.map(|share| 1.0 - share));
+    let all = record.runs.iter().filter_map(|run| Some((run, lost(run)?)));
+    let (run, [most, end]) = all.max_by(|a, b| a.1[0].total_cmp(&b.1[0])).filter(|(_, lost)| lost[0] > 1.0 - OILED)?;
+    let words = Words::from(format!("Under “{}” oil on the lining takes up to ", run.duty)).strong(say::percent(most));
+    Some(words.plain(format!(
+        " of its grip, {} at the end: an oiled clutch slips, heats and may not hold.",
+        say::percent(end)
+    )))
 }
 
 /// Life under each duty, the longest first.
@@ -64,7 +78,9 @@ fn lives_under(runs: &[&Run]) -> Words {
             .strong(about(&least, false))
             .plain(format!(", until {}.", least.what()));
     }
-    let words = Words::from(format!("Under “{}” it lasts ", long.duty)).strong(about(&most, false));
+    let near: Vec<&Run> = runs.iter().copied().filter(|run| alike(life(run), most.running)).collect();
+    let under = quoted(&near, |run| run.duty.clone());
+    let words = Words::from(format!("Under {under} it lasts ")).strong(about(&most, false));
     let until = format!(", until {}", most.what());
     let end = if most.part == least.part { String::new() } else { format!(", when {}", least.what()) };
     words.plain(format!(
@@ -151,7 +167,7 @@ pub(crate) fn hottest_and_driest(record: &Record) -> String {
         } else {
             tenths_of_percent(dry)
         };
-        said.push(format!("at the end the bushing holds {left} of its oil"));
+        said.push(format!("at the end the bushing's pores hold {left} of their oil"));
     }
     said.join("; ")
 }

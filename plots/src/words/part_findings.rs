@@ -160,6 +160,9 @@ pub(crate) fn gap(record: &Record) -> String {
     format!("{when} wear takes {up_to}{part} of the gap of {whole}{open}")
 }
 
+/// Oil fill from which a bushing counts as full.
+const FULL: f64 = 0.995;
+
 /// Where the drops put on end.
 pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
     // A full bushing takes none.
@@ -168,7 +171,14 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
     leave_wrong_oils(&mut sorted, |(k, _)| &record.runs[*k]);
     sorted.sort_by(|a, b| b.1.total_cmp(&a.1));
     let known = |k: usize| name(record, &record.runs[k]);
+    let full = record.runs.iter().filter_map(fill).all(|fill| fill >= FULL);
     match sorted[..] {
+        // Which habit is kept most of then depends only on when the duty ends.
+        [(_, most), .., (_, least)] if full => {
+            let kept =
+                if share(most) == share(least) { share(most) } else { format!("{} to {}", share(least), share(most)) };
+            format!("The bushing is full each time: it keeps {kept} of the oil put on")
+        }
         [] => match range(record.runs.iter().filter_map(fill)) {
             Some((low, high)) if share(low) != share(high) => {
                 format!(

@@ -7,10 +7,11 @@ use crate::made_up::{self, NAMES, record};
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::{Channel, Part, TaskName};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Halt, Horizon, Run, Warned, Warning};
+use slipsoak_engine::record::{Halt, Horizon, Record, Run, Warned, Warning};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::words::{cautions, warnings};
+use slipsoak_plots::{Figure, Look};
 
 /// Makes a run one with a weak spring that drags: engagement of a whole new set, hot and relaxed, and as new, rpm.
 fn new_set(run: &mut Run, settled: f64, new: f64) {
@@ -131,6 +132,7 @@ pub fn runs() -> Vec<Said> {
         sentences("runs of which none fits", &none_fits),
         sentences("a run with a weak spring among sound ones", &weak_set.concat()),
         sentences("runs that burn if ridden so", &words::answer::answer(&burns)),
+        sentences("habits that oil a full bushing, one of them too much", &words::answer::answer(&too_much())),
         sentences("habits of which one oils with PTFE", &words::answer::answer(&wrong)),
         sentences("a run whose oil is due", &words::answer::answer(&due)),
         sentences("machines under two duties", &words::answer::answer(&two_duties)),
@@ -152,6 +154,47 @@ pub fn runs() -> Vec<Said> {
             ],
         ),
     ]
+}
+
+/// Habits under which the bushing stays full; twenty drops take grip and life.
+fn too_much() -> Record {
+    let mut habits = made_up::record(&["cart"; 3]);
+    let all = [
+        ("never", 3000.0, [1.0, 1.0]),
+        ("a drop after", 2990.0, [0.92, 0.97]),
+        ("20 drops before", 2500.0, [0.22, 0.57]),
+    ];
+    for (run, (duty, life, grip)) in habits.runs.iter_mut().zip(all) {
+        run.duty = duty.to_owned();
+        run.windows.mean.iter_mut().for_each(|row| row[Channel::OilFill as usize] = 1.0);
+        run.parts.truncate(1);
+        (run.parts[0].part, run.parts[0].life, run.parts[0].running) =
+            (Part::Washer, Some(life * HOUR), Some(life * HOUR));
+        run.grip = Some(grip);
+    }
+    habits
+}
+
+#[test]
+fn habits_on_a_full_bushing_are_said_alike_and_what_too_much_oil_takes_of_the_grip() {
+    let record = too_much();
+    let said =
+        words::answer::answer(&record).iter().map(Words::text).collect::<Vec<_>>().join(" ").replace('\u{a0}', " ");
+    assert!(said.contains("Under “never” and “a drop after” it lasts"), "{said}");
+    assert!(
+        said.contains("Under “20 drops before” oil on the lining takes up to 78 % of its grip, 43 % at the end"),
+        "{said}"
+    );
+    let title = |record: &Record| {
+        let svg = Figure::Oil.draw(record, &Look::default()).expect("it draws").svg;
+        svg.split_once("<title>").expect("a title").1.split("</title>").next().expect("ends").to_owned()
+    };
+    assert!(title(&record).starts_with("The bushing is full each time: it keeps "), "{}", title(&record));
+    let mut low = record;
+    low.runs[0].windows.mean.iter_mut().for_each(|row| row[Channel::OilFill as usize] = 0.9);
+    assert!(title(&low).starts_with("Of the oil put on, "), "{}", title(&low));
+    low.runs.iter_mut().for_each(|run| run.grip = Some([0.95, 1.0]));
+    assert!(!words::answer::answer(&low).iter().any(|words| words.text().contains("of its grip")));
 }
 
 /// How sure the answers of a study are of whose two machines one is calibrated, and those of a calibrated sweep.
