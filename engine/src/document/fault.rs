@@ -4,12 +4,15 @@ use super::record::{Run, Warned};
 use crate::names::Channel;
 use crate::parts::settings;
 use crate::units::HOUR;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
 
 /// Running time below which a life counts as none, s.
 pub const EARLY: f64 = HOUR;
 
 /// Fault for which a machine must not be used as it is, the gravest first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
 pub enum Fault {
     /// the clutch drags at idle
     Drags,

@@ -3,7 +3,7 @@
 use super::Is;
 use super::failed::Failed;
 use super::head::Head;
-use super::record::{Run, Warned};
+use super::record::{Fault, Run, Warned};
 use super::sound::{filled, oil_apart, sound};
 use crate::names::{Channel, Part};
 use crate::spread::Spread;
@@ -90,6 +90,9 @@ pub struct Answer {
     /// whether the bushing held oil of which some stays on a lining
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
+    /// the gravest fault for which the machine must not be used so; none if there is none
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fault: Option<Fault>,
 }
 
 /// Effect of one variable.
@@ -173,7 +176,7 @@ impl Answer {
         let running_share = if run.duration > 0.0 { run.running_time / run.duration } else { 1.0 };
         let lining_peak = Channel::LiningSurface.of(&run.overall.most);
         let wrong_oil = run.warned(Warned::Additive).is_some();
-        Self { end, ended_by, service_due, running_share, lining_peak, wrong_oil }
+        Self { end, ended_by, service_due, running_share, lining_peak, wrong_oil, fault: run.fault() }
     }
 }
 

@@ -5,7 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::closing;
 use crate::words::failed::unranked;
-use crate::words::influence::{SURE, measured, moving, note, told, verdict, wrong_oil};
+use crate::words::influence::{SURE, measured, moving, note, told, unfit, verdict, wrong_oil};
 use crate::words::number::three;
 use crate::words::reading::asked;
 use crate::words::text::Words;
@@ -22,7 +22,7 @@ impl Page {
         sections.extend(closing(&influences.head, &[], vec![]));
         let (all, several) = (&influences.rankings, influences.rankings.len() > 1);
         let mut answer: Vec<Words> = all.iter().filter_map(|ranking| wrong_oil(ranking, several)).collect();
-        answer.extend(all.iter().map(verdict));
+        answer.extend(all.iter().flat_map(|ranking| unfit(ranking, several).into_iter().chain([verdict(ranking)])));
         answer.extend(unranked(influences));
         let sure = vec![SURE.into()];
         Self {

@@ -1,16 +1,22 @@
 //! Sentences on sensitivities: which setting moves a life most, and how the table is read.
 
+use crate::words::fault::in_brief;
 use crate::words::measure::measured_by;
+use crate::words::reading::brief;
 use crate::words::say::{calendar as calendar_time, time};
-use crate::words::text::Words;
+use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
 use slipsoak_engine::parts::{in_words, parameter};
+use slipsoak_engine::record::Fault;
 use slipsoak_engine::sensitivity::{Answer, Influence, Measure, Ranking};
 
 /// Rows of a design below which its shares of variance mean little.
 const FEW: u64 = 128;
 /// Changes of end and service, s, and of the lining's peak, K, that count as none.
 const LEAST: [f64; 3] = [1.0, 1.0, 0.1];
+
+/// Most settings that are named by which alone a machine no longer fits, for each fault.
+const NAMED: usize = 4;
 
 /// How sure the ranking is.
 pub const SURE: &str = "Each setting is moved from its P10 to its P90 with all others at their nominal values. The spreads of assumed constants are estimates themselves, that of the end leakage the least certain.";
@@ -31,7 +37,7 @@ fn lasts(ranking: &Ranking) -> String {
     let calendar =
         end.map(|end| end / ranking.running_share.max(1e-9)).filter(|by| end.is_some_and(|end| *by > 1.1 * end));
     let calendar = calendar.map(|by| format!("{} by the calendar", calendar_time(by)));
-    let part = ranking.nominal.ended_by.map(|part| part.to_string());
+    let part = ranking.nominal.ended_by.map(|part| brief(part).to_owned());
     let more: Vec<String> = calendar.into_iter().chain(part).collect();
     let more = if more.is_empty() { String::new() } else { format!(" ({})", more.join("; ")) };
     format!("{} of running{more}", told(Measure::End, &ranking.nominal, ranking.horizon))
@@ -100,6 +106,38 @@ pub fn verdict(ranking: &Ranking) -> Words {
 pub fn wrong_oil(ranking: &Ranking, several: bool) -> Option<Words> {
     let of = if several { format!("the oil of {}, {}", ranking.variant, ranking.duty) } else { "this oil".to_owned() };
     ranking.nominal.wrong_oil.then(|| use_of_machine::wrong_oil(&of, ", such as SAE 30"))
+}
+
+/// Why a machine does not fit with everything nominal, or by which settings alone it no longer does; none if by none. A margin over
+/// the idle, and an oil, hold for all values alike.
+pub fn unfit(ranking: &Ranking, several: bool) -> Option<Words> {
+    let of = if several { format!("{}, {},", ranking.variant, ranking.duty) } else { "The machine".to_owned() };
+    if let Some(fault) = ranking.nominal.fault {
+        let words = Words::default().strong(format!("{of} does not fit"));
+        return Some(words.plain(format!(" with everything nominal ({}).", in_brief(fault))));
+    }
+    let alike = |fault: &Fault| matches!(fault, Fault::Near | Fault::Settles | Fault::Additive);
+    let found = |answer: &Answer| answer.fault.filter(|fault| !alike(fault)).map(in_brief);
+    let mut by: Vec<(&str, Vec<String>)> = vec![];
+    for influence in moving(ranking) {
+        for (answer, at) in [(&influence.low, "P10"), (&influence.high, "P90")] {
+            let Some(what) = found(answer) else { continue };
+            let setting = format!("{} at {at}", in_words(&influence.draw));
+            match by.iter_mut().find(|(own, _)| *own == what) {
+                Some((_, settings)) => settings.push(setting),
+                None => by.push((what, vec![setting])),
+            }
+        }
+    }
+    let said = by.into_iter().map(|(what, mut settings)| {
+        let more = settings.len().saturating_sub(NAMED);
+        settings.truncate(NAMED);
+        settings.extend((more > 0).then(|| format!("{more} more")));
+        format!("{} ({what})", listed(&settings))
+    });
+    let said: Vec<String> = said.collect();
+    let words = Words::from(format!("{of} fits with everything nominal, but ")).strong("one setting alone can make it unfit");
+    (!said.is_empty()).then(|| words.plain(format!(": {}.", said.join("; "))))
 }
 
 /// Settings that move something, in the order of how far they move the end, then the oil's service and the lining's peak.

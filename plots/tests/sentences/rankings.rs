@@ -2,6 +2,7 @@
 
 use super::said::{HOUR, Said, sentences};
 use slipsoak_engine::names::Part;
+use slipsoak_engine::record::Fault;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
@@ -15,6 +16,7 @@ pub fn rankings() -> Influences {
         running_share: 0.25,
         lining_peak: 460.0,
         wrong_oil: false,
+        fault: None,
     };
     let influence = |low: f64, high: f64| Influence {
         draw: "lining.wear".to_owned(),
@@ -52,10 +54,24 @@ pub fn influences() -> Vec<Said> {
     wrong.nominal.wrong_oil = true;
     let wrong: Vec<Words> =
         [false, true].into_iter().filter_map(|several| words::influence::wrong_oil(&wrong, several)).collect();
+    // By one setting alone it no longer fits, but for what a margin or an oil has in common with all values.
+    let mut alone = rankings[0].clone();
+    alone.influences = vec![alone.influences[0].clone(); 6];
+    for (k, influence) in alone.influences.iter_mut().enumerate() {
+        influence.high.fault = Some([Fault::Early, Fault::Near, Fault::Lining][k.min(2)]);
+        influence.low.fault = (k == 5).then_some(Fault::Stalls);
+    }
+    let mut unfit = rankings[0].clone();
+    unfit.nominal.fault = Some(Fault::Settles);
+    let faults = [(&alone, false), (&unfit, true), (&rankings[0], true)];
+    let faults: Vec<Words> =
+        faults.into_iter().filter_map(|(ranking, several)| words::influence::unfit(ranking, several)).collect();
+    assert_eq!(faults.len(), 2, "the last one fits throughout");
     let note = words::influence::note(&rankings[0], 64);
     vec![
         sentences("what matters", &verdicts),
         sentences("what matters with the wrong oil", &wrong),
+        sentences("what matters, what does not fit", &faults),
         sentences("what matters, how to read it", &[note.into(), words::influence::SURE.into()]),
     ]
 }
