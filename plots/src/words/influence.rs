@@ -136,7 +136,8 @@ pub fn unfit(ranking: &Ranking, several: bool) -> Option<Words> {
         format!("{} ({what})", listed(&settings))
     });
     let said: Vec<String> = said.collect();
-    let words = Words::from(format!("{of} fits with everything nominal, but ")).strong("one setting alone can make it unfit");
+    let words =
+        Words::from(format!("{of} fits with everything nominal, but ")).strong("one setting alone can make it unfit");
     (!said.is_empty()).then(|| words.plain(format!(": {}.", said.join("; "))))
 }
 
