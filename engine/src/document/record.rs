@@ -107,7 +107,7 @@ pub struct Run {
     #[serde(default, skip_serializing_if = "LiningKind::is_woven")]
     pub lining_kind: LiningKind,
     /// constants that a calibration learned, by which the ranges of lives go
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[serde(default)]
     pub learned: Vec<Known>,
     /// duration of the run, s
     pub duration: f64,
