@@ -5,6 +5,7 @@ use crate::words::fault::leave_wrong_oils;
 use crate::words::number::{figures, number};
 use crate::words::reading::{end, endless, ends, name};
 use crate::words::say;
+use crate::words::text::listed;
 use slipsoak_engine::names::{Channel, MomentOf, Part};
 use slipsoak_engine::numerics::along;
 use slipsoak_engine::parts::settings;
@@ -194,13 +195,21 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
         [(_, most), .., (_, least)] if share(most) == share(least) => {
             format!("Of the oil put on, {} stays each time", share(most))
         }
-        [(best, most), .., (worst, least)] => format!(
-            "Of the oil put on, {} stays with “{}”, {} with “{}”",
-            share(most),
-            known(best),
-            share(least),
-            known(worst)
-        ),
+        [(_, most), .., (_, least)] => {
+            // Of those alike none is named as the better.
+            let with = |of: f64| {
+                let all = sorted.iter().filter(|one| share(one.1) == share(of));
+                let names: Vec<String> = all.map(|(k, _)| format!("“{}”", known(*k))).collect();
+                if names.len() > 2 { format!("{} of {} runs", names.len(), sorted.len()) } else { listed(&names) }
+            };
+            format!(
+                "Of the oil put on, {} stays with {}, {} with {}",
+                share(most),
+                with(most),
+                share(least),
+                with(least)
+            )
+        }
     }
 }
 

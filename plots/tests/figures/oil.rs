@@ -66,3 +66,20 @@ fn a_row_says_parts_of_a_drop_and_one_drop() {
     assert!(said(3.2).contains("3.2 drops put on"));
     assert!(said(1.0).contains("1 drop put on") && said(12.0).contains("12 drops put on"));
 }
+
+/// 90 of 140 mg stay with both of the first two habits, 40 with the third.
+#[test]
+fn habits_that_keep_as_much_are_named_together() {
+    let mut three = record(&["a night", "ten minutes", "before"]);
+    let title = |record: &Record| {
+        let svg = draw(Figure::Oil, record, Size::default()).expect("it draws").svg;
+        svg.split_once("<title>").expect("a title").1.split("</title>").next().expect("ends").replace('\u{a0}', " ")
+    };
+    for (run, kept) in three.runs.iter_mut().zip([9e-5, 9e-5, 4e-5]) {
+        run.ledgers.oil.inward.insert(Entry::PutOn, 1.4e-4);
+        let start = run.ledgers.oil.inward[&Entry::InPoresAtTheStart];
+        run.ledgers.oil.held.insert(Entry::InPores, start + kept);
+    }
+    let said = title(&three);
+    assert!(said.contains("stays with “a night” and “ten minutes”, ") && said.ends_with("with “before”"), "{said}");
+}
