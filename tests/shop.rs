@@ -249,6 +249,32 @@ fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
     assert!(all.iter().all(|said| !said.contains("Choose another spring")), "{all:?}");
 }
 
+#[test]
+fn gaps_and_oiling_begin_with_springs_that_a_choice_refuses() {
+    let said = |rpm: f64, lot: f64| {
+        let mut machine = shipped_machine("orchard-cart");
+        (machine.clutch.engagement, machine.springs.lot) = (rpm * RPM, lot);
+        let usage = Usage::named("rental", &machine).expect("a use");
+        let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
+        let plan = oil_plan::plan(&oil_plan::Wish::new(machine, usage), &|| {}).expect("it runs");
+        assert!(gaps.sag.is_none() && plan.sag.is_none());
+        [text(&words::gaps::statement(&gaps)), text(&words::oiling::statement(&plan))]
+    };
+    for [first, second, ..] in said(1900.0, 1.0).map(|said| [said[0].clone(), said[1].clone()]) {
+        assert!(first.starts_with("Choose another spring first, one that engages at"), "{first}");
+        assert!(first.contains("it engages too near to the idle: its margin over the highest idle is"), "{first}");
+        assert!(second.contains("measure the washer") || second.starts_with("For the wall"), "{second}");
+    }
+    for [first] in said(2000.0, 0.9).map(|said| [said[0].clone()]) {
+        assert!(first.starts_with("Replace all springs first, by a new set of the same (it fits"), "{first}");
+        assert!(first.contains("the springs have 90\u{a0}% of a new set's force, and with its own springs"), "{first}");
+    }
+    for [first] in said(3000.0, 1.0).map(|said| [said[0].clone()]) {
+        assert!(first.starts_with("Choose another spring first"), "{first}");
+        assert!(first.contains("its lining reaches"), "{first}");
+    }
+}
+
 /// Shares of a dose by our own prototype, within ± 4 points (see the habits' test): the plan reproduces them.
 #[test]
 fn the_plan_of_oiling_keeps_the_shares_of_the_habits() {

@@ -8,7 +8,7 @@ use slipsoak_engine::parts::{Machine, Springs, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::simulate::{Options, Simulation};
-use slipsoak_engine::spring_choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
+use slipsoak_engine::spring_choice::{self, Choice, Heated, InPlace, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::sweep::Summary;
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
@@ -302,21 +302,21 @@ fn a_weak_spring_among_sound_ones_is_answered_by_a_new_set_of_the_same_where_tha
     let instead = |second: f64, rpm: f64| {
         let mut machine = Machine::default();
         (machine.springs.second, machine.clutch.engagement) = (second, rpm * RPM);
-        spring_choice::in_place_of_own(&spring_choice::Wish::new(machine, usage.clone())).expect("it runs")
+        spring_choice::in_place_of_own(&spring_choice::Wish::new(machine, usage.clone()), false).expect("it runs")
     };
     for second in [0.7, 0.0] {
-        let (renewed, sought) = instead(second, 2000.0);
+        let InPlace { renewed, sought, .. } = instead(second, 2000.0);
         let renewed = renewed.expect("a new set is stronger");
         assert_eq!(renewed.weak, Weak { weakest: second, others: 1.0 });
         assert!(renewed.fits() && renewed.set.engagement == 2000.0 * RPM && sought.is_none());
     }
     // The whole new set would drag too.
-    let (renewed, sought) = instead(0.7, 1750.0);
+    let InPlace { renewed, sought, .. } = instead(0.7, 1750.0);
     assert!(!renewed.expect("a new set is stronger").fits());
     let sought = sought.expect("another spring stays clear");
     assert!(sought.verdict == Verdict::Fits && sought.engagement > 1800.0 * RPM);
     // Sound springs that are too soft are no weaker than a new set.
-    let (renewed, sought) = instead(1.0, 1750.0);
+    let InPlace { renewed, sought, .. } = instead(1.0, 1750.0);
     assert!(renewed.is_none() && sought.is_some());
 }
 

@@ -3,6 +3,7 @@
 use super::Is;
 use super::finding::{Assumed, Beyond, Sag, Slipping};
 use super::head::Head;
+use super::reason::Reason;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
 use super::spring_choice::{Judged, Renewed};
@@ -45,9 +46,12 @@ pub struct Gaps {
     pub wrong_oil: bool,
     /// springs that relax below idle; the hours of wear then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
-    /// a whole new set in place of springs that sag, where they are weaker than such a set
+    /// reasons for which the springs do not fit the use
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub against: Vec<Reason>,
+    /// a whole new set in place of springs that sag or do not fit, where they are weaker than such a set
     pub renewed: Option<Renewed>,
-    /// in place of springs that sag, the softest that stays clear of the highest idle, judged as for a choice; none if no speed
+    /// in place of springs that sag or do not fit, the softest that stays clear of the highest idle, judged as for a choice; none if no speed
     /// is clear, or where a new set of the same is the remedy
     pub sought: Option<Judged>,
     /// a held speed at which the clutch slips; none if there is none

@@ -11,7 +11,7 @@ use crate::names::LeakCase;
 use crate::parts::{Parameter, settings};
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::{Known, assumed_range};
-use crate::spring_choice::{self, in_place_of_own};
+use crate::spring_choice::{self, InPlace, in_place_of_own};
 use crate::usage::WARMING;
 use rayon::prelude::*;
 
@@ -132,9 +132,8 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let measured = Known::factor_of(&learned, OPEN[0]).is_some();
     let weighing = advised.habit().filter(|_| !measured).and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
     let (sag, beyond) = heated(wish)?;
-    let asked =
-        || spring_choice::Wish { wander: wish.wander, ..spring_choice::Wish::new(m.clone(), wish.usage.clone()) };
-    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(&asked()))?;
+    let asked = spring_choice::Wish { wander: wish.wander, ..spring_choice::Wish::new(m.clone(), wish.usage.clone()) };
+    let InPlace { against, renewed, sought } = in_place_of_own(&asked, sag.is_some())?;
     Ok(OilPlan {
         kind: Is::default(),
         head: Head::default(),
@@ -162,6 +161,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         doses: habits::doses(wish, done)?,
         oils: habits::oils(wish, done)?,
         sag,
+        against,
         renewed,
         sought,
         beyond,

@@ -18,5 +18,5 @@ pub use judge::{Spring, judge};
 pub use lock::steepest;
 pub use rank::choice;
 pub use sketch::sketch;
-pub use sought::{in_place_of_own, sought};
+pub use sought::{InPlace, in_place_of_own, sought};
 pub use wish::Wish;

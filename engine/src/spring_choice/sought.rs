@@ -1,8 +1,9 @@
 //! The spring to look for where none of a stock fits, or where the machine's own drags.
 
 use super::fitness::{own, renewed};
-use super::judge::{Spring, judge};
+use super::judge::{Spring, judge, judge_own};
 use super::wish::Wish;
+use crate::document::reason::{Reason, Weight};
 use crate::document::spring_choice::{Choice, Judged, Renewed};
 use crate::simulate::Failure;
 use crate::units::RPM;
@@ -21,16 +22,29 @@ pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
     least.map_or(Ok(None), |least| softest_clear(wish, least))
 }
 
-/// What to fit in place of the springs of a machine in a use: a whole new set of the same, where they are weaker than that, and
-/// where it does not fit or they are no weaker, the spring of [`sought`].
-pub fn in_place_of_own(wish: &Wish) -> Result<(Option<Renewed>, Option<Judged>), Failure> {
+/// What is against the springs of a machine in a use, and what to fit in their place.
+pub struct InPlace {
+    /// reasons for which they do not fit, a margin over the idle that is short of its tolerances among them
+    pub against: Vec<Reason>,
+    /// a whole new set of the same, where they are weaker than that
+    pub renewed: Option<Renewed>,
+    /// where that does not fit, or they are no weaker, the spring of [`sought`]
+    pub sought: Option<Judged>,
+}
+
+/// Judges the springs of a machine in a use, and where they do not fit, or sag, seeks what to fit in their place.
+pub fn in_place_of_own(wish: &Wish, sags: bool) -> Result<InPlace, Failure> {
+    let against: Vec<Reason> = judge_own(wish)?.of_weight(Weight::Against).cloned().collect();
+    if against.is_empty() && !sags {
+        return Ok(InPlace { against, renewed: None, sought: None });
+    }
     let renewed = renewed(wish)?;
     let sought = match &renewed {
         Some(renewed) if renewed.fits() => None,
         Some(renewed) => softest_clear(wish, &renewed.set)?,
         None => softest_clear(wish, &judge(wish, &own(&wish.machine))?)?,
     };
-    Ok((renewed, sought))
+    Ok(InPlace { against, renewed, sought })
 }
 
 /// Searched from a judged spring on.

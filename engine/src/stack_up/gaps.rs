@@ -13,7 +13,7 @@ use crate::parts::{Machine, Parameter, settings};
 use crate::simulate::carried::AGE;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::{Known, assumed_factor};
-use crate::spring_choice::{self, in_place_of_own};
+use crate::spring_choice::{self, InPlace, in_place_of_own};
 use crate::usage::{Usage, WARMING};
 
 /// Number of points of a curve, evenly spaced in the logarithm of time.
@@ -97,11 +97,11 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
     let (oiled, settled) = course(wish, &assemblies(on_oiled), Oiled::Kept, &wish.machine, None)?;
     let (dry, _) = course(wish, &assemblies(on_dry), Oiled::Dry, &dry, Some(0.0))?;
     let sag = Sag::of(&wish.machine, settled, wish.wander);
-    let asked = || spring_choice::Wish {
+    let asked = spring_choice::Wish {
         wander: wish.wander,
         ..spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone())
     };
-    let (renewed, sought) = sag.map_or(Ok((None, None)), |_| in_place_of_own(&asked()))?;
+    let InPlace { against, renewed, sought } = in_place_of_own(&asked, sag.is_some())?;
     Ok(Gaps {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
@@ -117,6 +117,7 @@ pub fn gaps(wish: &Wish) -> Result<Gaps, Failure> {
         wander: wish.wander,
         wrong_oil: wish.machine.oil.is_wrong(),
         sag,
+        against,
         renewed,
         sought,
         slipping: wish.usage.slipping(&wish.machine),

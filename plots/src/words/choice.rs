@@ -2,11 +2,10 @@
 
 use crate::words::learned::learned;
 use crate::words::reading::ends;
-use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{self, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::use_of_machine::{weaker, wrong_oil};
-use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep};
+use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep, what_helps};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
@@ -192,7 +191,7 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
     match &choice.sought {
         Some(sought) if sought.verdict == Verdict::Unfit => {
             say.push(format!("No other spring is a remedy: {}.", softest_clear(sought)));
-            say.push(if weak(sought) { STRONGER } else { LESS_SLIP }.to_owned());
+            say.push(what_helps(sought).to_owned());
         }
         Some(sought) => {
             let fit = if sought.verdict == Verdict::Warned { "fit with warnings" } else { "fit" };
@@ -210,16 +209,6 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
         }
     }
     say
-}
-
-/// What would help where the motor does not pull the clutch to lock-up.
-const STRONGER: &str =
-    "What would help: shorter gearing, less load, a start on a gentler slope, a stronger motor, or a larger clutch.";
-
-/// Whether all that is against a spring is that it does not lock up.
-fn weak(spring: &Judged) -> bool {
-    let locks = |r: &Reason| matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. });
-    spring.of_weight(Weight::Against).all(locks)
 }
 
 /// What would help where no speed is clear of the idle.

@@ -4,7 +4,7 @@ use crate::words::learned::learned;
 use crate::words::reading::{ends, found};
 use crate::words::say::{temperature, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{sags, slips, too_hot, wrong_oil};
+use crate::words::use_of_machine::{amiss, slips, too_hot, wrong_oil};
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::Oiled;
 use slipsoak_engine::parts::settings;
@@ -32,16 +32,19 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         Some(_) => "",
         None => ", and the washer may char long before the hours below, which are those of springs renewed in time",
     };
-    let sag =
-        g.sag.as_ref().map(|sag| (sags(sag, g.renewed.as_ref(), g.sought.as_ref(), then), sag.new <= sag.highest));
+    let own = (g.sag.as_ref(), g.against.as_slice());
+    let new = g.sag.as_ref().is_some_and(|sag| sag.new <= sag.highest);
+    let amiss = amiss(own, g.renewed.as_ref(), g.sought.as_ref(), then).map(|said| (said, new));
+    let until = || g.courses.first().map_or_else(String::new, |c| lasts(g, c));
     let mut say: Vec<Words> = g.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30")).into_iter().collect();
     say.extend(thin(g).into_iter().map(Words::from));
-    say.extend(match (fails, sag) {
-        (None, None) => vec![(clears(g, "It") + &g.courses.first().map_or_else(String::new, |c| lasts(g, c))).into()],
+    say.extend(match (fails, amiss) {
+        (None, None) => vec![(clears(g, "It") + &until()).into()],
+        (None, Some((amiss, _))) if g.sag.is_none() => vec![amiss.into(), (clears(g, "It") + &until()).into()],
         (None, Some((sags, _))) => vec![(sags + &clears(g, " It")).into()],
         (Some(fails), None) => vec![fails.plain(clears(g, SOUND))],
         (Some(fails), Some((sags, true))) => vec![sags.into(), fails.plain(clears(g, SOUND))],
-        (Some(fails), Some((sags, false))) => vec![fails.plain(clears(g, SOUND)), sags.into()],
+        (Some(fails), Some((amiss, false))) => vec![fails.plain(clears(g, SOUND)), amiss.into()],
     });
     if g.courses.iter().any(|c| c.holds() && c.bronze_on_steel.time.is_some()) {
         say.push(

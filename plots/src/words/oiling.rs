@@ -3,7 +3,7 @@
 use crate::words::number::figures;
 use crate::words::say::{percent, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{sags, slips, too_hot, wrong_oil};
+use crate::words::use_of_machine::{amiss, slips, too_hot, wrong_oil};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Advice, Advised, Lasts, OilPlan};
 use slipsoak_engine::units::{DAY, HOUR};
@@ -57,7 +57,8 @@ fn sentences(p: &OilPlan) -> Vec<String> {
         Advice::Never => "",
         _ => ", and the bushing runs hotter than computed: the intervals below are those of springs renewed in time",
     };
-    let sag: Vec<String> = p.sag.iter().map(|sag| sags(sag, p.renewed.as_ref(), p.sought.as_ref(), then)).collect();
+    let own = (p.sag.as_ref(), p.against.as_slice());
+    let sag: Vec<String> = amiss(own, p.renewed.as_ref(), p.sought.as_ref(), then).into_iter().collect();
     // Oil that is gone within minutes comes before springs that relax over many hours.
     let mut say = match p.advised {
         Advice::Never => [gone(p), sag].concat(),

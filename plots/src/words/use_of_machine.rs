@@ -1,13 +1,15 @@
 //! Sentences on what a use does to a machine, for any question.
 
-use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{percent, road_speeds, temperature, time, turns};
 use crate::words::text::Words;
-use crate::words::verdict::{briefly, softest_clear};
+use crate::words::verdict::{briefly, clause, softest_clear, what_helps};
 use crate::words::warnings::WEAK;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping, Weak};
 use slipsoak_engine::laws::margin::VARIATION;
-use slipsoak_engine::spring_choice::{Judged, Renewed, Verdict};
+use slipsoak_engine::spring_choice::{Judged, Reason, Renewed, Verdict};
+
+/// Largest number of reasons against springs that are said.
+const GRAVEST: usize = 2;
 
 /// The idle below which springs engage: the usual one, or the highest.
 fn idle(sag: &Sag, engages: f64) -> String {
@@ -32,17 +34,14 @@ pub(super) fn weaker(weak: &Weak) -> String {
 
 /// What to replace first, where a whole new set of the same springs is the remedy, with its margin, and why.
 pub(super) fn replace_all(renewed: &Renewed) -> String {
-    let margin = renewed.set.found.as_ref().map_or(0.0, |found| found.margin);
-    format!(
-        "replace all springs first, by a new set of the same (it {}, and keeps a margin of {} over the highest idle): {}",
-        fits(renewed.set.verdict),
-        turns(margin),
-        weaker(&renewed.weak)
-    )
+    format!("replace all springs first, by a new set of the same ({}): {}", fits(&renewed.set), weaker(&renewed.weak))
 }
 
-const fn fits(verdict: Verdict) -> &'static str {
-    if let Verdict::Warned = verdict { "fits with warnings" } else { "fits" }
+/// That a spring fits, and its margin.
+fn fits(spring: &Judged) -> String {
+    let warned = if spring.verdict == Verdict::Warned { " with warnings" } else { "" };
+    let margin = spring.found.as_ref().map_or(0.0, |found| found.margin);
+    format!("it fits{warned}, and keeps a margin of {} over the highest idle", turns(margin))
 }
 
 /// The variation of the idle to either side, rad/s, where it is not the usual one.
@@ -88,10 +87,29 @@ fn drags(sag: &Sag, then: &str) -> [String; 2] {
     [below, format!(" The clutch then drags at {stops}{then}.")]
 }
 
-/// Springs that engage below idle, broken, as given or relaxed by the use: what is the remedy, a new set of the same, another
-/// spring, or none.
-pub(super) fn sags(sag: &Sag, renewed: Option<&Renewed>, sought: Option<&Judged>, then: &str) -> String {
-    let [below, then] = drags(sag, then);
+/// The gravest of what is against springs that do not sag.
+fn against(reasons: &[Reason]) -> [String; 2] {
+    let gravest = reasons.iter().take(GRAVEST).map(clause).collect::<Vec<_>>().join("; ");
+    [format!("with its own springs {gravest}"), " What follows is for the clutch as it is.".to_owned()]
+}
+
+/// Springs that engage below idle, broken, as given or relaxed by the use, or that do not fit the use: what is the remedy, a new
+/// set of the same, another spring, or none. None of springs that fit.
+pub(super) fn amiss(
+    (sag, reasons): (Option<&Sag>, &[Reason]),
+    renewed: Option<&Renewed>,
+    sought: Option<&Judged>,
+    then: &str,
+) -> Option<String> {
+    if sag.is_none() && reasons.is_empty() {
+        return None;
+    }
+    let said = sag.map_or_else(|| against(reasons), |sag| drags(sag, then));
+    Some(in_place(said, renewed, sought))
+}
+
+/// What to fit in place of springs of which this is said.
+fn in_place([below, then]: [String; 2], renewed: Option<&Renewed>, sought: Option<&Judged>) -> String {
     if let Some(renewed) = renewed.filter(|renewed| renewed.fits()) {
         return format!("{}, and {below}.{then}", capital(&replace_all(renewed)));
     }
@@ -99,14 +117,15 @@ pub(super) fn sags(sag: &Sag, renewed: Option<&Renewed>, sought: Option<&Judged>
     let too = weak.as_ref().map_or_else(String::new, |weak| format!(" Fit a whole new set too, since {weak}."));
     match sought.map(|sought| (sought, sought.verdict)) {
         Some((sought, Verdict::Unfit)) => format!(
-            "Change the use or the machine first, since no spring is the remedy: {}. {LESS_SLIP}{too} As it is, {below}.{then}",
-            softest_clear(sought)
+            "Change the use or the machine first, since no spring is the remedy: {}. {}{too} As it is, {below}.{then}",
+            softest_clear(sought),
+            what_helps(sought)
         ),
-        Some((sought, verdict)) => {
+        Some((sought, _)) => {
             let speed = turns(sought.engagement);
             let it = format!(
-                "Choose another spring first, one that engages at {speed} or somewhat above (it {})",
-                fits(verdict)
+                "Choose another spring first, one that engages at {speed} or somewhat above ({})",
+                fits(sought)
             );
             match renewed.zip(weak) {
                 Some((renewed, weak)) => format!(

@@ -2,6 +2,7 @@
 
 use crate::words::number::figures;
 use crate::words::reading::ends;
+use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{percent, road_speed, road_speeds, temperature, time, turns};
 use crate::words::text::Words;
 use crate::words::warnings::said;
@@ -69,7 +70,7 @@ pub fn reason(reason: &Reason) -> Words {
     clause(reason).into()
 }
 
-fn clause(reason: &Reason) -> String {
+pub(super) fn clause(reason: &Reason) -> String {
     match *reason {
         Reason::NeverEngages { engagement, top } => format!(
             "it never engages: its {} are at or above the motor's governed top speed of {}",
@@ -185,6 +186,16 @@ pub(super) fn softest_clear(sought: &Judged) -> String {
         turns(sought.engagement),
         briefly(sought.reasons.iter())
     )
+}
+
+/// What would help where the motor does not pull the clutch to lock-up.
+const STRONGER: &str =
+    "What would help: shorter gearing, less load, a start on a gentler slope, a stronger motor, or a larger clutch.";
+
+/// What would help where a spring is none: more pull where all that is against it is that it does not lock up, else less slip.
+pub(super) fn what_helps(spring: &Judged) -> &'static str {
+    let locks = |r: &Reason| matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. });
+    if spring.of_weight(Weight::Against).all(locks) { STRONGER } else { LESS_SLIP }
 }
 
 /// What the stop-and-go warns of.

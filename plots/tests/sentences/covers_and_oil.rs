@@ -7,12 +7,16 @@ use slipsoak_engine::document::finding::{Beyond, Sag, Slipping, Weak};
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::{LeakCase, Part};
 use slipsoak_engine::oil_plan::{Advice, Advised, Grip, OilPlan, Weighing};
-use slipsoak_engine::spring_choice::{Renewed, Verdict};
+use slipsoak_engine::record::{Warned, Warning};
+use slipsoak_engine::spring_choice::{Heated, Reason, Renewed, Verdict};
 use slipsoak_engine::stack_up::{Clearance, Fails, Gaps};
 use slipsoak_plots::words;
 
 pub const SAG: Sag =
     Sag { settled: 1690.0 * RPM, new: 1900.0 * RPM, idle: 1750.0 * RPM, highest: 1825.0 * RPM, within: 300.0 * HOUR };
+
+/// A margin over the idle that is short of its tolerances.
+const NEAR: Reason = Reason::TooNear { margin: 57.0 * RPM, floor: 90.0 * RPM, share: 0.22 };
 
 pub const SLIPPING: Slipping = Slipping { held: 4.2, lock: 5.5 };
 
@@ -45,6 +49,23 @@ pub fn covers() -> Vec<Said> {
                 (gaps.clearance, gaps.sag, gaps.slipping) = (Clearance::Tight, Some(SAG), Some(SLIPPING));
                 gaps.courses[0].tight.time = Some(900.0 * HOUR);
                 gaps.courses[0].bronze_on_steel.time = Some(1100.0 * HOUR);
+            }),
+        ),
+        sentences(
+            "gaps, the springs are too near to the idle",
+            &with(&|gaps| (gaps.against, gaps.sought) = (vec![NEAR], Some(to_look_for(Verdict::Fits)))),
+        ),
+        sentences(
+            "gaps, the springs are weak and too near to the idle",
+            &with(&|gaps| (gaps.against, gaps.renewed) = (vec![NEAR], Some(renewed(0.85, 0.85, Verdict::Warned)))),
+        ),
+        sentences(
+            "gaps, the lining overheats and the motor stalls, no spring is the remedy",
+            &with(&|gaps| {
+                let stalls = Warning { kind: Warned::Stall, value: 600.0, limit: 0.0 };
+                let hot = Reason::TooHot { part: Heated::Lining, peak: 580.0, limit: 523.15 };
+                gaps.against = vec![hot, Reason::InUse(stalls), NEAR];
+                gaps.sought = Some(to_look_for(Verdict::Unfit));
             }),
         ),
         sentences(
