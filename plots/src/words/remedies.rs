@@ -11,6 +11,10 @@ use slipsoak_engine::record::{Fault, Record, Run, Warned};
 pub(crate) const LESS_SLIP: &str =
     "What would help: less slip (shorter gearing, less load, fewer stops), more cooling, or a larger clutch.";
 
+/// The oil to use in place of one that stays on the lining.
+const PLAIN_OIL: &str =
+    "a straight petroleum oil, such as SAE 30, in place of the one with PTFE, silicone or a friction modifier";
+
 /// What would help, if every machine of a study has a fault; else empty, and where a run was stopped by its heat, of
 /// which the answer says it already.
 pub(crate) fn remedies(record: &Record) -> Words {
@@ -20,6 +24,17 @@ pub(crate) fn remedies(record: &Record) -> Words {
     if record.runs.iter().any(|run| run.halt.is_some()) {
         return Words::default();
     }
+    let oil = record.runs.iter().any(|run| run.warned(Warned::Additive).is_some());
+    let faults: Vec<Fault> = faults.into_iter().filter(|fault| *fault != Fault::Additive).collect();
+    match (oil, faults.is_empty()) {
+        (true, true) => format!("What would help: {PLAIN_OIL}.").into(),
+        (true, false) => against(record, &faults).plain(format!(" Use {PLAIN_OIL} too.")),
+        (false, _) => against(record, &faults),
+    }
+}
+
+/// What would help against these faults.
+fn against(record: &Record, faults: &[Fault]) -> Words {
     let idles = |fault: &Fault| matches!(fault, Fault::Drags | Fault::Near | Fault::Settles);
     match faults.iter().filter(|fault| idles(fault)).count() {
         0 => slip(&record.runs),

@@ -197,6 +197,23 @@ fn habits_on_a_full_bushing_are_said_alike_and_what_too_much_oil_takes_of_the_gr
     assert!(!words::answer::answer(&low).iter().any(|words| words.text().contains("of its grip")));
 }
 
+#[test]
+fn a_wrong_oil_is_answered_by_another_oil() {
+    let helps = |also: &[Warned]| {
+        let mut record = made_up::record(&["A", "B"]);
+        for run in &mut record.runs {
+            let warned = std::iter::once(&Warned::Additive).chain(also);
+            run.warnings = warned.map(|kind| Warning { kind: *kind, value: 1.0, limit: 0.0 }).collect();
+            run.engagement.settled = Some(5000.0 * RPM);
+            run.engagement.idle = None;
+        }
+        words::answer::answer(&record).last().map(Words::text).unwrap_or_default()
+    };
+    assert!(helps(&[]).starts_with("What would help: a straight petroleum oil, such as SAE 30"), "{}", helps(&[]));
+    let hot = helps(&[Warned::Lining]);
+    assert!(hot.starts_with("What would help: less slip") && hot.contains("Use a straight petroleum oil"), "{hot}");
+}
+
 /// How sure the answers of a study are of whose two machines one is calibrated, and those of a calibrated sweep.
 fn calibrated() -> Vec<Words> {
     let mut record = made_up::record(&["cart", "real"]);
