@@ -204,10 +204,17 @@ fn kept_oiled(p: &OilPlan) -> Vec<String> {
     say.extend(kept(p));
     let greased = of(LeakCase::AsSet).and_then(|set| set.due).zip(of(LeakCase::Greased));
     say.extend(greased.map(|(set, greased)| {
+        let with = greased.due.map_or_else(|| "more than ten years".to_owned(), time);
+        if with == time(set) {
+            return format!(
+                "Grease in the grooves that holds {} mL of oil hardly lengthens that; it bleeds at rest too.",
+                figures(greased.grease * 1e6, 2)
+            );
+        }
         format!(
             "Grease in the grooves that holds {} mL of oil carries a full bushing to {} of riding instead of {}; it bleeds at rest too.",
             figures(greased.grease * 1e6, 2),
-            greased.due.map_or_else(|| "more than ten years".to_owned(), time),
+            with,
             time(set)
         )
     }));

@@ -252,6 +252,22 @@ pub fn oils() -> Vec<Said> {
 }
 
 #[test]
+fn grease_that_lengthens_no_oiling_is_said_to_do_so() {
+    let said = |due: f64| {
+        let mut plan = shop::oiling();
+        let set = plan.case(LeakCase::AsSet).and_then(|set| set.due).expect("it is due");
+        plan.lasts
+            .iter_mut()
+            .filter(|lasts| lasts.name == LeakCase::Greased)
+            .for_each(|lasts| lasts.due = Some(due * set));
+        let all = words::oiling::statement(&plan);
+        all.iter().map(words::text::Words::text).find(|text| text.starts_with("Grease")).expect("grease is told")
+    };
+    assert!(said(2.0).contains("instead of"), "{}", said(2.0));
+    assert!(said(1.001).contains("hardly lengthens that"), "{}", said(1.001));
+}
+
+#[test]
 fn a_weak_spring_is_answered_by_a_new_set_of_the_same_and_by_another_spring_only_where_that_does_not_fit() {
     let first = |verdict| {
         let (mut gaps, mut plan) = (shop::gaps(), shop::oiling());
