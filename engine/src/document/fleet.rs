@@ -93,6 +93,9 @@ pub struct Fleet {
     pub variant: String,
     /// the duty
     pub duty: String,
+    /// engagement speed of its machine before any is sampled, rad/s; none in results of earlier versions
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub engagement: Option<f64>,
     /// horizon, s
     pub horizon: f64,
     /// settings sampled for each clutch

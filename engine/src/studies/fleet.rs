@@ -33,5 +33,6 @@ pub fn fleet(case: &Case, clutches: u64, seed: u64) -> (Fleet, Vec<Failed>) {
             Err(e) => failed.push(Failed { item, what: format!("clutch {item}"), why: e.to_string() }),
         }
     }
-    (report(&case.machine.name, &case.duty, case.until, &case.uncertain, outcomes), failed)
+    let found = report(&case.machine.name, &case.duty, case.until, &case.uncertain, outcomes);
+    (Fleet { engagement: Some(case.machine.clutch.engagement), ..found }, failed)
 }

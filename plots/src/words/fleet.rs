@@ -156,10 +156,12 @@ fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
     }
 }
 
-/// Sentence on how sure it is that the best fleet stays clear of the idle; none where no fleet drags, since then the springs are
-/// not in question, or where the best one drags too.
+/// Sentence on how sure it is that the best fleet stays clear of the idle; none where no springs are compared
+/// and no fleet drags, since then they are not in question, or where the best one drags too.
 fn clear(report: &Report, all: &[&Fleet]) -> Option<Words> {
-    let best = all.first().filter(|best| !best.drags() && all.iter().any(|fleet| fleet.dragging() > 0))?;
+    let springs = report.fleets.windows(2).any(|pair| pair[0].engagement != pair[1].engagement);
+    let drag = springs || all.iter().any(|fleet| fleet.dragging() > 0);
+    let best = all.first().filter(|best| drag && !best.drags())?;
     let (count, of) = (best.dragging() as u64, best.outcomes.len() as u64);
     let most = share_of(count, of, CONFIDENCE).high;
     let seen = if count == 0 { "None".to_owned() } else { count.to_string() };
@@ -347,7 +349,13 @@ fn causes_in_words(report: &Report, all: &[&Fleet]) -> Option<Words> {
         words = words.plain(if k > 0 { ", " } else { "" }).strong(called);
         words = words.plain(format!("{with}{}{range} of the clutches", if with.is_empty() { ", in " } else { " in " }));
     }
-    (!groups.is_empty()).then(|| words.plain("."))
+    let seizes = groups.iter().any(|(parts, _)| parts.contains(&Part::Seized));
+    let oil = if seizes {
+        " A bushing seizes for want of sound oil: `slipsoak oiling` says how often to oil it."
+    } else {
+        ""
+    };
+    (!groups.is_empty()).then(|| words.plain(format!(".{oil}")))
 }
 
 /// Sentence on the distribution of a fleet's lives, and whether it may be used.

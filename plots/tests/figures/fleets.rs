@@ -247,7 +247,7 @@ fn the_most_frequent_first_worn_part_is_that_of_each_fleet_where_they_differ() {
         let said: Vec<String> = said.iter().map(slipsoak_plots::words::text::Words::text).collect();
         said.into_iter().find(|text| text.starts_with("The most frequent")).expect("parts wear out")
     };
-    let differ = "The most frequent first worn part is the washer with “A” in 100\u{a0}% of the clutches, the seized bushing with “B” in 100\u{a0}% of the clutches.";
+    let differ = "The most frequent first worn part is the washer with “A” in 100\u{a0}% of the clutches, the seized bushing with “B” in 100\u{a0}% of the clutches. A bushing seizes for want of sound oil: `slipsoak oiling` says how often to oil it.";
     assert_eq!(said(Part::Seized), differ);
     assert_eq!(said(Part::Washer), "The most frequent first worn part is the washer, in 100\u{a0}% of the clutches.");
 }

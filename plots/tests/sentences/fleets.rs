@@ -1,6 +1,6 @@
 //! Fleets.
 
-use super::said::{Said, clauses, sentences};
+use super::said::{RPM, Said, clauses, sentences};
 use crate::made_up::fleet::fleets;
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Direction, Report};
@@ -72,6 +72,13 @@ pub fn of_fleets() -> Vec<Said> {
         words::fleet::gain(&pair)
     });
     distributions.sort_by_key(Words::text);
+    let mut springs = fleets(&[("1900 rpm", 90.0, 2.0), ("2100 rpm", 80.0, 2.0)]);
+    for (fleet, rpm) in springs.fleets.iter_mut().zip([1900.0, 2100.0]) {
+        fleet.engagement = Some(rpm * RPM);
+    }
+    let springs = words::fleet::answer(&springs);
+    let clear = springs[0].text();
+    assert!(clear.contains("with “1900 rpm” drags, but up to") && clear.contains("Ask `choose`"), "{clear}");
     vec![
         sentences("fleets", &several),
         sentences("fleets of which one is beyond the model", &some_hot),
@@ -79,6 +86,7 @@ pub fn of_fleets() -> Vec<Said> {
         sentences("a fleet", &one),
         sentences("fleets that last", &long),
         sentences("fleets of which two last alike", &alike),
+        sentences("fleets of springs of which none drags at idle", &springs),
         sentences("fleets of which some drag at idle", &dragging(true, false)),
         sentences("fleets that drag at idle", &dragging(true, true)),
         sentences("a fleet that drags at idle", &dragging(false, true)),

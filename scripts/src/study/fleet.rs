@@ -74,7 +74,9 @@ impl Campaign for FleetStudy<'_> {
             outcomes[self.which(item).0].push(outcome);
         }
         let fleet = |(Case { variant, duty, until }, outcomes): (&Case, Vec<Outcome>)| -> Fleet {
-            report(&variant.name, duty, until.unwrap_or(0.0), &variant.uncertain(), outcomes)
+            let engagement = Some(variant.machine.clutch.engagement);
+            let found = report(&variant.name, duty, until.unwrap_or(0.0), &variant.uncertain(), outcomes);
+            Fleet { engagement, ..found }
         };
         let fleets: Vec<Fleet> = self.frame.cases.iter().zip(outcomes).map(fleet).collect();
         Report {
