@@ -230,7 +230,11 @@ fn words(
     } else {
         vec![still(fleet)]
     };
-    state.extend(wrong_oil(fleet));
+    if let Some(wrong) = wrong_oil(fleet) {
+        // Two lines have room in a row.
+        let first = state[0].trim_end_matches(';').to_owned();
+        state = vec![first, wrong];
+    }
     let quiet = Type::LABEL;
     if sheet.narrow() {
         let room = sheet.width - 2.0 * SIDE;

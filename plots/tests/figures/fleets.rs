@@ -267,3 +267,13 @@ fn fleets_whose_clutches_fail_nearly_alike_are_said_each_by_its_own_time() {
     );
     assert_eq!(title(&[a, ("D", 125.0, 2.0)]), "With each of 2 fleets the second of 20 fails after 35 h of running");
 }
+
+/// Of a fleet with the wrong oil in which none fails, the row says both in two lines; a third would touch the next row.
+#[test]
+fn a_row_of_a_fleet_with_the_wrong_oil_has_two_lines() {
+    let mut report = fleets(&[("A", 300.0, 2.0), ("B", 1e6, 2.0)]);
+    report.fleets[1].outcomes.iter_mut().for_each(|outcome| outcome.wrong_oil = true);
+    let svg = Figure::StillRunning.draw(&report, &Look::default()).expect("it draws").svg;
+    assert!(svg.contains("\n+ wrong oil: never use\n") && svg.contains("\nnone of 20 in "), "{svg}");
+    assert!(!svg.contains("\nunder 14\u{a0}% at 95"), "the bounds of a fleet that is not to be used");
+}
