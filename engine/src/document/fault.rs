@@ -1,7 +1,8 @@
 //! Faults for which a machine must not be used as it is, found of a run.
 
-use super::record::{Run, Warned};
-use crate::names::Channel;
+use super::record::{PartUse, Run, Warned};
+use crate::laws::margin::SEASON;
+use crate::names::{Channel, Part};
 use crate::parts::settings;
 use crate::units::HOUR;
 use schemars::JsonSchema;
@@ -20,6 +21,8 @@ pub enum Fault {
     Beyond,
     /// a part fails within the hour
     Early,
+    /// the bushing grabs its shaft within a season, before its oil is due: oiling does not help it
+    Grabs,
     /// the lining is hotter than its bond stands
     Bond,
     /// the lining is over its limit
@@ -36,13 +39,24 @@ pub enum Fault {
     Settles,
 }
 
-/// The gravest fault by these warnings, apart from the margin over idle.
-pub(super) fn gravest(warned: impl Fn(Warned) -> bool, life: Option<f64>, dry: Option<f64>) -> Option<Fault> {
+/// Whether a bushing that fails first after this running time grabs its shaft for another reason than want of oil, which is due later.
+pub fn grabs(life: Option<f64>, part: Option<Part>, due: Option<f64>) -> bool {
+    part == Some(Part::Seized) && life.is_some_and(|life| life < SEASON && due.is_none_or(|due| life < due))
+}
+
+/// The gravest fault by these warnings, apart from the margin over idle: from the life and its first worn part, and the running times
+/// after which the bushing is dry and its oil is due.
+pub(super) fn gravest(
+    warned: impl Fn(Warned) -> bool,
+    (life, part): (Option<f64>, Option<Part>),
+    [dry, due]: [Option<f64>; 2],
+) -> Option<Fault> {
     let early = |time: Option<f64>| time.is_some_and(|time| time < EARLY);
     [
         (Fault::Drags, warned(Warned::Drag) || warned(Warned::Creep)),
         (Fault::Beyond, warned(Warned::Beyond)),
         (Fault::Early, early(life)),
+        (Fault::Grabs, grabs(life, part, due)),
         (Fault::Bond, warned(Warned::Bond)),
         (Fault::Lining, warned(Warned::Lining)),
         (Fault::Dry, early(dry)),
@@ -62,8 +76,12 @@ impl Run {
 
     /// The gravest fault shown by the run itself.
     pub fn own_fault(&self) -> Option<Fault> {
-        let life = self.first_worn().and_then(|first| first.running.or(first.life));
-        gravest(|kind| self.warned(kind).is_some(), life, self.warned(Warned::Dry).map(|warning| warning.value))
+        let running = |part: &PartUse| part.running.or(part.life);
+        let first = self.first_worn();
+        let due = self.parts.iter().find(|part| part.part == Part::Oil).and_then(running);
+        let dry = self.warned(Warned::Dry).map(|warning| warning.value);
+        let life = (first.and_then(running), first.map(|first| first.part));
+        gravest(|kind| self.warned(kind).is_some(), life, [dry, due])
     }
 
     /// Whether a spring engages too close to idle, at its hottest in the run or after relaxing for a season at that

@@ -3,6 +3,7 @@
 use super::Is;
 use super::failed::Failed;
 use super::head::Head;
+use super::record::grabs;
 use super::sound::{filled, oil_apart, require, sound};
 use crate::names::{Part, Quantile};
 use crate::spread::Uncertain;
@@ -135,6 +136,9 @@ pub struct Fleet {
 /// Share of clutches that may drag at idle in a fleet that is recommended: 19 of 20 stay clear, as for the margin of one spring.
 pub const DRAGGING: f64 = 0.05;
 
+/// Share of clutches whose bushings may grab within a season in a fleet that is recommended: a tenth, by which lives are stated.
+const GRABBING: f64 = 0.1;
+
 impl Fleet {
     /// Number of clutches that dragged at idle.
     pub fn dragging(&self) -> usize {
@@ -144,6 +148,16 @@ impl Fleet {
     /// Whether more of its clutches drag at idle than may.
     pub fn drags(&self) -> bool {
         self.dragging() as f64 > DRAGGING * self.outcomes.len() as f64
+    }
+
+    /// Number of clutches whose bushing grabbed its shaft within a season, before its oil was due.
+    pub fn grabbing(&self) -> usize {
+        self.outcomes.iter().filter(|o| grabs(o.running, o.ended_by, o.service_running)).count()
+    }
+
+    /// Whether more of its bushings grab so than may.
+    pub fn grabs(&self) -> bool {
+        self.grabbing() as f64 > GRABBING * self.outcomes.len() as f64
     }
 
     /// Whether any of its clutches held an oil that stays on a lining: its lives are no reason to use that oil.

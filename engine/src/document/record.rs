@@ -6,7 +6,7 @@ use super::head::Head;
 use super::rows::{SavedSegments, segments};
 use super::sound::{oil_apart, require, sound};
 pub use super::{
-    fault::{EARLY, Fault},
+    fault::{EARLY, Fault, grabs},
     halt::Halt,
     ledgers::{Ledger, Ledgers},
     life::{Horizon, Inside, LifePoint, Missed, PartUse},

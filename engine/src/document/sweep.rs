@@ -187,7 +187,8 @@ impl Summary {
         let close = |engages: Option<f64>| {
             engages.zip(self.idle).zip(self.needed).is_some_and(|((engages, idle), needed)| engages - idle < needed)
         };
-        gravest(|kind| self.warnings.contains(&kind), self.running.or(self.life), self.dry)
+        let life = (self.running.or(self.life), self.ended_by);
+        gravest(|kind| self.warnings.contains(&kind), life, [self.dry, self.service_due])
             .or_else(|| hot().then_some(Fault::Lining))
             .or_else(|| close(self.engagement).then_some(Fault::Near))
             .or_else(|| close(self.settled).then_some(Fault::Settles))

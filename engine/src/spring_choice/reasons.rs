@@ -93,7 +93,9 @@ fn wear(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     // A bushing that grabs its shaft within the use is said once, and before that it seizes for good.
     let grabs = f.warnings.iter().any(|warning| warning.kind == Warned::Grabs);
     if let Some((after, part)) = f.life.zip(f.ended_by).filter(|(_, part)| !(grabs && *part == Part::Seized)) {
-        all.push(if after < AT_ONCE { Reason::WearsOut { part, after } } else { Reason::Lasts { part, after } });
+        // A bushing that grabs may drive the machine: that within a season is no life.
+        let least = if part == Part::Seized { wish.season } else { AT_ONCE };
+        all.push(if after < least { Reason::WearsOut { part, after } } else { Reason::Lasts { part, after } });
     }
     all.extend(f.warnings.iter().map(|warning| Reason::InUse(*warning)));
     all

@@ -15,6 +15,7 @@ pub(crate) const fn in_brief(fault: Fault) -> &'static str {
         Fault::Drags => "drags at idle",
         Fault::Beyond => "beyond the model",
         Fault::Early => "lasts under 1\u{a0}h",
+        Fault::Grabs => "bushing grabs",
         Fault::Bond | Fault::Lining => "lining too hot",
         Fault::Dry => "runs dry",
         Fault::Stalls => "stalls",
@@ -86,6 +87,11 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
                 }
                 _ => format!("run{s} hotter than the model reaches"),
             }
+        }
+        Fault::Grabs => {
+            let lives = || runs.iter().filter_map(|run| end(run)).map(|end| end.running);
+            let when = say::times(lives().fold(f64::INFINITY, f64::min), lives().fold(0.0, f64::max));
+            format!("let{s} the bushing grab its shaft after {when}, before its oil is due")
         }
         Fault::Early => {
             let ends: Vec<End> = runs.iter().filter_map(|run| end(run)).collect();

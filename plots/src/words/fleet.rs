@@ -7,6 +7,7 @@ use crate::words::say;
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
 use slipsoak_engine::fleet::{CONFIDENCE, DRAGGING, Direction, Fleet, Gain, Paired, Report};
+use slipsoak_engine::laws::margin::SEASON;
 use slipsoak_engine::names::{Part, Quantile};
 use slipsoak_engine::statistics::{Bounds, Fit, share_of};
 
@@ -66,6 +67,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     }
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     said.extend(dragging(report, &all));
+    said.extend(grabbing(report, &all));
     leave_wrong_oils(&mut all, |fleet| fleet);
     said.extend(clear(report, &all));
     said.push(if all.iter().all(|fleet| worn_share(fleet) == 0.0) {
@@ -134,25 +136,42 @@ fn beyond(report: &Report, fleet: &Fleet) -> Option<Words> {
 
 /// Sentence on the fleets too many of whose clutches drag at idle; none if there are none.
 fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
-    let of = |fleet: &Fleet| format!("{} of {}", fleet.dragging(), fleet.outcomes.len());
     let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.drags()).collect();
-    let counts = listed(&unfit.iter().map(|fleet| of(fleet)).collect::<Vec<_>>());
     let drag = if unfit.iter().all(|fleet| fleet.dragging() == 1) { "drags" } else { "drag" };
-    let danger = format!("clutches {drag} at idle, new or relaxed: the machine may creep");
+    refused(report, &unfit, Fleet::dragging, |counts| {
+        format!("{counts} clutches {drag} at idle, new or relaxed: the machine may creep")
+    })
+}
+
+/// Sentence on the fleets too many of whose bushings grab though their oil is not due; none if there are none.
+fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.grabs()).collect();
+    refused(report, &unfit, Fleet::grabbing, |counts| {
+        format!(
+            "in {counts} clutches the bushing grabs its shaft within {} of running, before its oil is due: it is too hot or too heavily loaded for oiling to help",
+            say::time(SEASON)
+        )
+    })
+}
+
+/// Sentence that refuses fleets for what happens to this many of their clutches.
+fn refused(
+    report: &Report,
+    unfit: &[&Fleet],
+    count: fn(&Fleet) -> usize,
+    why: impl Fn(&str) -> String,
+) -> Option<Words> {
+    let each: Vec<String> = unfit.iter().map(|fleet| format!("{} of {}", count(fleet), fleet.outcomes.len())).collect();
+    let why = why(&listed(&each));
+    let words = Words::default();
     match unfit.len() {
         0 => None,
-        _ if report.fleets.len() == 1 => {
-            Some(Words::default().strong("Do not use it so: ").plain(format!("{counts} {danger}.")))
-        }
+        _ if report.fleets.len() == 1 => Some(words.strong("Do not use it so: ").plain(format!("{why}."))),
         n if n == report.fleets.len() => {
-            let words = Words::default().strong("None can be recommended: ");
-            let each = format!("of {} {counts} {danger}. What follows only compares them.", names(report, &unfit));
-            Some(words.plain(each))
+            let of = format!("with {}, {why}. What follows only compares them.", names(report, unfit));
+            Some(words.strong("None can be recommended: ").plain(of))
         }
-        _ => {
-            let words = Words::default().strong(format!("Do not fit {}: ", names(report, &unfit)));
-            Some(words.plain(format!("{counts} {danger}.")))
-        }
+        _ => Some(words.strong(format!("Do not fit {}: ", names(report, unfit))).plain(format!("{why}."))),
     }
 }
 

@@ -6,7 +6,7 @@ use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{percent, road_speed, road_speeds, temperature, time, turns};
 use crate::words::text::Words;
 use crate::words::warnings::said;
-use slipsoak_engine::names::{IdleKind, distinct};
+use slipsoak_engine::names::{IdleKind, Part, distinct};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Heated, Judged, Reason, Verdict, Weight};
 
@@ -57,6 +57,7 @@ pub fn brief(reason: &Reason) -> &'static str {
             Warned::LetGo => "clutch burns",
             kind => kind.name(),
         },
+        Reason::WearsOut { part: Part::Seized, .. } => "bushing grabs",
         Reason::WearsOut { .. } => "wears out",
         Reason::Hot { part, .. } => heated(*part).0.split_once(' ').map_or("", |(_, part)| part),
         Reason::HeldSlipping { .. } | Reason::CrawlSlips { .. } => "slips at a held speed",
