@@ -21,7 +21,7 @@ pub enum Fault {
     Beyond,
     /// a part fails within the hour
     Early,
-    /// the bushing grabs its shaft within a season, before its oil is due: oiling does not help it
+    /// the bushing grabs its shaft within a season, before its oil is due
     Grabs,
     /// the lining is hotter than its bond stands
     Bond,
@@ -39,7 +39,7 @@ pub enum Fault {
     Settles,
 }
 
-/// Whether a bushing that fails first after this running time grabs its shaft for another reason than want of oil, which is due later.
+/// Whether a bushing that fails first after this running time grabs its shaft within a season, though its oil is due later.
 pub fn grabs(life: Option<f64>, part: Option<Part>, due: Option<f64>) -> bool {
     part == Some(Part::Seized) && life.is_some_and(|life| life < SEASON && due.is_none_or(|due| life < due))
 }

@@ -69,9 +69,14 @@ pub(crate) fn most_over(run: &Run) -> Option<(Warned, &'static str, f64, f64)> {
     over.max_by(|a, b| (a.2 - a.3).total_cmp(&(b.2 - b.3)))
 }
 
-/// Effect of a fault, for one or several runs.
+/// Effect of a fault, for one or several machines, each with a run.
 pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
-    let s = if runs.len() == 1 { "s" } else { "" };
+    effect(fault, runs, runs.len() == 1)
+}
+
+/// Effect of a fault in these runs, of one machine or of several.
+pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
+    let s = if one { "s" } else { "" };
     let hottest = runs.iter().filter_map(|run| peak(run, Channel::LiningSurface)).fold(0.0, f64::max);
     let up_to = if runs.len() == 1 { "" } else { "up to " };
     match fault {
@@ -111,7 +116,7 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
         Fault::Dry => format!("run{s} out of oil within the hour"),
         Fault::Stalls => format!("stall{s} the motor"),
         Fault::Additive => {
-            let has = if runs.len() == 1 { "has" } else { "have" };
+            let has = if one { "has" } else { "have" };
             format!("{has} oil with PTFE, silicone or a friction modifier, which stays on the lining")
         }
         Fault::Near | Fault::Settles => {
@@ -119,7 +124,7 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
             let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
             let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
             let (least, needed) = (in_rpm(least), in_rpm(needed));
-            let (season, es) = (SEASON / HOUR, if runs.len() == 1 { "es" } else { "" });
+            let (season, es) = (SEASON / HOUR, if one { "es" } else { "" });
             match fault {
                 Fault::Near if least < 0.0 => {
                     format!("engage{s} {:.0} rpm below idle once hot, {needed:.0} above it needed", -least)

@@ -148,7 +148,7 @@ fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
     let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.grabs()).collect();
     refused(report, &unfit, Fleet::grabbing, |counts| {
         format!(
-            "in {counts} clutches the bushing grabs its shaft within {} of running, before its oil is due: it is too hot or too heavily loaded for oiling to help",
+            "in {counts} clutches the bushing grabs its shaft within {} of running, long before its oil is due: oil it far more often (`slipsoak oiling` says how often), or let it slip less",
             say::time(SEASON)
         )
     })
@@ -368,7 +368,9 @@ fn causes_in_words(report: &Report, all: &[&Fleet]) -> Option<Words> {
         words = words.plain(if k > 0 { ", " } else { "" }).strong(called);
         words = words.plain(format!("{with}{}{range} of the clutches", if with.is_empty() { ", in " } else { " in " }));
     }
-    let seizes = groups.iter().any(|(parts, _)| parts.contains(&Part::Seized));
+    // Where many grab early, that is said first.
+    let late = |fleets: &[&Fleet]| fleets.iter().any(|fleet| !fleet.grabs());
+    let seizes = groups.iter().any(|(parts, fleets)| parts.contains(&Part::Seized) && late(fleets));
     let oil = if seizes {
         " A bushing seizes for want of sound oil: `slipsoak oiling` says how often to oil it."
     } else {

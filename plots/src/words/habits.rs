@@ -3,7 +3,7 @@
 use crate::sheet::axis::extent;
 use crate::words::cautions::OILED;
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
-use crate::words::fault::{does, leave_wrong_oils, most_over};
+use crate::words::fault::{effect, leave_wrong_oils, most_over};
 use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::say::tenths_of_percent;
@@ -39,7 +39,7 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
             let names = quoted(&among, |run| run.duty.clone());
             // There is one machine, whatever the number of duties.
             words = words.plain(format!("{}{names}, where it ", if k == 0 { "" } else { "; nor for " }));
-            words = words.plain(does(*given, &among[..1]));
+            words = words.plain(effect(*given, &among, true));
         }
         said.push(words.plain("."));
     }
