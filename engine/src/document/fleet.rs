@@ -160,6 +160,11 @@ impl Fleet {
         self.grabbing() as f64 > GRABBING * self.outcomes.len() as f64
     }
 
+    /// Whether it is not recommended for what happens to too many of its clutches.
+    pub fn refused(&self) -> bool {
+        self.drags() || self.grabs()
+    }
+
     /// Whether any of its clutches held an oil that stays on a lining: its lives are no reason to use that oil.
     pub fn wrong_oil(&self) -> bool {
         self.outcomes.iter().any(|o| o.wrong_oil)

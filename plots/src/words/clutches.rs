@@ -33,14 +33,13 @@ pub fn followed(fleet: &Fleet) -> f64 {
 
 /// Order of the fleets from the longest-lived: by B10 in running hours; beyond the horizon by the smaller share of
 /// clutches with a worn-out part; ties in the order compared. Fleets with an oil that stays on the lining come after the others, then
-/// those too many of whose clutches drag at idle, and those with clutches beyond the model last: they are not recommended.
+/// those too many of whose clutches drag at idle or whose bushings grab early, and those with clutches beyond the model last: they are not recommended.
 pub fn ranked(report: &Report) -> Vec<usize> {
     let b10 = |k: &usize| milestone(&report.fleets[*k].end_running, Quantile::B10).estimate.unwrap_or(f64::INFINITY);
     let worn = |k: &usize| worn_share(&report.fleets[*k]);
     let mut all: Vec<usize> = (0..report.fleets.len()).collect();
     let hot = |k: &usize| report.fleets[*k].beyond.is_some();
-    let drags = |k: &usize| report.fleets[*k].drags();
-    let unfit = |k: &usize| (hot(k), drags(k), report.fleets[*k].wrong_oil());
+    let unfit = |k: &usize| (hot(k), report.fleets[*k].refused(), report.fleets[*k].wrong_oil());
     all.sort_by(|a, b| unfit(a).cmp(&unfit(b)).then(b10(b).total_cmp(&b10(a))).then(worn(a).total_cmp(&worn(b))));
     all
 }

@@ -322,8 +322,8 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     let (at, role) = reference(report);
     let (best, first) = (all[0], &report.fleets[at]);
-    // Those that drag at idle may last longer, and are not to be fitted.
-    let drags = |fleet: &Fleet| !best.drags() && fleet.drags();
+    // Those that drag at idle or whose bushings grab early may last longer, and are not to be fitted.
+    let refused = |fleet: &Fleet| !best.refused() && fleet.refused();
     let b10_life = "The B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ";
     if all.len() == 1 {
         let words = lasts(Words::from(b10_life), best);
@@ -331,15 +331,23 @@ fn longest(report: &Report, all: &[&Fleet]) -> Words {
         return words.plain(format!("{named}."));
     }
     let rival = all[1];
-    let mut words = if drags(rival) {
+    let mut words = if refused(rival) {
         lasts(Words::from(b10_life), best).plain(" with ").strong(called(best))
     } else {
-        let of = if all.iter().any(|fleet| drags(fleet)) { "of those that do not drag, longest" } else { "longest" };
+        let of = match all.iter().find(|fleet| refused(fleet)) {
+            None => "longest",
+            Some(_) if all.iter().all(|fleet| !refused(fleet) || fleet.drags()) => "of those that do not drag, longest",
+            Some(_) => "of the others, longest",
+        };
         lasts(Words::from(format!("{b10_life}{of} with ")).strong(called(best)).plain(": "), best)
     };
     let against = |words: Words, fleet: &Fleet, role: &str| {
         let words = lasts(words, fleet).plain(format!(" with {role}")).strong(called(fleet));
-        words.plain(if drags(fleet) { ", which drags" } else { "" })
+        words.plain(match () {
+            () if !refused(fleet) => "",
+            () if fleet.drags() => ", which drags",
+            () => ", whose bushings grab",
+        })
     };
     words = against(words.plain(", against "), rival, "");
     let others = all.iter().filter(|fleet| !std::ptr::eq(**fleet, best) && !std::ptr::eq(**fleet, rival));

@@ -37,7 +37,7 @@ pub(crate) fn remedies(record: &Record) -> Words {
 fn against(record: &Record, faults: &[Fault]) -> Words {
     let idles = |fault: &Fault| matches!(fault, Fault::Drags | Fault::Near | Fault::Settles);
     match faults.iter().filter(|fault| idles(fault)).count() {
-        0 if faults.contains(&Fault::Grabs) => slip(&record.runs).plain(" Until then oil the bushing far more often: `slipsoak oiling` says how often."),
+        0 if faults.contains(&Fault::Grabs) => slip(&record.runs).plain(" Oiling the bushing far more often helps too: `slipsoak oiling` says how often."),
         0 => slip(&record.runs),
         all if all == faults.len() => same_set(&record.runs).unwrap_or_else(|| {
             "What would help: a spring that engages at a higher speed (`slipsoak choose` says which, or that the use is too hard for any), or a lower idle as far as the motor's maker allows.".into()

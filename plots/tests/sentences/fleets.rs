@@ -1,9 +1,10 @@
 //! Fleets.
 
-use super::said::{RPM, Said, clauses, sentences};
+use super::said::{HOUR, RPM, Said, clauses, sentences};
 use crate::made_up::fleet::fleets;
 use slipsoak_engine::failed::Failed;
 use slipsoak_engine::fleet::{Direction, Report};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::statistics::Fit;
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
@@ -79,7 +80,20 @@ pub fn of_fleets() -> Vec<Said> {
     let springs = words::fleet::answer(&springs);
     let clear = springs[0].text();
     assert!(clear.contains("with “1900 rpm” drags, but up to") && clear.contains("Ask `choose`"), "{clear}");
+    // Bushings that grab before their oil is due are not for want of service, as those that grab after it.
+    let mut grabs = fleets(&[("1900 rpm", 90.0, 2.0), ("2100 rpm", 80.0, 2.0)]);
+    for (fleet, due) in grabs.fleets.iter_mut().zip([50.0, 30.0]) {
+        for outcome in &mut fleet.outcomes {
+            (outcome.running, outcome.ended_by) = (Some(40.0 * HOUR), Some(Part::Seized));
+            outcome.service_running = Some(due * HOUR);
+        }
+    }
+    assert_eq!(
+        grabs.fleets.iter().map(|fleet| fleet.grabbing()).collect::<Vec<_>>(),
+        [grabs.fleets[0].outcomes.len(), 0]
+    );
     vec![
+        sentences("fleets of which the bushings of one grab before their oil is due", &words::fleet::answer(&grabs)),
         sentences("fleets", &several),
         sentences("fleets of which one is beyond the model", &some_hot),
         sentences("fleets that are beyond the model", &all_hot),

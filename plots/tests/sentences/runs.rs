@@ -7,7 +7,7 @@ use crate::made_up::{self, NAMES, record};
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::{Channel, Part, TaskName};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Halt, Horizon, Record, Run, Warned, Warning};
+use slipsoak_engine::record::{Fault, Halt, Horizon, Record, Run, Warned, Warning};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::words::{cautions, warnings};
@@ -62,6 +62,20 @@ pub fn runs() -> Vec<Said> {
         run.parts.truncate(1);
         (run.parts[0].part, run.parts[0].life, run.parts[0].running) = (worn, Some(life * HOUR), Some(life * HOUR));
     }
+    // The bushing grabs within the season: for want of oil, which is due before, or not.
+    let mut early = habits.clone();
+    let oil = early.runs[0].parts[0].clone();
+    early.runs[0].parts.push(oil);
+    early.runs[0].parts[0].running = Some(40.0 * HOUR);
+    early.runs[0].parts[1].part = Part::Oil;
+    let grabs = [30.0, 50.0].map(|due| {
+        early.runs[0].parts[1].running = Some(due * HOUR);
+        early.runs[0].fault()
+    });
+    assert_eq!(grabs, [None, Some(Fault::Grabs)]);
+    let again = early.runs[0].parts.clone();
+    early.runs[1].parts = again;
+    early.runs[1].parts[0].running = Some(45.0 * HOUR);
     let mut wrong = habits.clone();
     wrong.runs.push(wrong.runs[1].clone());
     "with PTFE".clone_into(&mut wrong.runs[2].duty);
@@ -126,6 +140,7 @@ pub fn runs() -> Vec<Said> {
         sentences("doubt", &doubts),
         sentences("caution", &cautions),
         sentences("habits of which one lets the bushing grab", &words::answer::answer(&habits)),
+        sentences("habits under which the bushing grabs before its oil is due", &words::answer::answer(&early)),
         sentences("a run with all warnings", &words::answer::answer(&record)),
         sentences("runs", &words::answer::answer(&several)),
         sentences("runs of which two were stopped", &words::answer::answer(&halted)),
