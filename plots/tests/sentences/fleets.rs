@@ -89,7 +89,7 @@ pub fn of_fleets() -> Vec<Said> {
         }
     }
     assert_eq!(
-        grabs.fleets.iter().map(|fleet| fleet.grabbing()).collect::<Vec<_>>(),
+        grabs.fleets.iter().map(slipsoak_engine::fleet::Fleet::grabbing).collect::<Vec<_>>(),
         [grabs.fleets[0].outcomes.len(), 0]
     );
     vec![
