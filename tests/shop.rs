@@ -260,10 +260,11 @@ fn gaps_and_oiling_begin_with_springs_that_a_choice_refuses() {
         assert!(gaps.sag.is_none() && plan.sag.is_none());
         [text(&words::gaps::statement(&gaps)), text(&words::oiling::statement(&plan))]
     };
-    for [first, second, ..] in said(1900.0, 1.0).map(|said| [said[0].clone(), said[1].clone()]) {
-        assert!(first.starts_with("Choose another spring first, one that engages at"), "{first}");
-        assert!(first.contains("it engages too near to the idle: its margin over the highest idle is"), "{first}");
-        assert!(second.contains("measure the washer") || second.starts_with("For the wall"), "{second}");
+    // Sound springs that are only too near to the idle can be looked at: that comes after the answer.
+    for all in said(1900.0, 1.0) {
+        assert!(all[0].contains("measure the washer") || all[0].starts_with("For the wall"), "{all:?}");
+        let near = all.iter().position(|said| said.starts_with("Its springs are nearer to the idle than"));
+        assert!(near.is_some_and(|place| place < 3), "{all:?}");
     }
     for [first] in said(2000.0, 0.9).map(|said| [said[0].clone()]) {
         assert!(first.starts_with("Replace all springs first, by a new set of the same (it fits"), "{first}");

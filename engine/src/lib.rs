@@ -69,4 +69,4 @@ pub mod studies;
 pub mod units;
 pub mod usage;
 
-pub use document::{failed, finding, record, retraced, sensitivity, sweep};
+pub use document::{failed, fault, finding, record, retraced, sensitivity, sweep};

@@ -2,8 +2,8 @@
 
 use super::Is;
 use super::failed::Failed;
+use super::fault::grabs;
 use super::head::Head;
-use super::record::grabs;
 use super::sound::{filled, oil_apart, require, sound};
 use crate::names::{Part, Quantile};
 use crate::spread::Uncertain;
@@ -95,7 +95,6 @@ pub struct Fleet {
     /// the duty
     pub duty: String,
     /// engagement speed of its machine before any is sampled, rad/s; none in results of earlier versions
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub engagement: Option<f64>,
     /// horizon, s
     pub horizon: f64,

@@ -3,7 +3,7 @@
 pub mod calibration;
 mod columns;
 pub mod failed;
-mod fault;
+pub mod fault;
 pub mod finding;
 pub mod fleet;
 mod halt;

@@ -6,7 +6,6 @@ use super::head::Head;
 use super::rows::{SavedSegments, segments};
 use super::sound::{oil_apart, require, sound};
 pub use super::{
-    fault::{EARLY, Fault, grabs},
     halt::Halt,
     ledgers::{Ledger, Ledgers},
     life::{Horizon, Inside, LifePoint, Missed, PartUse},
@@ -107,7 +106,6 @@ pub struct Run {
     #[serde(default, skip_serializing_if = "LiningKind::is_woven")]
     pub lining_kind: LiningKind,
     /// constants that a calibration learned, by which the ranges of lives go
-    #[serde(default)]
     pub learned: Vec<Known>,
     /// duration of the run, s
     pub duration: f64,

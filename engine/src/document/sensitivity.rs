@@ -2,8 +2,9 @@
 
 use super::Is;
 use super::failed::Failed;
+use super::fault::Fault;
 use super::head::Head;
-use super::record::{Fault, Run, Warned};
+use super::record::{Run, Warned};
 use super::sound::{filled, oil_apart, sound};
 use crate::names::{Channel, Part};
 use crate::spread::Spread;

@@ -47,7 +47,6 @@ pub struct Gaps {
     /// springs that relax below idle; the hours of wear then assume springs renewed in time; none if they do not
     pub sag: Option<Sag>,
     /// reasons for which the springs do not fit the use
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub against: Vec<Reason>,
     /// a whole new set in place of springs that sag or do not fit, where they are weaker than such a set
     pub renewed: Option<Renewed>,

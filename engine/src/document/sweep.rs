@@ -136,7 +136,6 @@ pub struct Summary {
     /// kinds of the run's warnings
     pub warnings: Vec<Warned>,
     /// running time after which the bushing first ran dry, s; none if it did not
-    #[serde(default)]
     pub dry: Option<f64>,
 }
 

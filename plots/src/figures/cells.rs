@@ -7,7 +7,7 @@ use crate::words::fault::in_brief;
 use crate::words::learned::{constants, of_sweep};
 use crate::words::reading::{brief, celsius, fahrenheit};
 use crate::words::{say, sweep as words};
-use slipsoak_engine::record::Fault;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::sweep::{Summary, Sweep};
 use slipsoak_engine::units::HOUR;
 

@@ -7,9 +7,10 @@ use crate::words::fault::{in_brief, unfit};
 use crate::words::number::figures;
 use crate::words::reading::{celsius, end, endless, fahrenheit};
 use crate::words::say;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Fault, Record, Run};
+use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Part of the axis of lives beyond the longest.

@@ -13,8 +13,9 @@ use crate::words::remedies::remedies;
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
+use slipsoak_engine::fault::EARLY;
 use slipsoak_engine::names::{Channel, Part};
-use slipsoak_engine::record::{EARLY, Halt, Record, Run, Warned};
+use slipsoak_engine::record::{Halt, Record, Run, Warned};
 use std::collections::BTreeSet;
 
 /// Largest number of machines with a dragging shoe that the answer names.

@@ -3,10 +3,11 @@
 use crate::words::compared::{LIMITED, peak};
 use crate::words::reading::{End, end};
 use crate::words::say;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::laws::margin::SEASON;
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Fault, Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// The fault in a word or two.

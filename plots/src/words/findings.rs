@@ -4,9 +4,10 @@ use crate::words::compared::{alike, by_duty, kind_of_variants, life, longest_fir
 use crate::words::fault::{in_brief, unfit};
 use crate::words::reading::{end, name, reference};
 use crate::words::say;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Fault, Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::in_rpm;
 
 /// The longest-lived of these runs whose machine may be fitted.

@@ -4,7 +4,7 @@ use crate::words::learned::learned;
 use crate::words::reading::{ends, found};
 use crate::words::say::{temperature, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{amiss, slips, too_hot, wrong_oil};
+use crate::words::use_of_machine::{amiss, nearer, slips, too_hot, wrong_oil};
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::Oiled;
 use slipsoak_engine::parts::settings;
@@ -46,6 +46,9 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         (Some(fails), Some((sags, true))) => vec![sags.into(), fails.plain(clears(g, SOUND))],
         (Some(fails), Some((amiss, false))) => vec![fails.plain(clears(g, SOUND)), amiss.into()],
     });
+    if g.sag.is_none() {
+        say.extend(nearer(&g.against, g.renewed.as_ref()).map(Words::from));
+    }
     if g.courses.iter().any(|c| c.holds() && c.bronze_on_steel.time.is_some()) {
         say.push(
             "When the washer is worn through, stop riding. Bronze then runs on steel and galls, and nobody can say for how long the drum stays clear of the cover."

@@ -8,9 +8,10 @@ use crate::words::reading::{end, name};
 use crate::words::say;
 use crate::words::say::tenths_of_percent;
 use crate::words::text::Words;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Fault, Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run, Warned};
 use std::collections::BTreeSet;
 
 /// Difference of oil fills up to which they count as equal.

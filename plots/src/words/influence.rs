@@ -6,8 +6,8 @@ use crate::words::reading::brief;
 use crate::words::say::{calendar as calendar_time, time};
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::parts::{in_words, parameter};
-use slipsoak_engine::record::Fault;
 use slipsoak_engine::sensitivity::{Answer, Influence, Measure, Ranking};
 
 /// Rows of a design below which its shares of variance mean little.

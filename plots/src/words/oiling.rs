@@ -3,7 +3,7 @@
 use crate::words::number::figures;
 use crate::words::say::{percent, time, times};
 use crate::words::text::Words;
-use crate::words::use_of_machine::{amiss, slips, too_hot, wrong_oil};
+use crate::words::use_of_machine::{amiss, nearer, slips, too_hot, wrong_oil};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Advice, Advised, Lasts, OilPlan};
 use slipsoak_engine::units::{DAY, HOUR};
@@ -65,6 +65,10 @@ fn sentences(p: &OilPlan) -> Vec<String> {
         Advice::Yearly => [sag, vec![seldom(p)], kept_oiled(p)].concat(),
         Advice::Every(habit) => [sag, with_margin(p, habit), kept_oiled(p)].concat(),
     };
+    // Within the first three sentences, which are the answer.
+    if let Some(near) = nearer(&p.against, p.renewed.as_ref()).filter(|_| p.sag.is_none()) {
+        say.insert(say.len().min(2), near);
+    }
     say.extend(p.case(LeakCase::AsSet).and_then(squeals));
     if let (Some(small), Some(large)) = (p.doses.first(), p.doses.last()) {
         let friction = match (nearly_full(small.grip), nearly_full(large.grip)) {

@@ -11,7 +11,8 @@ use crate::words::number::figures;
 use crate::words::reading::end;
 use crate::words::say;
 use crate::words::text::{Words, listed};
-use slipsoak_engine::record::{Fault, Record, Run, Warned};
+use slipsoak_engine::fault::Fault;
+use slipsoak_engine::record::{Record, Run, Warned};
 use std::collections::BTreeSet;
 
 /// The variant to choose: under the single duty, or under each and then overall.

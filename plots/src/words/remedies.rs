@@ -4,8 +4,9 @@ use crate::words::compared::kind_of_variants;
 use crate::words::fault::{new_set, unfit};
 use crate::words::say;
 use crate::words::text::Words;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::distinct;
-use slipsoak_engine::record::{Fault, Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run, Warned};
 
 /// What would help against slip where no spring does.
 pub(crate) const LESS_SLIP: &str =

@@ -101,11 +101,25 @@ pub(super) fn amiss(
     sought: Option<&Judged>,
     then: &str,
 ) -> Option<String> {
-    if sag.is_none() && reasons.is_empty() {
+    if sag.is_none() && (reasons.is_empty() || nearer(reasons, renewed).is_some()) {
         return None;
     }
     let said = sag.map_or_else(|| against(reasons), |sag| drags(sag, then));
     Some(in_place(said, renewed, sought))
+}
+
+/// That sound springs are nearer to the idle than a choice allows, if nothing else is against them: said after the answer, since the
+/// springs that a machine has can be measured, where those of a choice are only known within their tolerances.
+pub(super) fn nearer(reasons: &[Reason], renewed: Option<&Renewed>) -> Option<String> {
+    let [Reason::TooNear { margin, floor, share }] = *reasons else { return None };
+    renewed.is_none().then(|| {
+        format!(
+            "Its springs are nearer to the idle than `slipsoak choose` allows: hot and relaxed they engage {} above the highest idle, and tolerances of springs and tachometer take {} (about {} of such clutches would touch there). See that the shoes do not touch with the warm motor idling at its highest, and ask `choose` before you fit such a set again.",
+            turns(margin),
+            turns(floor),
+            percent(share)
+        )
+    })
 }
 
 /// What to fit in place of springs of which this is said.

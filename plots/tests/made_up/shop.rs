@@ -76,7 +76,7 @@ pub fn gaps() -> Gaps {
             "drawn": {"mean": 2.4e-3, "low": 2.3e-3, "high": 2.5e-3, "below_limit": 0.0, "error": 0.0}
         },
         "limit": 2.5e-4, "washer_limit": 2.5e-4, "courses": [course("kept oiled", 1000.0), course("run dry", 100.0)],
-        "assemblies": 1000, "clearance": "clears", "sag": null, "sought": null, "slipping": null, "assumed": [], "settings": [], "head": Head::default()
+        "assemblies": 1000, "clearance": "clears", "sag": null, "against": [], "sought": null, "slipping": null, "assumed": [], "settings": [], "head": Head::default()
     }))
     .expect("gaps")
 }
@@ -106,7 +106,7 @@ pub fn oiling() -> OilPlan {
         ],
         "drops": 4.0, "advised": "yearly", "advised_at_most_leak": "never", "weighing": null, "drops_when_due": 10.0, "warm_room": 2.7,
         "found": 0.85, "habits": [habit(false, 0.2), habit(true, 0.35)],
-        "doses": doses, "oils": [], "beyond": null, "sag": null, "sought": null, "slipping": null, "assumed": [],
+        "doses": doses, "oils": [], "beyond": null, "sag": null, "against": [], "sought": null, "slipping": null, "assumed": [],
         "settings": [], "head": Head::default()
     }))
     .expect("a plan")

@@ -1,8 +1,8 @@
 //! What lives depend on.
 
 use super::said::{HOUR, Said, sentences};
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::Part;
-use slipsoak_engine::record::Fault;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Ranking};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
