@@ -143,7 +143,10 @@ pub(crate) fn drags(record: &Record, run: &Run) -> bool {
     record.runs.iter().any(|other| other.variant == run.variant && other.own_fault() == Some(Fault::Drags))
 }
 
-/// Why a run's machine must not be fitted; one that drags under any duty may not under another.
+/// Why a run's machine must not be fitted; one that drags under any duty may not under another. The margin over the idle counts where
+/// there is a choice: the springs of one machine can be looked at.
 pub(crate) fn unfit(record: &Record, run: &Run) -> Option<Fault> {
-    run.fault().or_else(|| drags(record, run).then_some(Fault::Drags))
+    let choice = record.runs.iter().any(|other| other.variant != run.variant);
+    let own = if choice { run.fault() } else { run.own_fault() };
+    own.or_else(|| drags(record, run).then_some(Fault::Drags))
 }

@@ -171,7 +171,6 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
     let mut sorted = kept.to_vec();
     leave_wrong_oils(&mut sorted, |(k, _)| &record.runs[*k]);
     sorted.sort_by(|a, b| b.1.total_cmp(&a.1));
-    let known = |k: usize| name(record, &record.runs[k]);
     let full = record.runs.iter().filter_map(fill).all(|fill| fill >= FULL);
     match sorted[..] {
         // Which habit is kept most of then depends only on when the duty ends.
@@ -191,17 +190,14 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
             Some((low, _)) => format!("No oil is put on; at the end the bushing holds {}", share(low)),
             None => "No oil is put on".to_owned(),
         },
+        // A bushing that was nearly full gave up more than the drops brought: no share of them can be said to stay.
+        [(_, most), ..] if share(most) == share(0.0) => fills(record),
         [(_, one)] => format!("Of the oil put on, {} stays", share(one)),
         [(_, most), .., (_, least)] if share(most) == share(least) => {
             format!("Of the oil put on, {} stays each time", share(most))
         }
         [(_, most), .., (_, least)] => {
-            // Of those alike none is named as the better.
-            let with = |of: f64| {
-                let all = sorted.iter().filter(|one| share(one.1) == share(of));
-                let names: Vec<String> = all.map(|(k, _)| format!("“{}”", known(*k))).collect();
-                if names.len() > 2 { format!("{} of {} runs", names.len(), sorted.len()) } else { listed(&names) }
-            };
+            let with = |of: f64| with_that(record, &sorted, |one| share(one) == share(of));
             format!(
                 "Of the oil put on, {} stays with {}, {} with {}",
                 share(most),
@@ -210,6 +206,34 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
                 with(least)
             )
         }
+    }
+}
+
+/// The runs that have a value like this, of which none is named as the better.
+fn with_that(record: &Record, all: &[(usize, f64)], alike: impl Fn(f64) -> bool) -> String {
+    let names = all.iter().filter(|one| alike(one.1)).map(|(k, _)| format!("“{}”", name(record, &record.runs[*k])));
+    let names: Vec<String> = names.collect();
+    if names.len() > 2 { format!("{} of {} runs", names.len(), all.len()) } else { listed(&names) }
+}
+
+/// What the bushing holds at the end, the most and the least of the runs, but for those with a wrong oil.
+fn fills(record: &Record) -> String {
+    let all = record.runs.iter().enumerate().filter_map(|(k, run)| Some((k, fill(run)?)));
+    let mut sorted: Vec<(usize, f64)> = all.collect();
+    leave_wrong_oils(&mut sorted, |(k, _)| &record.runs[*k]);
+    sorted.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let said = |share: f64| format!("{}\u{a0}%", figures(100.0 * share, 3));
+    let with = |of: f64| with_that(record, &sorted, |one| said(one) == said(of));
+    match sorted[..] {
+        [] => "Oil of the bushing".to_owned(),
+        [(_, most), .., (_, least)] if said(most) != said(least) => format!(
+            "At the end the pores hold {} with {}, {} with {}",
+            said(most),
+            with(most),
+            said(least),
+            with(least)
+        ),
+        [(_, one), ..] => format!("At the end the pores hold {}", said(one)),
     }
 }
 

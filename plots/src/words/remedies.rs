@@ -5,7 +5,6 @@ use crate::words::fault::{new_set, unfit};
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::fault::Fault;
-use slipsoak_engine::names::distinct;
 use slipsoak_engine::record::{Record, Run, Warned};
 
 /// What would help against slip where no spring does.
@@ -19,9 +18,9 @@ const PLAIN_OIL: &str =
 /// What would help, if every machine of a study has a fault; else empty, and where a run was stopped by its heat, of
 /// which the answer says it already.
 pub(crate) fn remedies(record: &Record) -> Words {
-    let alone = distinct(record.runs.iter().map(|run| run.variant.as_str())).len() == 1;
-    let of = |run: &Run| if alone { run.own_fault() } else { unfit(record, run) };
-    let Some(faults) = record.runs.iter().map(of).collect::<Option<Vec<Fault>>>() else { return Words::default() };
+    let Some(faults) = record.runs.iter().map(|run| unfit(record, run)).collect::<Option<Vec<Fault>>>() else {
+        return Words::default();
+    };
     if record.runs.iter().any(|run| run.halt.is_some()) {
         return Words::default();
     }

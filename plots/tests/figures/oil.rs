@@ -1,7 +1,7 @@
 //! Where each drop of oil ends.
 
 use crate::made_up::{NAMES, record};
-use slipsoak_engine::names::{Entry, Supply};
+use slipsoak_engine::names::{Channel, Entry, Supply};
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_plots::{Figure, Size, draw};
 
@@ -65,6 +65,23 @@ fn a_row_says_parts_of_a_drop_and_one_drop() {
     };
     assert!(said(3.2).contains("3.2 drops put on"));
     assert!(said(1.0).contains("1 drop put on") && said(12.0).contains("12 drops put on"));
+}
+
+/// Of a full bushing that loses more on a ride than three drops bring, no share of the drops can be said to stay.
+#[test]
+fn habits_that_lose_more_than_they_bring_are_headed_by_what_the_pores_hold() {
+    let mut two = record(&["before", "after"]);
+    for (run, (lost, fill)) in two.runs.iter_mut().zip([(-8e-5, 0.961), (-3e-5, 0.995)]) {
+        run.ledgers.oil.inward.insert(Entry::PutOn, 1.1e-4);
+        let start = run.ledgers.oil.inward[&Entry::InPoresAtTheStart];
+        run.ledgers.oil.held.insert(Entry::InPores, start + lost);
+        run.windows.mean.iter_mut().for_each(|row| row[Channel::OilFill as usize] = fill);
+    }
+    let svg = draw(Figure::Oil, &two, Size::default()).expect("it draws").svg.replace('\u{a0}', " ");
+    assert!(
+        svg.contains("<title>At the end the pores hold 99.5 % with “after”, 96.1 % with “before”</title>"),
+        "{svg}"
+    );
 }
 
 /// 90 of 140 mg stay with both of the first two habits, 40 with the third.
