@@ -122,8 +122,10 @@ fn lives(rows: &[&Row]) -> Option<String> {
 /// "470 h of running, until the lining is worn out, oil apart"
 fn until(row: &Row) -> String {
     let by = row.summary.ended_by.map_or_else(String::new, |part| format!(", until {}", ends(part)));
-    super::lasts(&row.summary)
-        .map_or_else(|| "no part wears measurably".to_owned(), |life| format!("{life}{by}, oil apart"))
+    super::lasts(&row.summary).map_or_else(
+        || "longer than was computed, as no part wears measurably".to_owned(),
+        |life| format!("{life}{by}, oil apart"),
+    )
 }
 
 /// What to choose, the first sentence of the answer.
@@ -136,7 +138,11 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
     }
     let choices = parted.choices();
     let worst = |rows: &[&'_ Row]| rows.iter().filter_map(|row| lasts(row)).fold(f64::INFINITY, f64::min);
-    let everywhere = choices.iter().filter(|(_, rows)| rows.iter().all(|row| lasts(row).is_some()));
+    // What could not be computed somewhere is not said to fit there.
+    let conditions = choices.iter().map(|(_, rows)| rows.len()).max();
+    let everywhere = choices
+        .iter()
+        .filter(|(_, rows)| Some(rows.len()) == conditions && rows.iter().all(|row| lasts(row).is_some()));
     let Some((_, rows)) = everywhere.max_by(|a, b| worst(&a.1).total_cmp(&worst(&b.1))) else {
         return vec![by_conditions(&parted, &at)];
     };
