@@ -1,0 +1,24 @@
+//! Wrong scripts.
+
+/// A script, and the parts of its message; `RIDE` stands for what a duty does.
+pub const SCRIPTS: &[(&str, &[&str])] = &[
+    ("RIDE: for i in range(60) { ride.idle(1.s); }", &["script.rhai:1:57", "`range`", "for i in 0..60"]),
+    ("RIDE: for (i = 0; i < 3; i++) { ride.idle(1.s); }", &["for i in 0..60"]),
+    ("RIDE: ride.idle(15 s);", &["a unit stands behind a point", "15.s"]),
+    ("RIDE: ride.set_fill(70%);", &["70.percent"]),
+    ("RIDE: ride.grade(15); ride.idle(1.s);", &["surroundings.grade is 15", "between -0.5 and 0.5", "15.percent"]),
+    ("RIDE: ride.hold(25.km_h; 20.s);", &["a comma stands between arguments"]),
+    ("RIDE: ride.launch(25 kmh);", &["25.km_h"]),
+    ("RIDE: ride.idle(30.s)\nride.idle(30.s);", &["script.rhai:1:", "a semicolon is missing here"]),
+    ("RIDE: ride.hold(20.km_h);", &["1 argument; it takes 2", "`ride.hold(speed, time)`"]),
+    ("RIDE: ride.idle(5 Minuten);", &["`Minuten` is a unit", "`5.min`"]),
+    ("RIDE: ride.idle(1,5.min);", &["two times", "`idle(1.5.min)`"]),
+    ("machine(\"example\").lined(\"organic\");", &["either of two", "\"woven\" or \"moulded\""]),
+    ("let go = 5;", &["`go`", "another name", "`my_go`"]),
+    ("def day(ride): ride.idle(1.s)", &["fn day(ride) { … }"]),
+    ("print \"x\";", &["`print(", "brackets"]),
+    ("let cart = machine(\"example\");", &["compares nothing", "compare("]),
+    ("machine(\"example\").spring(1700);", &["1700 without a unit", "`1700.rpm`"]),
+    ("part(\"weekend-cart\");", &["no word `part`", "did you mean `machine`?"]),
+    ("machine(\"nowhere\");", &["no machine `nowhere.json` beside the script", "looked in"]),
+];
