@@ -172,9 +172,7 @@ impl Summary {
             dry: run.warned(Warned::Dry).map(|warning| warning.value),
         }
     }
-}
 
-impl Summary {
     /// Margin of the springs' engagement speed over idle, cold and new, rad/s.
     pub fn over_idle(&self) -> Option<f64> {
         Some(self.engagement? - self.idle?)
@@ -197,9 +195,7 @@ impl Summary {
     pub fn drags(&self) -> bool {
         self.warnings.iter().any(|kind| matches!(kind, Warned::Drag | Warned::Creep))
     }
-}
 
-impl Summary {
     /// Whether the bushing held oil of which some stays on a lining.
     pub fn wrong_oil(&self) -> bool {
         self.warnings.contains(&Warned::Additive)
