@@ -74,7 +74,7 @@ fn range(choice: &Choice) -> String {
 pub fn statement(choice: &Choice) -> Vec<Words> {
     let additive = |reason: &Reason| matches!(reason, Reason::InUse(Warning { kind: Warned::Additive, .. }));
     let wrong = choice.springs.iter().flat_map(|spring| &spring.reasons).any(additive);
-    let never = wrong.then(|| wrong_oil("this oil", ", such as SAE 30, whatever the spring"));
+    let never = wrong.then(|| wrong_oil("this oil", ", whatever the spring"));
     never.into_iter().chain(sentences(choice).into_iter().map(Words::from)).collect()
 }
 

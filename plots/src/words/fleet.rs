@@ -117,7 +117,7 @@ fn wrong_oil(report: &Report) -> Option<Words> {
         _ if n == all => "the oil of any of these".to_owned(),
         _ => format!("the oil of {}", names(report, &wrong)),
     };
-    let words = use_of_machine::wrong_oil(&whose, ", such as SAE 30");
+    let words = use_of_machine::wrong_oil(&whose, "");
     let them = if n == 1 { "it is" } else { "they are" };
     Some(if n < all { words.plain(format!(" In what follows {them} left out.")) } else { words })
 }

@@ -36,7 +36,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
     let new = g.sag.as_ref().is_some_and(|sag| sag.new <= sag.highest);
     let amiss = amiss(own, g.renewed.as_ref(), g.sought.as_ref(), then).map(|said| (said, new));
     let until = || g.courses.first().map_or_else(String::new, |c| lasts(g, c));
-    let mut say: Vec<Words> = g.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30")).into_iter().collect();
+    let mut say: Vec<Words> = g.wrong_oil.then(|| wrong_oil("this oil", "")).into_iter().collect();
     say.extend(thin(g).into_iter().map(Words::from));
     say.extend(match (fails, amiss) {
         (None, None) => vec![(clears(g, "It") + &until()).into()],

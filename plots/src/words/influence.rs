@@ -105,7 +105,7 @@ pub fn verdict(ranking: &Ranking) -> Words {
 /// That a machine has an oil that is never to be used, or a duty puts it on; none if not.
 pub fn wrong_oil(ranking: &Ranking, several: bool) -> Option<Words> {
     let of = if several { format!("the oil of {}, {}", ranking.variant, ranking.duty) } else { "this oil".to_owned() };
-    ranking.nominal.wrong_oil.then(|| use_of_machine::wrong_oil(&of, ", such as SAE 30"))
+    ranking.nominal.wrong_oil.then(|| use_of_machine::wrong_oil(&of, ""))
 }
 
 /// Why a machine does not fit with everything nominal, or by which settings alone it no longer does; none if by none. A margin over

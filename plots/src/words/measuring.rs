@@ -119,7 +119,7 @@ fn known(plan: &MeasurePlan) -> String {
 /// The answer: what to measure, what it tells, what to do until then; then reasons.
 pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
     let mut said: Vec<Words> =
-        plan.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30, before you measure")).into_iter().collect();
+        plan.wrong_oil.then(|| wrong_oil("this oil", ", before you measure")).into_iter().collect();
     if !plan.against.is_empty() {
         said.extend(forbidden(plan));
         return said;

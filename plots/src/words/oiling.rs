@@ -46,7 +46,7 @@ fn after(lasts: &Lasts) -> String {
 pub fn statement(p: &OilPlan) -> Vec<Words> {
     let hot = p.beyond.as_ref().map(too_hot).into_iter();
     if p.wrong_oil {
-        let never = wrong_oil("this oil", ", such as SAE 30, and ask again with it: no interval is given for this one");
+        let never = wrong_oil("this oil", ", and ask again with it: no interval is given for this one");
         return std::iter::once(never).chain(hot).collect();
     }
     hot.chain(sentences(p).into_iter().map(Words::from)).collect()

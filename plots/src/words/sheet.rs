@@ -8,7 +8,7 @@ use slipsoak_engine::sheet::Sheet;
 
 /// What to do first, a sentence for each: about its oil, and about its springs; nothing where nothing is against them.
 pub fn advice(s: &Sheet) -> Vec<Words> {
-    let oil = s.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30"));
+    let oil = s.wrong_oil.then(|| wrong_oil("this oil", ""));
     oil.into_iter().chain(springs(s)).collect()
 }
 

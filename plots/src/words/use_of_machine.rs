@@ -53,7 +53,7 @@ pub(crate) fn varies(wander: f64) -> String {
 /// That oil which some of stays on the lining is never to be used; `whose` oil, and what to do next.
 pub(crate) fn wrong_oil(whose: &str, next: &str) -> Words {
     Words::default().strong(format!("Never use {whose}")).plain(format!(
-        ": it has PTFE, silicone or a friction modifier in it. What reaches the lining stays on it, and the grip that it takes does not come back. Use a straight petroleum oil{next}."
+        ": it has PTFE, silicone or a friction modifier in it. What reaches the lining stays on it, and the grip that it takes does not come back. Use a straight petroleum oil, such as SAE 30{next}."
     ))
 }
 

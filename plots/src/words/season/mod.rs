@@ -98,7 +98,7 @@ fn fit(season: &Season) -> bool {
 
 /// That the carts' oil is never to be used; none if it is not such an oil.
 fn oil_first(season: &Season) -> Option<Words> {
-    season.wrong_oil.then(|| wrong_oil("this oil", ", such as SAE 30, and ask again with it"))
+    season.wrong_oil.then(|| wrong_oil("this oil", ", and ask again with it"))
 }
 
 /// Whether the use or the service is wrong, so that the answer is no stock of parts.

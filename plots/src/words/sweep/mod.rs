@@ -201,7 +201,7 @@ fn wrong_oil(sweep: &Sweep) -> Option<Words> {
             names.map_or_else(|| format!("the oil of {n} combinations"), |names| format!("the oil of {names}"))
         }
     };
-    Some(use_of_machine::wrong_oil(&whose, ", such as SAE 30"))
+    Some(use_of_machine::wrong_oil(&whose, ""))
 }
 
 /// Sentence on the combinations that grow hotter than the model reaches; none if none does.
