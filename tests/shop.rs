@@ -1,8 +1,11 @@
 //! The shop's questions: the answers beside the trade's rules and the shares of a dose that are kept, and what they say.
 
 use slipsoak::read::stock::shipped;
+use slipsoak_engine::calendar::Date;
+use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::names::{Decision, LeakCase};
 use slipsoak_engine::parts::Machine;
+use slipsoak_engine::season::{self, Oiling, Policy, ServiceDays};
 use slipsoak_engine::spring_choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
@@ -273,6 +276,61 @@ fn gaps_and_oiling_begin_with_springs_that_a_choice_refuses() {
     for [first] in said(3000.0, 1.0).map(|said| [said[0].clone()]) {
         assert!(first.starts_with("Choose another spring first"), "{first}");
         assert!(first.contains("its lining reaches"), "{first}");
+    }
+}
+
+/// A month of two carts by a weekly oiling, from few clutches.
+fn month(machine: Machine, usage: Usage) -> season::Wish {
+    let date = |text| Date::read(text).expect("a date");
+    let oiling = Oiling { drops: 4.0, on: ServiceDays::Weekday(0), before_opening: false };
+    season::Wish {
+        temperatures: vec![(5, machine.surroundings.ambient)],
+        machine,
+        usage,
+        wander: VARIATION,
+        carts: 2,
+        dates: (date("2027-05-01"), date("2027-05-31")),
+        weekdays: [true; 7],
+        hours: 3600.0,
+        policies: vec![Policy { oiling: Some(oiling), preventive: None }],
+        used: vec![],
+        stock: vec![],
+        lead: None,
+        prices: None,
+        learned: vec![],
+        direct: false,
+        samples: 20,
+        clutches: 60,
+        seed: 1,
+    }
+}
+
+#[test]
+fn season_and_measure_say_of_springs_what_gaps_say() {
+    let said = |rpm: f64, lot: f64| {
+        let mut machine = shipped_machine("orchard-cart");
+        (machine.clutch.engagement, machine.springs.lot) = (rpm * RPM, lot);
+        let usage = Usage::named("rental", &machine).expect("a use");
+        let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
+        let asked = measure_plan::Wish::new(machine.clone(), usage.clone(), Decision::Oiling);
+        let asked = measure_plan::Wish { samples: 16, ..asked };
+        let measured = measure_plan::plan(&asked, &|| ()).expect("it runs");
+        let season = season::plan(&month(machine, usage), &|| ()).expect("it runs");
+        assert!(measured.may_ride() && season.may_ride());
+        let [measured, season] = [words::measuring::statement(&measured), words::season::statement(&season)];
+        (text(&words::gaps::statement(&gaps)), [text(&measured), text(&season)])
+    };
+    let (gaps, others) = said(1900.0, 1.0);
+    let near = gaps.iter().find(|one| one.starts_with("Its springs are nearer to the idle than")).expect("near");
+    for all in others {
+        let place = all.iter().position(|one| one == near);
+        assert!(place.is_some_and(|place| (1..3).contains(&place)), "{all:?}");
+    }
+    let (gaps, others) = said(2000.0, 0.85);
+    let first = gaps[0].strip_suffix(" What follows is for the clutch as it is.").expect("the clutch as it is");
+    assert!(first.starts_with("Replace all springs first, by a new set of the same (it fits"), "{first}");
+    for all in others {
+        assert!(all[0].starts_with(first), "{all:?}");
     }
 }
 

@@ -254,7 +254,8 @@ fn a_machine_that_is_used_on_a_slope_has_to_start_there() {
 fn carts_with_a_weak_spring_are_judged_with_it_where_no_spring_is_chosen() {
     let usage = Usage::named("rental", &Machine::default()).expect("a use");
     let against = |machine: Machine| {
-        spring_choice::against_own(&spring_choice::Wish::new(machine, usage.clone())).expect("it runs")
+        let asked = spring_choice::Wish::new(machine, usage.clone());
+        spring_choice::in_place_of_own(&asked, false).expect("it runs").against
     };
     let mut weak = Machine::default();
     weak.springs.second = 0.6;
@@ -289,7 +290,7 @@ fn a_new_set_is_not_of_the_old_lot_and_a_lot_is_counted_once() {
     let mut weak = Machine::default();
     weak.springs = Springs { first: 0.75, second: 0.75, third: 0.75, fourth: 0.75, ..weak.springs };
     let drag = |machine: Machine| {
-        let against = spring_choice::against_own(&wish(machine, 1.0)).expect("it runs");
+        let against = spring_choice::in_place_of_own(&wish(machine, 1.0), false).expect("it runs").against;
         against.iter().find_map(|r| if let Reason::Drags { power, .. } = r { Some(*power) } else { None })
     };
     let [of_lot, of_springs] = [lot, weak].map(|machine| drag(machine).expect("it drags"));

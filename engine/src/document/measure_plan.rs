@@ -5,7 +5,7 @@ use super::head::Head;
 use super::reason::Reason;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
-use super::spring_choice::Renewed;
+use super::spring_choice::{Judged, Renewed};
 use crate::names::{Decision, Method};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -34,11 +34,14 @@ pub struct MeasurePlan {
     /// whether the machine's oil is one of which some stays on a lining
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
-    /// what is against the use with the machine's springs, or with each of those to choose from; empty if it may be ridden so
+    /// what is against the use with the machine's springs, or with each of those to choose from
     #[serde(default)]
     pub against: Vec<Reason>,
     /// a whole new set where something is against the use and the machine's springs are weaker than such a set
     pub renewed: Option<Renewed>,
+    /// in place of springs that something is against, the softest that stays clear of the highest idle, judged as for a choice; none if
+    /// no speed is clear, or where a new set of the same is the remedy
+    pub sought: Option<Judged>,
     /// what may be done: springs by name, or intervals, s
     pub actions: Vec<Action>,
     /// index of the action that is best while nothing is measured
@@ -87,6 +90,11 @@ impl MeasurePlan {
             ranges.into_iter().chain(self.candidates.iter().flat_map(|c| [c.deviation, c.minutes, c.wait])),
             "prior, candidates",
         )
+    }
+
+    /// Whether the machine may be ridden in the use.
+    pub fn may_ride(&self) -> bool {
+        !self.against.iter().any(Reason::forbids)
     }
 
     /// The recommended measurement.

@@ -263,6 +263,12 @@ impl Reason {
         matches!(self, Self::Drags { .. } | Self::TooNear { .. })
     }
 
+    /// Whether the machine must not be ridden so: it is against the use, and no margin that is only short of its tolerances, which
+    /// can be looked at on the machine.
+    pub fn forbids(&self) -> bool {
+        self.weight() == Weight::Against && !matches!(self, Self::TooNear { .. })
+    }
+
     /// Its weight.
     pub const fn weight(&self) -> Weight {
         match self {

@@ -10,7 +10,7 @@ use crate::document::{Head, Is};
 use crate::names::{Decision, Method};
 use crate::simulate::Failure;
 use crate::spread::deviate;
-use crate::spring_choice::{self, against, against_own, renewed};
+use crate::spring_choice::{self, InPlace, Reason, against, in_place_of_own};
 use crate::statistics::{Bank, Learnt, Worth, normal_quantile, normal_share};
 use crate::units::MINUTE;
 use rayon::prelude::*;
@@ -144,13 +144,11 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
     let asked = spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone());
-    let against = match wish.decision {
-        Decision::Spring => against(&asked, &wish.springs)?,
-        _ => against_own(&asked)?,
+    let InPlace { against, renewed, sought } = match wish.decision {
+        Decision::Spring => InPlace { against: against(&asked, &wish.springs)?, renewed: None, sought: None },
+        _ => in_place_of_own(&asked, false)?,
     };
-    let ridden = against.is_empty();
-    let own = !ridden && wish.decision != Decision::Spring;
-    let renewed = if own { renewed(&asked)? } else { None };
+    let ridden = !against.iter().any(Reason::forbids);
     let best = best(&candidates).filter(|_| ridden);
     let quickest = sure(&candidates)
         .filter(|_| ridden)
@@ -172,6 +170,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         wrong_oil: wish.machine.oil.is_wrong(),
         against,
         renewed,
+        sought,
         actions: actions(wish),
         now: now as u64,
         prior,

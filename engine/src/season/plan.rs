@@ -8,7 +8,7 @@ use crate::document::record::Setting;
 use crate::document::season::{Asked, Paired, Season};
 use crate::document::{Head, Is};
 use crate::simulate::Failure;
-use crate::spring_choice;
+use crate::spring_choice::{self, InPlace, in_place_of_own};
 use crate::units::RPM;
 use rayon::prelude::*;
 
@@ -27,8 +27,7 @@ pub fn trials(wish: &Wish) -> u64 {
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
     let asked = spring_choice::Wish::new(wish.hottest(), wish.usage.clone());
     let asked = spring_choice::Wish { wander: wish.wander, ..asked };
-    let against = spring_choice::against_own(&asked)?;
-    let renewed = if against.is_empty() { None } else { spring_choice::renewed(&asked)? };
+    let InPlace { against, renewed, sought } = in_place_of_own(&asked, false)?;
     let map = mapped(wish, done)?;
     let shop = Shop { wish, map: &map, days: wish.days() };
     let carts: Vec<u64> = (0..beside(wish.carts)).collect();
@@ -102,6 +101,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         map: map.account(direct, followed),
         against,
         renewed,
+        sought,
         near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
         settings: Setting::all(&wish.machine),
     })

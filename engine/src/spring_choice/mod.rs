@@ -13,7 +13,7 @@ pub use crate::document::reason::{Heated, Reason, Verdict, Weight};
 pub use crate::document::spring_choice::{
     Balance, Choice, Crawl, Drag, Found, Judged, Launch, MadeOf, Peaks, Renewed, Sketched, Trade,
 };
-pub use fitness::{against, against_own, renewed};
+pub use fitness::against;
 pub use judge::{Spring, judge};
 pub use lock::steepest;
 pub use rank::choice;

@@ -3,7 +3,7 @@
 use crate::words::number::figures;
 use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
-use crate::words::use_of_machine::{replace_all, wrong_oil};
+use crate::words::use_of_machine::{amiss, forbidden, nearer, wrong_oil};
 use crate::words::verdict::briefly;
 use slipsoak_engine::calibrate::{Condition, Quantity};
 use slipsoak_engine::measure_plan::{Action, Candidate, DRAG, MeasurePlan, SPIN, effort, quantity};
@@ -120,14 +120,19 @@ fn known(plan: &MeasurePlan) -> String {
 pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
     let mut said: Vec<Words> =
         plan.wrong_oil.then(|| wrong_oil("this oil", ", before you measure")).into_iter().collect();
-    if !plan.against.is_empty() {
-        said.extend(forbidden(plan));
+    if !plan.may_ride() {
+        said.extend(unfit(plan));
         return said;
     }
+    let (renewed, sought) = (plan.renewed.as_ref(), plan.sought.as_ref());
+    said.extend(amiss((None, &plan.against), renewed, sought, "").map(Words::from));
     said.extend(match plan.recommended() {
         Some(best) => worth(plan, best),
         None => none(plan),
     });
+    if let Some(near) = nearer(&plan.against, renewed) {
+        said.insert(said.len().min(2), near.into());
+    }
     said.extend(quicker(plan));
     said.extend(together(plan));
     said.extend(learnt(plan));
@@ -138,21 +143,20 @@ pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
 }
 
 /// The answer where the machine must not be ridden in the use: nothing is worth measuring before that is mended.
-fn forbidden(plan: &MeasurePlan) -> Vec<Words> {
-    let so = if plan.decision == Decision::Spring { "with any of these springs" } else { "so" };
-    let first = Words::default().strong(format!("Do not use it {so}")).plain(format!(
-        ": computed with all constants as set, it does not fit this use ({}).",
-        briefly(plan.against.iter())
-    ));
-    if let Some(renewed) = plan.renewed.as_ref().filter(|renewed| renewed.fits()) {
-        let next = Words::from(format!(
-            "{}. Ask again then what to measure: hours of riding named below hold for a machine that may be ridden.",
-            replace_all(renewed)
-        ));
-        return vec![first, next.capital(), counted(plan).into()];
-    }
-    let next = "Choose a spring that fits first (`slipsoak choose` says which, or why none does), or lessen the slip, and ask again what to measure: hours of riding named below hold for a machine that may be ridden.";
-    vec![first, next.into(), counted(plan).into()]
+fn unfit(plan: &MeasurePlan) -> Vec<Words> {
+    let instead = if plan.decision == Decision::Spring {
+        Words::default().strong("Do not use it with any of these springs").plain(format!(
+            ": computed with all constants as set, none fits this use ({}). Choose a spring that fits first: `slipsoak choose` says which, or why none does.",
+            briefly(plan.against.iter())
+        ))
+    } else {
+        Words::default().strong("Do not use it so").plain(format!(
+            ". {} That is computed with all constants as set.",
+            forbidden(&plan.against, plan.renewed.as_ref(), plan.sought.as_ref(), "")
+        ))
+    };
+    let next = "Ask again then what to measure: hours of riding named below hold for a machine that may be ridden.";
+    vec![instead, next.into(), counted(plan).into()]
 }
 
 fn narrows(plan: &MeasurePlan, deviation: f64) -> String {

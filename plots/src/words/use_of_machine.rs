@@ -11,6 +11,9 @@ use slipsoak_engine::spring_choice::{Judged, Reason, Renewed, Verdict};
 /// Largest number of reasons against springs that are said.
 const GRAVEST: usize = 2;
 
+/// What of an answer is left where springs do not fit.
+const AS_IT_IS: &str = " What follows is for the clutch as it is.";
+
 /// The idle below which springs engage: the usual one, or the highest.
 fn idle(sag: &Sag, engages: f64) -> String {
     if engages <= sag.idle {
@@ -33,7 +36,7 @@ pub(super) fn weaker(weak: &Weak) -> String {
 }
 
 /// What to replace first, where a whole new set of the same springs is the remedy, with its margin, and why.
-pub(super) fn replace_all(renewed: &Renewed) -> String {
+fn replace_all(renewed: &Renewed) -> String {
     format!("replace all springs first, by a new set of the same ({}): {}", fits(&renewed.set), weaker(&renewed.weak))
 }
 
@@ -88,9 +91,9 @@ fn drags(sag: &Sag, then: &str) -> [String; 2] {
 }
 
 /// The gravest of what is against springs that do not sag.
-fn against(reasons: &[Reason]) -> [String; 2] {
+fn against(reasons: &[Reason], then: &str) -> [String; 2] {
     let gravest = reasons.iter().take(GRAVEST).map(clause).collect::<Vec<_>>().join("; ");
-    [format!("with its own springs {gravest}"), " What follows is for the clutch as it is.".to_owned()]
+    [format!("with its own springs {gravest}"), then.to_owned()]
 }
 
 /// Springs that engage below idle, broken, as given or relaxed by the use, or that do not fit the use: what is the remedy, a new
@@ -104,8 +107,18 @@ pub(super) fn amiss(
     if sag.is_none() && (reasons.is_empty() || nearer(reasons, renewed).is_some()) {
         return None;
     }
-    let said = sag.map_or_else(|| against(reasons), |sag| drags(sag, then));
-    Some(in_place(said, renewed, sought))
+    let said = sag.map_or_else(|| against(reasons, AS_IT_IS), |sag| drags(sag, then));
+    Some(in_place(said, sag.is_some() || is_near(reasons), renewed, sought))
+}
+
+/// Whether springs are near to the idle.
+fn is_near(reasons: &[Reason]) -> bool {
+    reasons.iter().any(Reason::is_near)
+}
+
+/// The same of springs with which the machine must not be ridden, and `then` what of the answer is left.
+pub(super) fn forbidden(reasons: &[Reason], renewed: Option<&Renewed>, sought: Option<&Judged>, then: &str) -> String {
+    in_place(against(reasons, then), is_near(reasons), renewed, sought)
 }
 
 /// That sound springs are nearer to the idle than a choice allows, if nothing else is against them: said after the answer, since the
@@ -122,8 +135,8 @@ pub(super) fn nearer(reasons: &[Reason], renewed: Option<&Renewed>) -> Option<St
     })
 }
 
-/// What to fit in place of springs of which this is said.
-fn in_place([below, then]: [String; 2], renewed: Option<&Renewed>, sought: Option<&Judged>) -> String {
+/// What to fit in place of springs of which this is said, near to the idle or not.
+fn in_place([below, then]: [String; 2], near: bool, renewed: Option<&Renewed>, sought: Option<&Judged>) -> String {
     if let Some(renewed) = renewed.filter(|renewed| renewed.fits()) {
         return format!("{}, and {below}.{then}", capital(&replace_all(renewed)));
     }
@@ -149,6 +162,9 @@ fn in_place([below, then]: [String; 2], renewed: Option<&Renewed>, sought: Optio
                 None => format!("{it}: {below}.{then}"),
             }
         }
+        None if !near => format!(
+            "Choose a spring that fits first (`slipsoak choose` says which, or why none does): {below}.{then}{too}"
+        ),
         None => format!(
             "Lower the idle first, as far as the motor's maker allows, since no spring that was tried stays clear of it: {below}.{then}{too}"
         ),

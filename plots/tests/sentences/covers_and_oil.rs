@@ -16,7 +16,7 @@ pub const SAG: Sag =
     Sag { settled: 1690.0 * RPM, new: 1900.0 * RPM, idle: 1750.0 * RPM, highest: 1825.0 * RPM, within: 300.0 * HOUR };
 
 /// A margin over the idle that is short of its tolerances.
-const NEAR: Reason = Reason::TooNear { margin: 57.0 * RPM, floor: 90.0 * RPM, share: 0.22 };
+pub const NEAR: Reason = Reason::TooNear { margin: 57.0 * RPM, floor: 90.0 * RPM, share: 0.22 };
 
 pub const SLIPPING: Slipping = Slipping { held: 4.2, lock: 5.5 };
 

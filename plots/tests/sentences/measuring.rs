@@ -1,7 +1,8 @@
 //! What to measure.
 
-use super::covers_and_oil::renewed;
+use super::covers_and_oil::{NEAR, renewed};
 use super::said::{HOUR, Said, sentences};
+use super::springs::to_look_for;
 use crate::made_up::shop;
 use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
 use slipsoak_engine::names::{Decision, Method};
@@ -61,6 +62,7 @@ pub fn measurements() -> Vec<Said> {
                 none(plan);
                 plan.against =
                     vec![Reason::NeverLocks, Reason::InUse(Warning { kind: Warned::Grabs, value: 1620.0, limit: 0.0 })];
+                plan.sought = Some(to_look_for(Verdict::Unfit));
             }),
         ),
         sentences(
@@ -70,6 +72,14 @@ pub fn measurements() -> Vec<Said> {
                 plan.against = vec![Reason::NeverLocks];
                 plan.renewed = Some(renewed(0.7, 1.0, Verdict::Fits));
             }),
+        ),
+        sentences(
+            "measuring, springs near to the idle",
+            &with(&|plan| (plan.against, plan.sought) = (vec![NEAR], Some(to_look_for(Verdict::Fits)))),
+        ),
+        sentences(
+            "measuring, all springs weaker than a new set, near to the idle",
+            &with(&|plan| (plan.against, plan.renewed) = (vec![NEAR], Some(renewed(0.85, 0.85, Verdict::Fits)))),
         ),
         sentences("how to measure", &how),
     ]

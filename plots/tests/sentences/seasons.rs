@@ -1,7 +1,8 @@
 //! A season of a shop's carts.
 
-use super::covers_and_oil::renewed;
+use super::covers_and_oil::{NEAR, renewed};
 use super::said::{HOUR, Said, sentences};
+use super::springs::to_look_for;
 use crate::made_up::shop;
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
@@ -89,6 +90,23 @@ pub fn seasons() -> Vec<Said> {
             &with(&|season| {
                 season.against =
                     vec![Reason::NeverLocks, Reason::InUse(Warning { kind: Warned::Grabs, value: 1620.0, limit: 0.0 })];
+                season.sought = Some(to_look_for(Verdict::Unfit));
+            }),
+        ),
+        sentences(
+            "season, springs near to the idle",
+            &with(&|season| (season.against, season.sought) = (vec![NEAR], Some(to_look_for(Verdict::Fits)))),
+        ),
+        sentences(
+            "season, all springs weaker than a new set, near to the idle",
+            &with(&|season| {
+                (season.against, season.renewed) = (vec![NEAR], Some(renewed(0.85, 0.85, Verdict::Fits)));
+            }),
+        ),
+        sentences(
+            "season, carts for which another spring is to be chosen",
+            &with(&|season| {
+                (season.against, season.sought) = (vec![Reason::NeverLocks, NEAR], Some(to_look_for(Verdict::Warned)));
             }),
         ),
         sentences("season, the wrong oil", &with(&|season| season.wrong_oil = true)),
@@ -167,11 +185,11 @@ fn carts_that_do_not_fit_are_referred_to_a_command_that_judges_springs_for_them(
     let asked = ["slipsoak", "season", "my cart.json", "--set", "vehicle.ratio=5", "--carts", "3", "--mass", "160 kg"];
     season.head.command = asked.map(str::to_owned).into();
     let said = begins(&season);
-    assert!(said.starts_with("The use is wrong for these carts: do not rent them out for it"), "{said}");
+    assert!(said.starts_with("Do not rent these carts out as they are. Choose a spring that fits first"), "{said}");
     let command = "`slipsoak choose 'my cart.json' --set vehicle.ratio=5 --mass '160 kg' --use rental --set 'surroundings.ambient=12.0 °C'`";
     assert!(said.contains(command), "{said}");
     season.head.command = vec!["slipsoak".to_owned(), "run".to_owned(), "shop.rhai".to_owned()];
-    assert!(begins(&season).contains("(`slipsoak choose`") || begins(&season).contains(": `slipsoak choose` says"));
+    assert!(begins(&season).contains(" `slipsoak choose` judges every spring"));
 }
 
 /// Three carts: more than two parts for each of all kinds, or a bushing that grabs in one of four carts.

@@ -9,7 +9,7 @@ use super::head::Head;
 use super::reason::Reason;
 use super::record::Setting;
 use super::sound::{filled, require, sound};
-use super::spring_choice::Renewed;
+use super::spring_choice::{Judged, Renewed};
 use crate::names::Part;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -49,11 +49,14 @@ pub struct Season {
     pub split: Vec<Split>,
     /// the map from constants and temperature to rates, and its checked errors
     pub map: Mapped,
-    /// what is against the use with the machine's springs in the warmest month; empty if it may be ridden so
+    /// what is against the use with the machine's springs in the warmest month
     #[serde(default)]
     pub against: Vec<Reason>,
     /// a whole new set in that month where something is against the use and the machine's springs are weaker than such a set
     pub renewed: Option<Renewed>,
+    /// in place of springs that something is against, the softest that stays clear of the highest idle, judged as for a choice; none if
+    /// no speed is clear, or where a new set of the same is the remedy
+    pub sought: Option<Judged>,
     /// sampled carts whose clutch engages within 100 rpm of the idle, as a share: their rates are less sure
     pub near_idle: f64,
     /// the settings of the machine
@@ -61,6 +64,11 @@ pub struct Season {
 }
 
 impl Season {
+    /// Whether the carts may be ridden in the use.
+    pub fn may_ride(&self) -> bool {
+        !self.against.iter().any(Reason::forbids)
+    }
+
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.policies, "policies")?;

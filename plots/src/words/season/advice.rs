@@ -8,10 +8,10 @@ use super::rule::{on, policy};
 use crate::words::number::{figures, number};
 use crate::words::say::percent;
 use crate::words::text::{Words, listed};
-use crate::words::use_of_machine::replace_all;
-use crate::words::verdict::briefly;
+use crate::words::use_of_machine::forbidden;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Need, Outcome, SPARES, Season, ServiceDays};
+use slipsoak_engine::spring_choice::Renewed;
 use slipsoak_engine::units::HOUR;
 
 /// Share of a need down to which another rule lessens it by enough to be named.
@@ -115,18 +115,15 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
 
 /// The answer where the carts must not be ridden in the use: parts to have would be the wrong advice.
 pub(super) fn unfit(season: &Season) -> Words {
-    const NUMBERS: &str = "The numbers below only show how fast parts would go.";
-    if let Some(renewed) = season.renewed.as_ref().filter(|renewed| renewed.fits()) {
-        return Words::default().strong("Do not rent these carts out as they are").plain(format!(
-            ": {}. Computed with all constants as set, in the warmest month, they do not fit the use as they are ({}). Ask again with the new set. {NUMBERS}",
-            replace_all(renewed),
-            briefly(season.against.iter())
-        ));
-    }
-    Words::default().strong("The use is wrong for these carts: do not rent them out for it").plain(format!(
-        ". Computed with all constants as set, in the warmest month, they do not fit it ({}). First choose a spring that fits: {} says which, or why none does. If none does, lessen the slip by shorter gearing, less load or fewer stops, and ask again. {NUMBERS}",
-        briefly(season.against.iter()),
-        choose(season)
+    let renewed = season.renewed.as_ref();
+    let stock = if renewed.is_some_and(Renewed::fits) {
+        String::new()
+    } else {
+        format!(" {} judges every spring of a stock for them.", choose(season))
+    };
+    Words::default().strong("Do not rent these carts out as they are").plain(format!(
+        ". {} That is computed with all constants as set, in the warmest month.{stock} Ask again with what you change: the numbers below only show how fast parts would go.",
+        forbidden(&season.against, renewed, season.sought.as_ref(), "")
     ))
 }
 
@@ -156,7 +153,7 @@ fn again(season: &Season, outcome: &Outcome) -> Option<Need> {
     let bushing = outcome.needs.iter().find(|need| need.part == Part::Bushing && need.half as f64 > many);
     let grabbing = bushing.filter(|_| outcome.grabbed > many);
     let wrong = (most.half > carts || all > PARTS * carts).then_some(most).or(grabbing);
-    wrong.filter(|_| season.against.is_empty()).copied()
+    wrong.filter(|_| season.may_ride()).copied()
 }
 
 /// What comes before all numbers where carts need a part again and again: no stock cures that, but perhaps another rule of oiling.

@@ -11,7 +11,7 @@ mod rule;
 
 use crate::words::say::temperature;
 use crate::words::text::Words;
-use crate::words::use_of_machine::{varies, wrong_oil};
+use crate::words::use_of_machine::{amiss, nearer, varies, wrong_oil};
 use advice::{as_used, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, near_idle, reasons};
@@ -57,14 +57,18 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
     let fit = fit(season);
     let mut said: Vec<Words> = oil_first(season).into_iter().collect();
-    said.extend(wrong_use(season, outcome).filter(|_| !season.wrong_oil));
-    if season.wrong_oil && season.against.is_empty() {
+    said.extend(springs_first(season).map(Words::from));
+    let wrong = wrong_use(season, outcome).filter(|_| !season.wrong_oil);
+    let have_them = wrong.is_none();
+    said.extend(wrong);
+    if season.wrong_oil && season.may_ride() {
         said.push(as_used(outcome));
     } else if fit {
-        said.push(if said.is_empty() { have(season, outcome) } else { as_used(outcome) });
+        said.push(if have_them { have(season, outcome) } else { as_used(outcome) });
         said.extend(wide(outcome).then(|| {
             "Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again before you buy more.".into()
         }));
+        said.extend(nearer(&season.against, season.renewed.as_ref()).map(Words::from));
         said.push(service(season, advised));
     } else {
         said.push(unfit(season));
@@ -91,9 +95,16 @@ pub fn statement(season: &Season) -> Vec<Words> {
     said
 }
 
+/// A new set in place of weak springs with which the carts may still be ridden.
+fn springs_first(season: &Season) -> Option<String> {
+    let own = (None, season.against.as_slice());
+    let said = || amiss(own, season.renewed.as_ref(), season.sought.as_ref(), "");
+    season.may_ride().then(said).flatten()
+}
+
 /// Whether the carts may be ridden as they are.
 fn fit(season: &Season) -> bool {
-    season.against.is_empty() && !season.wrong_oil
+    season.may_ride() && !season.wrong_oil
 }
 
 /// That the carts' oil is never to be used; none if it is not such an oil.
@@ -113,7 +124,7 @@ pub fn found(season: &Season) -> String {
     if season.wrong_oil {
         return "Never use this oil: it stays on the lining".to_owned();
     }
-    if !season.against.is_empty() {
+    if !season.may_ride() {
         return "These carts do not fit this use".to_owned();
     }
     if wrong(season) {
