@@ -28,6 +28,9 @@ pub struct MeasurePlan {
     pub rest: f64,
     /// the decision
     pub decision: Decision,
+    /// idle variation to either side, rad/s
+    #[serde(default = "crate::laws::margin::usual")]
+    pub wander: f64,
     /// the shop whose season it is, if parts are stocked for one
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub season: Option<Stocked>,

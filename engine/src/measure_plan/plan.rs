@@ -144,6 +144,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
     let asked = spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone());
+    let asked = spring_choice::Wish { wander: wish.wander, ..asked };
     let InPlace { against, renewed, sought } = match wish.decision {
         Decision::Spring => InPlace { against: against(&asked, &wish.springs)?, renewed: None, sought: None },
         _ => in_place_of_own(&asked, false)?,
@@ -166,6 +167,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         riding: wish.riding,
         rest: wish.rest,
         decision: wish.decision,
+        wander: wish.wander,
         season: (wish.decision == Decision::Season).then_some(Stocked { carts: wish.carts, running: wish.season }),
         wrong_oil: wish.machine.oil.is_wrong(),
         against,

@@ -1,8 +1,9 @@
 //! The question on what to measure.
 
+use crate::laws::margin::VARIATION;
 use crate::names::Decision;
-use crate::parts::Machine;
-use crate::spread::{Uncertain, assumed};
+use crate::parts::{Machine, settings};
+use crate::spread::{Spread, Uncertain, assumed};
 use crate::spring_choice::Spring;
 use crate::units::HOUR;
 use crate::usage::Usage;
@@ -16,8 +17,10 @@ const SEASON: f64 = 500.0 * HOUR;
 pub struct Wish {
     /// the machine
     pub machine: Machine,
-    /// what is not known of it: constants assumed, or what a calibration leaves of them
+    /// what is not known of it: constants assumed, or what a calibration leaves of them; its idle by [`Self::vary`]
     pub uncertain: Vec<Uncertain>,
+    /// idle variation to either side, rad/s
+    pub wander: f64,
     /// its use, in which it is measured
     pub usage: Usage,
     /// riding of one outing, s
@@ -46,6 +49,7 @@ impl Wish {
         Self {
             machine,
             uncertain,
+            wander: VARIATION,
             usage,
             riding,
             rest: day - riding,
@@ -55,6 +59,14 @@ impl Wish {
             springs: vec![],
             samples: 96,
             seed: 1,
+        }
+    }
+
+    /// Lets the idle vary by so much to either side, rad/s.
+    pub fn vary(&mut self, wander: f64) {
+        self.wander = wander;
+        for own in self.uncertain.iter_mut().filter(|own| own.path == settings::motor::idle.path) {
+            own.spread = Spread::Uniform(wander);
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{ending, parted};
 use crate::words::number::{figures, number, three};
 use crate::words::text::{Words, the};
+use crate::words::use_of_machine::varies;
 use crate::words::{cautions, measuring, say};
 use slipsoak_engine::measure_plan::{Candidate, MeasurePlan};
 use slipsoak_engine::names::Decision;
@@ -34,10 +35,11 @@ impl Page {
         Self {
             question: format!("What is worth measuring on {}, to know {what}?", the(&plan.machine)),
             given: format!(
-                "Use: {}, outings of {}, {} of rest after each",
+                "Use: {}, outings of {}, {} of rest after each{}",
                 plan.usage,
                 say::time(plan.riding),
-                say::time(plan.rest)
+                say::time(plan.rest),
+                varies(plan.wander)
             ),
             origin: format!("computed by {}", plan.head.program),
             answer,

@@ -1,7 +1,7 @@
 //! What to measure for a decision.
 
 use super::caller::{GEARS, LINING, MASS, OIL, WHEEL};
-use super::options::{Form, LEARNED, USE, named, quantity};
+use super::options::{Form, LEARNED, USE, WANDER, named, quantity};
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
 use crate::read::units::show;
@@ -25,6 +25,7 @@ pub(super) static MEASURE: Question = Question {
             .form(Form::OneOf(&DECISIONS), "DECISION")
             .help("the decision: how often to oil, how long the parts last, which spring to fit, or how many parts to have for a season"),
         USE,
+        WANDER,
         quantity("riding", (300.0, DAY), D::Time, "40 min").help("riding of one outing [default: 40 min]"),
         quantity("rest", (0.0, 366.0 * DAY), D::Time, "12 h")
             .help("rest after it [default: until a day after it began]"),
@@ -59,6 +60,9 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let own = |path: &str| given.spreads.iter().any(|u| u.path == path);
     wish.uncertain.retain(|u| !own(&u.path));
     wish.uncertain.extend(given.spreads.iter().cloned());
+    if let Some(wander) = given.quantity("wander") {
+        wish.vary(wander);
+    }
     if let Some(riding) = given.quantity("riding") {
         (wish.riding, wish.rest) = (riding, (DAY - riding).max(0.0));
     }
