@@ -183,8 +183,8 @@ addEventListener("load", () => {
   seen.unreachable = all("a[href], input, [tabindex]")
     .filter(e => { e.focus(); return document.activeElement !== e; }).map(e => e.outerHTML.slice(0, 80));
   const left = document.createElement("pre");
-  left.id = "seen";
+  left.id = `seen-${name}`;
   left.textContent = JSON.stringify(seen);
-  // In a frame of some width the page around it is what the browser prints.
+  // Of a frame of some width the page around it is what the browser prints.
   (parent === window ? document : parent.document).body.append(left);
 });
