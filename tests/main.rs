@@ -40,6 +40,7 @@ mod record;
 mod recordings;
 mod refused;
 mod report;
+mod script_units;
 mod season;
 mod shop;
 mod shop_commands;

@@ -19,7 +19,7 @@ fn stop_and_go(ride) {
         let start = ride.clock;
         ride.idle(30.s);
         ride.launch(25.km_h);
-        ride.hold(25.km_h, start + 60.s - ride.clock - 25.km_h / 1.5);
+        ride.hold(25.km_h, start + 60.s - ride.clock - 25.km_h / 1.5.m_s2);
         ride.brake(1.5);
         let rest = start + 60.s - ride.clock;
         if rest > 0.0 { ride.idle(rest); }

@@ -13,6 +13,23 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
     ("RIDE: ride.hold(20.km_h);", &["1 argument; it takes 2", "`ride.hold(speed, time)`"]),
     ("RIDE: ride.idle(5 Minuten);", &["`Minuten` is a unit", "`5.min`"]),
     ("RIDE: ride.idle(1,5.min);", &["two times", "`idle(1.5.min)`"]),
+    (
+        "RIDE: ride.idle(20.degC);",
+        &["script.rhai:1:", "its time is 20.degC, a temperature", "a time is needed, such as `2.s`"],
+    ),
+    ("RIDE: ride.idle(30.s + 25.km_h);", &["script.rhai:1:", "30.s, a time, and 25.km_h, a speed of the road"]),
+    (
+        "RIDE: ride.idle(30.s.min);",
+        &["script.rhai:1:", "a quantity that has its unit, 30.s, a time", "leave `.min` away"],
+    ),
+    (
+        "machine(\"example\").varied(\"clutch.engagement\", [1800.rpm, 200.kg]);",
+        &["script.rhai:1:", "its value is 200.kg, a mass", "a speed of the motor is needed, such as `2000.rpm`"],
+    ),
+    (
+        "machine(\"example\").spread(\"motor.idle\", uniform(0.2.mm));",
+        &["the width for `motor.idle` is 0.2.mm, a length", "a speed of the motor is needed, such as `2000.rpm`"],
+    ),
     ("machine(\"example\").lined(\"organic\");", &["either of two", "\"woven\" or \"moulded\""]),
     ("let go = 5;", &["`go`", "another name", "`my_go`"]),
     ("def day(ride): ride.idle(1.s)", &["fn day(ride) { … }"]),

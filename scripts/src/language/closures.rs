@@ -1,11 +1,12 @@
 //! Captured variables of a function: those that a closure takes from outside.
 
 use crate::language::plan::{Duty, Variant};
+use crate::language::quantity::Quantity;
 use crate::language::ride::Ride;
+use crate::language::width::Width;
 use crate::language::word_error::WordError;
 use rhai::{AST, ASTNode, Dynamic, EvalAltResult, Expr, FnPtr, Position, ScriptFuncDef, Stmt};
 use slipsoak_engine::duty::Trace;
-use slipsoak_engine::fleet::Spread;
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::{Range, RangeInclusive};
@@ -88,8 +89,9 @@ fn shown(value: &Dynamic) -> Option<String> {
     of::<i64>(value)
         .or_else(|| of::<bool>(value))
         .or_else(|| of::<char>(value))
+        .or_else(|| of::<Quantity>(value))
         .or_else(|| of::<Variant>(value))
-        .or_else(|| of::<Spread>(value))
+        .or_else(|| of::<Width>(value))
         .or_else(|| of::<WordError>(value))
         .or_else(|| of::<Range<i64>>(value))
         .or_else(|| of::<RangeInclusive<i64>>(value))

@@ -1,10 +1,21 @@
-//! Sorting by a function of the script, whose errors are reported.
+//! Sorting: by a function of the script, whose errors are reported, and of quantities.
 
-use crate::language::word_error::Answer;
+use crate::language::quantity::{Number, alike};
+use crate::language::word_error::{Answer, WordError};
 use rhai::{Array, Dynamic, Engine, EvalAltResult, FnPtr, NativeCallContext};
 
-/// Registers `sort` and `sort_by` with a function, instead of the library's, which ignore its errors.
+/// Registers `sort` and `sort_by` with a function, instead of the library's, which ignore its errors; and sorting without one, as
+/// the library's does not know quantities.
 pub(crate) fn register(engine: &mut Engine) {
+    for word in ["sort", "sort_desc"] {
+        engine.register_fn(word, move |array: &mut Array| -> Answer<()> {
+            sort_alike(array)?;
+            if word == "sort_desc" {
+                array.reverse();
+            }
+            Ok(())
+        });
+    }
     for word in ["sort", "sort_by"] {
         engine.register_fn(word, |context: NativeCallContext, array: &mut Array, order: FnPtr| -> Answer<()> {
             sort(array, |a, b| {
@@ -17,6 +28,24 @@ pub(crate) fn register(engine: &mut Engine) {
             })
         });
     }
+}
+
+/// Sorts numbers, of which some are quantities of one kind, texts, characters, or true and false.
+fn sort_alike(array: &mut Array) -> Answer<()> {
+    let texts = |v: &Dynamic| v.clone().into_immutable_string().ok();
+    sort(array, |a, b| {
+        if let Some((a, b)) = Number::of(a).zip(Number::of(b)) {
+            alike("sort", a, b).map_err(WordError::from)?;
+            return Ok(if a.value > b.value { 1 } else { -1 });
+        }
+        let order = match (texts(a).zip(texts(b)), a.as_char().ok().zip(b.as_char().ok())) {
+            (Some((a, b)), _) => Some(a.cmp(&b)),
+            (_, Some((a, b))) => Some(a.cmp(&b)),
+            _ => a.as_bool().ok().zip(b.as_bool().ok()).map(|(a, b)| a.cmp(&b)),
+        };
+        let why = || WordError::new(format!("`sort` cannot order a {} and a {}", a.type_name(), b.type_name()));
+        Ok(order.ok_or_else(why)? as i64)
+    })
 }
 
 /// Insertion sort: each item is placed after the last item that it does not precede. Equal items keep their order, and

@@ -1,15 +1,15 @@
 //! The table of the words of the script language.
 
+use crate::language::arithmetic;
 use crate::language::context::ScriptContext;
 use crate::language::plan::{Duty, Variant};
 use crate::language::ride::Ride;
+use crate::language::width::Width;
 use crate::language::word::{On, Registry, Word};
 use crate::language::word_error::WordError;
 use crate::language::words::{crossing, fleet, machine, questions, readings, ride, script, services};
-use crate::read::units::UNITS;
-use rhai::{Engine, FLOAT, INT};
+use rhai::Engine;
 use slipsoak_engine::duty::Trace;
-use slipsoak_engine::fleet::Spread;
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -37,15 +37,10 @@ pub(crate) fn register(engine: &mut Engine, context: &Rc<ScriptContext>) {
         .register_type_with_name::<Variant>("machine")
         .register_type_with_name::<Duty>("duty")
         .register_type_with_name::<WordError>("refusal")
-        .register_type_with_name::<Spread>("distribution")
+        .register_type_with_name::<Width>("distribution")
         .register_type_with_name::<Ride>("ride")
         .register_type_with_name::<Arc<Trace>>("trace");
-    for unit in UNITS {
-        engine.register_get(unit.word, |value: &mut INT| unit.si(*value as FLOAT));
-        engine.register_get(unit.word, |value: &mut FLOAT| unit.si(*value));
-        engine.register_fn(unit.word, |value: INT| unit.si(value as FLOAT));
-        engine.register_fn(unit.word, |value: FLOAT| unit.si(value));
-    }
+    arithmetic::register(engine);
     for word in words() {
         (word.register)(Registry { word: word.name(), engine, own: Rc::clone(context) });
     }

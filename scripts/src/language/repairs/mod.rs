@@ -28,6 +28,7 @@ pub fn of(place: &Place) -> Vec<Vec<Edit>> {
         mistake.brackets(),
         mistake.call_as_told(),
         mistake.decimal_comma(),
+        mistake.in_place(),
         mistake.value_with_unit(),
         mistake.name_as_told(),
         mistake.one_of_two(),

@@ -40,11 +40,11 @@ impl Mistake<'_> {
         let word = unit_word(name)?;
         // `ride.celsius(…) > 80 °C`: what is read is a plain number of degrees.
         let reading = match word {
-            "degC" => "celsius(",
-            "degF" => "fahrenheit(",
-            _ => "=(",
+            "degC" => &["celsius(", ".temperature(", ".temp("][..],
+            "degF" => &["fahrenheit("],
+            _ => &[],
         };
-        if self.code[self.line()].contains(reading) {
+        if reading.iter().any(|reading| self.code[self.line()].contains(reading)) {
             return Some(vec![edit(self.end..self.next + name.len(), "")]);
         }
         Some(vec![edit(self.end..self.next + name.len(), format!(".{word}"))])

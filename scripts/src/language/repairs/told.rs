@@ -18,9 +18,20 @@ impl Mistake<'_> {
         Some(vec![Edit { at: inside, write, or: or.map(|or| or.0.to_owned()) }])
     }
 
+    /// A temperature beside a plain number of degrees: "write 80 in place of 80.degC".
+    pub fn in_place(&self) -> Option<Vec<Edit>> {
+        let (before, told) = self.title.split_once(" in place of ")?;
+        let (write, stands) = (before.rsplit_once("write ")?.1, told.split_once(';')?.0);
+        let line = self.line();
+        let start = line.start + self.code[line].find(stands)?;
+        Some(vec![edit(start..start + stands.len(), write)])
+    }
+
     /// A number without its unit, or a quantity in quotes: the message writes it as `25.km_h`.
     pub fn value_with_unit(&self) -> Option<Vec<Edit>> {
         let inside = arguments(&self.code, &self.span)?;
+        // A quantity of another kind has its unit.
+        (!self.message.contains("; here ")).then_some(())?;
         let quantity = |token: &str| {
             let (number, unit) = token.rsplit_once('.')?;
             number.parse::<f64>().ok()?;

@@ -2,8 +2,9 @@
 
 use crate::language::context::{empty, few, list};
 use crate::language::plan::{Aim, Variant};
+use crate::language::quantity::{Number, alike};
 use crate::language::word::{Word, word};
-use crate::language::word_error::{Answer, WordError, number, of_setting, whole};
+use crate::language::word_error::{Answer, WordError, finite, of_setting, whole};
 use crate::read::units::show;
 use rhai::{Array, Dynamic};
 use slipsoak_engine::parts_file;
@@ -75,11 +76,13 @@ pub(crate) const WORDS: &[Word] = &[
 
 /// Evenly spaced values, both ends included.
 fn steps(from: &Dynamic, to: &Dynamic, count: &Dynamic) -> Result<Array, WordError> {
-    let (from, to) = (number("steps", "first value", from)?, number("steps", "last value", to)?);
+    let (first, last) = (finite("steps", "first value", from)?, finite("steps", "last value", to)?);
+    let of = alike("steps", first, last)?;
+    let (from, to) = (first.value, last.value);
     let count = whole("steps", "number of values", count, (2.0, 1000.0))?;
     let at = |k: u64| from + (to - from) * k as f64 / (count - 1) as f64;
     // The last value is exactly the requested one.
-    Ok((0..count).map(|k| Dynamic::from_float(if k + 1 == count { to } else { at(k) })).collect())
+    Ok((0..count).map(|k| Number { value: if k + 1 == count { to } else { at(k) }, of }.given()).collect())
 }
 
 /// Every machine with every value of a setting.

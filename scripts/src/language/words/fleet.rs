@@ -1,12 +1,13 @@
 //! Words for fleets of clutches and for the spreads of their settings.
 
 use crate::language::plan::{Aim, Variant};
+use crate::language::width::Width;
 use crate::language::word::{Registry, Word, word};
-use crate::language::word_error::{Answer, WordError, between, whole};
+use crate::language::word_error::{Answer, WordError, whole};
 use crate::read::variant;
 use rhai::Dynamic;
 use slipsoak_engine::fleet::{Spread, Uncertain};
-use slipsoak_engine::parts::{Dimension, parameter};
+use slipsoak_engine::parts::parameter;
 
 const WIDTH: &str = "half width, in SI units,";
 
@@ -43,12 +44,12 @@ pub(crate) const WORDS: &[Word] = &[
         "machine.spread(setting, spread) or (setting, spread, draw): the machine of a fleet, one setting of it spread; settings with the same draw vary together",
         r#"let real = cart.spread("motor.idle", uniform(75.rpm));"#,
         |to| {
-            to.engine.register_fn(to.word, |v: &mut Variant, path: &str, spread: Spread| -> Answer<Variant> {
+            to.engine.register_fn(to.word, |v: &mut Variant, path: &str, spread: Width| -> Answer<Variant> {
                 Ok(spread_by(v, path, spread, path)?)
             });
             to.engine.register_fn(
                 to.word,
-                |v: &mut Variant, path: &str, spread: Spread, draw: &str| -> Answer<Variant> {
+                |v: &mut Variant, path: &str, spread: Width, draw: &str| -> Answer<Variant> {
                     Ok(spread_by(v, path, spread, draw)?)
                 },
             );
@@ -58,13 +59,14 @@ pub(crate) const WORDS: &[Word] = &[
 
 /// Registers a distribution with the name and the smallest value of its width.
 fn spread(Registry { word, engine, .. }: Registry, argument: &'static str, of: fn(f64) -> Spread, least: f64) {
-    engine.register_fn(word, move |width: Dynamic| -> Answer<Spread> {
-        Ok(of(between(word, argument, &width, (least, 1e12), Dimension::Ratio)?))
+    engine.register_fn(word, move |width: Dynamic| -> Answer<Width> {
+        Ok(Width::new(word, argument, &width, least, of)?)
     });
 }
 
-fn spread_by(variant: &Variant, path: &str, spread: Spread, draw: &str) -> Result<Variant, WordError> {
+fn spread_by(variant: &Variant, path: &str, spread: Width, draw: &str) -> Result<Variant, WordError> {
     let p = parameter(path).ok_or_else(|| variant::unknown(&variant.machine.name, path))?;
+    let spread = spread.of(p)?;
     let mut variant = variant.clone();
     // A learned spread of the setting is replaced, with its correlations to other settings.
     variant.forget(&[p]);

@@ -1,11 +1,13 @@
 //! Words that read a ride.
 
+use crate::language::quantity::Quantity;
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError};
 use crate::read::units::{celsius, fahrenheit, maybe, nearest};
 use rhai::FLOAT;
 use slipsoak_engine::names::Channel;
+use slipsoak_engine::parts::Dimension;
 use slipsoak_engine::simulate::Simulation;
 
 /// The rows.
@@ -24,9 +26,10 @@ pub(crate) const WORDS: &[Word] = &[
         "ride.reading(channel): reads any channel in its SI unit",
         r#"let worn = ride.reading("lining wear");"#,
         |to| {
-            to.engine.register_fn(to.word, |ride: &mut Ride, name: &str| -> Answer<FLOAT> {
+            to.engine.register_fn(to.word, |ride: &mut Ride, name: &str| -> Answer<Quantity> {
                 let channel = known(name, |_| true)?;
-                ride.read(|simulation| simulation.reading(channel))
+                let value = ride.read(|simulation| simulation.reading(channel))?;
+                Ok(Quantity { value, of: channel.dimension() })
             });
         },
     )
@@ -34,24 +37,26 @@ pub(crate) const WORDS: &[Word] = &[
     word(
         "ride.fill: reads the bushing's oil over a full bushing's, 0 to 1",
         r#"if ride.fill < 0.6 { ride.oil(4, "SAE 30"); }"#,
-        |to| reads(to, |s| s.reading(Channel::OilFill)),
+        |to| reads(to, Dimension::Ratio, |s| s.reading(Channel::OilFill)),
     ),
     word("ride.clock: reads the time since the start, s", "while ride.clock < 1.min { ride.idle(20.s); }", |to| {
-        reads(to, Simulation::clock);
+        reads(to, Dimension::Time, Simulation::clock);
     }),
     word(
         "ride.engagement: reads the engagement speed as it is now, rad/s",
         "let margin = ride.engagement - 1700.rpm;",
-        |to| reads(to, |s| s.reading(Channel::Engagement)),
+        |to| reads(to, Dimension::AngularSpeed, |s| s.reading(Channel::Engagement)),
     ),
     word("ride.speed: reads the speed over ground, m/s", "let slow = ride.speed < 5.km_h;", |to| {
-        reads(to, |s| s.reading(Channel::VehicleSpeed));
+        reads(to, Dimension::Speed, |s| s.reading(Channel::VehicleSpeed));
     }),
 ];
 
 /// Registers a reading without arguments.
-fn reads(Registry { word, engine, .. }: Registry, of: fn(&Simulation) -> f64) {
-    engine.register_get(word, move |ride: &mut Ride| ride.read(of));
+fn reads(Registry { word, engine, .. }: Registry, of: Dimension, read: fn(&Simulation) -> f64) {
+    engine.register_get(word, move |ride: &mut Ride| -> Answer<Quantity> {
+        Ok(Quantity { value: ride.read(read)?, of })
+    });
 }
 
 /// Registers a reading of a temperature in the unit that `shown` makes of K.

@@ -1,13 +1,13 @@
 //! Words of a ride that move the machine or let time pass.
 
+use crate::language::quantity::{Number, Quantity};
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, held, whole};
-use crate::read::units::{UNITS, rpm, short};
+use crate::read::units::short;
 use rhai::{Dynamic, FnPtr, NativeCallContext};
 use slipsoak_engine::duty::{self, End, Segment, Task, Trace};
 use slipsoak_engine::parts::Dimension as D;
-use slipsoak_plots::words::say::road_speed;
 use std::sync::Arc;
 
 /// Time limit of a rider to reach a speed or to stop, s.
@@ -21,7 +21,7 @@ pub(crate) const WORDS: &[Word] = &[
         |mut to| {
             passes(to.again(), Task::Idle);
             two(to, |word, time, speed| {
-                let comma = time.as_int().ok().zip(speed.as_float().ok()).and_then(|(whole, speed)| comma(whole, speed));
+                let comma = time.as_int().ok().zip(Number::of(speed)).and_then(|(whole, speed)| comma(whole, speed));
                 if let Some(meant) = comma {
                     return Err(WordError::new(format!(
                         "`{word}` takes a time and a speed of the motor, and was given two times: write `{word}({meant})` with a decimal point"
@@ -154,12 +154,10 @@ fn lasting(task: Task, time: f64) -> Segment {
     Segment::Ride(task, End::After(time))
 }
 
-/// The time that is meant by `1,5.min`: a whole number, and a speed of the motor that is even in no unit but those of time.
-fn comma(whole: i64, speed: f64) -> Option<String> {
-    let even = |value: f64| (value - value.round()).abs() < 1e-9;
-    let unit = UNITS.iter().find(|unit| ["hours", "min"].contains(&unit.word) && even(unit.from_si(speed)));
-    let unit = unit.filter(|_| speed > 0.0 && !even(rpm(speed)))?;
-    Some(format!("{whole}.{}.{}", short(unit.from_si(speed)), unit.word))
+/// The time that is meant by `1,5.min`: a whole number, and a time in place of a speed.
+fn comma(whole: i64, speed: Number) -> Option<String> {
+    let of = speed.of.filter(|of| *of == D::Time && speed.value > 0.0)?;
+    Some(format!("{whole}.{}", Quantity { value: speed.value, of }.written()))
 }
 
 fn length(word: &'static str, given: &Dynamic) -> Result<f64, WordError> {
@@ -178,25 +176,27 @@ fn slowing(word: &'static str, given: &Dynamic) -> Result<f64, WordError> {
     held(word, "deceleration", given, &duty::DECELERATION, D::Acceleration)
 }
 
-/// Speed and time of `hold`, with a check for exchanged arguments. They count as exchanged if the speed is beyond the
-/// machine and the time would be a speed within its reach; or if the speed is a whole number of m/s but not of km/h,
-/// and the time is a whole number of km/h or mph but not of thousandths of a second.
+/// Speed and time of `hold`, with a check for exchanged arguments. Without units they count as exchanged if the speed is beyond the
+/// machine and the time would be a speed within its reach.
 fn held_for(ride: &Ride, speed: &Dynamic, time: &Dynamic) -> Result<(f64, f64), WordError> {
+    if let Some((first, second)) = Number::of(speed).zip(Number::of(time)) {
+        let written = |number: Number, of| Quantity { value: number.value, of }.written();
+        if (first.of, second.of) == (Some(D::Time), Some(D::Speed)) {
+            return Err(exchanged(&written(first, D::Time), &written(second, D::Speed)));
+        }
+    }
     let (pace, length) = (pace("hold", speed)?, length("hold", time)?);
     let machine = ride.machine();
     let fastest = machine.motor.no_load / machine.vehicle.ratio * machine.vehicle.wheel_radius;
-    let whole = |value: f64| (value - value.round()).abs() < 1e-9;
-    let mut unit = ["km_h", "mph"].iter().filter_map(|w| UNITS.iter().find(|u| u.word == *w));
-    let unit = unit.find(|u| length > 0.0 && whole(u.from_si(length)));
-    let beyond = pace > 1.2 * fastest && length > 0.0 && length <= fastest;
-    let looks = unit.is_some() && !whole(1000.0 * length) && whole(pace) && !whole(3.6 * pace);
-    if !(beyond || looks) {
-        return Ok((pace, length));
+    if pace > 1.2 * fastest && length > 0.0 && length <= fastest {
+        return Err(exchanged(&format!("{}.s", short(pace)), &format!("{}.m_s", short(length))));
     }
-    let meant =
-        unit.map_or_else(|| format!("{}.m_s", short(length)), |u| format!("{}.{}", short(u.from_si(length)), u.word));
-    let (speed, time, given) = (road_speed(pace), short(length), short(pace));
-    Err(WordError::new(format!(
-        "`hold` takes the speed first and then the time: here it would hold {speed} for {time} s; did you mean `hold({meant}, {given}.s)`?"
-    )))
+    Ok((pace, length))
+}
+
+/// The refusal of a time and a speed in place of a speed and a time.
+fn exchanged(time: &str, speed: &str) -> WordError {
+    WordError::new(format!(
+        "`hold` takes the speed first and then the time, and was given {time} and {speed}; did you mean `hold({speed}, {time})`?"
+    ))
 }

@@ -2,9 +2,10 @@
 
 use crate::language::context::ScriptContext;
 use crate::language::plan::{Aim, Duty, Variant};
+use crate::language::quantity::{Number, Quantity};
 use crate::language::ride;
 use crate::language::word::{Word, word};
-use crate::language::word_error::{Answer, WordError, between, number};
+use crate::language::word_error::{Answer, WordError, between, finite};
 use crate::read::{ridelog, trace, variant};
 use rhai::{Dynamic, FLOAT, FnPtr, INT, NativeCallContext};
 use slipsoak_engine::duty::Trace;
@@ -102,15 +103,15 @@ pub(crate) const WORDS: &[Word] = &[
         "celsius(number): a temperature in degrees Celsius",
         r"let t = celsius(20);",
         |to| {
-        to.engine.register_fn(to.word, |value: INT| celsius(value as FLOAT));
-        to.engine.register_fn(to.word, celsius);
+        to.engine.register_fn(to.word, |value: INT| temperature(celsius(value as FLOAT)));
+        to.engine.register_fn(to.word, |value: FLOAT| temperature(celsius(value)));
     }),
     word(
         "fahrenheit(number): a temperature in degrees Fahrenheit",
         r"let t = fahrenheit(68);",
         |to| {
-        to.engine.register_fn(to.word, |value: INT| fahrenheit(value as FLOAT));
-        to.engine.register_fn(to.word, fahrenheit);
+        to.engine.register_fn(to.word, |value: INT| temperature(fahrenheit(value as FLOAT)));
+        to.engine.register_fn(to.word, |value: FLOAT| temperature(fahrenheit(value)));
     }),
     word(
         "duty.repeated(time): repeats the duty until that time or until a part is worn out, running in full only what it must",
@@ -125,8 +126,12 @@ pub(crate) const WORDS: &[Word] = &[
     .also("repeat times loop"),
 ];
 
+fn temperature(value: f64) -> Quantity {
+    Quantity { value, of: Dimension::Temperature }
+}
+
 fn parameter(context: &ScriptContext, name: &str, default: &Dynamic) -> Result<Dynamic, WordError> {
-    let usual = number("param", "default", default)?;
+    let Number { value: usual, of } = finite("param", "default", default)?;
     if let Some(first) = context.defaults.borrow_mut().insert(name.to_owned(), usual).filter(|first| *first != usual) {
         let two = format!("the parameter `{name}` has two defaults, {first} and {usual}; give it one");
         return Err(WordError::new(two));
@@ -134,7 +139,7 @@ fn parameter(context: &ScriptContext, name: &str, default: &Dynamic) -> Result<D
     let value = context.settings.get(name).copied().unwrap_or(usual);
     context.used.borrow_mut().insert(name.to_owned(), value);
     if !default.is_int() {
-        return Ok(Dynamic::from_float(value));
+        return Ok(Number { value, of }.given());
     }
     if value.fract() != 0.0 || value.abs() > 1e15 {
         return Err(WordError::new(format!(
