@@ -26,9 +26,8 @@ impl Noise {
     }
 }
 
-/// Four starts from rest, to 8.5 m/s and back, one reading a second: the speed of a receiver, which has no sign.
-fn four_starts(deviation: f64, seed: u64) -> String {
-    let mut noise = Noise(seed);
+/// Four starts from rest, to 8.5 m/s and back, one speed a second, m/s.
+fn four_starts() -> Vec<f64> {
     let mut speeds = vec![];
     for _ in 0..4 {
         speeds.extend((0..40).map(|_| 0.0));
@@ -37,17 +36,39 @@ fn four_starts(deviation: f64, seed: u64) -> String {
         speeds.extend((0..8).map(|k| 8.5 - 1.06 * f64::from(k)));
     }
     speeds.extend((0..40).map(|_| 0.0));
+    speeds
+}
+
+/// Their log: the speed of a receiver, which has no sign.
+fn speed_log(deviation: f64, seed: u64) -> String {
+    let mut noise = Noise(seed);
     let mut text = String::from("time [s],speed [m/s]\n");
-    for (t, speed) in speeds.iter().enumerate() {
+    for (t, speed) in four_starts().iter().enumerate() {
         writeln!(text, "{t},{:.3}", (speed + deviation * noise.normal()).abs()).unwrap();
     }
     text
 }
 
+/// Their track northward: positions with an error of their own each second and one that wanders, m.
+fn track_log(own: f64, wandering: f64, seed: u64) -> String {
+    let mut noise = Noise(seed);
+    let (mut way, mut off) = (0.0, [0.0, 0.0]);
+    let mut text = String::from("<gpx><trk><trkseg>\n");
+    for (t, speed) in four_starts().iter().enumerate() {
+        way += speed;
+        off = off.map(|o| 0.97 * o + wandering * noise.normal());
+        let [east, north] = off.map(|o| (o + own * noise.normal()) / 111_320.0);
+        let (lat, minute, second) = (way / 111_320.0 + north, t / 60, t % 60);
+        let time = format!("2024-05-01T09:{minute:02}:{second:02}Z");
+        writeln!(text, "<trkpt lat=\"{lat:.8}\" lon=\"{east:.8}\"><time>{time}</time></trkpt>").unwrap();
+    }
+    text + "</trkseg></trk></gpx>\n"
+}
+
 /// Number of launches, their slip energy, J, and the highest lining temperature, K, of a recording.
-fn cost(text: &str) -> (usize, f64, f64) {
+fn cost(file: &str, text: &str) -> (usize, f64, f64) {
     let folder = tempfile::tempdir().expect("a folder");
-    let path = folder.path().join("ride.csv");
+    let path = folder.path().join(file);
     fs::write(&path, text).expect("written");
     let output = slipsoak(&["retrace", "--json", path.to_str().expect("a path")]).assert().success();
     let ridden: serde_json::Value = serde_json::from_slice(&output.get_output().stdout).expect("JSON");
@@ -61,25 +82,38 @@ fn cost(text: &str) -> (usize, f64, f64) {
 #[test]
 fn a_noisy_speed_log_gives_the_same_wear_as_the_clean_one() {
     // The same made-up ride without noise is the truth. 1.2 km/h was seen in a telephone's log at rest.
-    let (launches, heat, lining) = cost(&four_starts(0.0, 0));
+    let (launches, heat, lining) = cost("ride.csv", &speed_log(0.0, 0));
     assert_eq!(launches, 4);
     for (deviation, seed) in [(0.6 / 3.6, 1), (1.2 / 3.6, 2), (1.2 / 3.6, 3), (2.0 / 3.6, 4)] {
-        let (noisy, noisy_heat, noisy_lining) = cost(&four_starts(deviation, seed));
+        let (noisy, noisy_heat, noisy_lining) = cost("ride.csv", &speed_log(deviation, seed));
         assert_eq!(noisy, 4, "{deviation} m/s");
         assert!((noisy_heat / heat - 1.0).abs() < 0.1, "{noisy_heat} J for {heat} J at {deviation} m/s");
         assert!((noisy_lining - lining).abs() < 5.0, "{noisy_lining} K for {lining} K at {deviation} m/s");
     }
 }
 
+/// Held against the same made-up track without noise. How far a telephone's positions wander at rest is an assumption.
+#[test]
+fn a_track_that_wanders_at_rest_has_no_launches_that_nobody_rode() {
+    let (launches, heat, lining) = cost("ride.gpx", &track_log(0.0, 0.0, 0));
+    assert_eq!(launches, 4);
+    for (own, wandering, seed) in [(0.15, 0.2, 1), (0.4, 0.35, 2), (0.4, 0.35, 3), (0.6, 0.2, 4)] {
+        let (noisy, noisy_heat, noisy_lining) = cost("ride.gpx", &track_log(own, wandering, seed));
+        assert_eq!(noisy, 4, "{own} and {wandering} m");
+        assert!((noisy_heat / heat - 1.0).abs() < 0.1, "{noisy_heat} J for {heat} J at {own} and {wandering} m");
+        assert!((noisy_lining - lining).abs() < 5.0, "{noisy_lining} K for {lining} K at {own} and {wandering} m");
+    }
+}
+
 #[test]
 fn removed_noise_is_reported_and_a_clean_log_is_unchanged() {
-    let (trace, report) = ridelog::read("ride.csv", &four_starts(0.0, 0)).unwrap();
+    let (trace, report) = ridelog::read("ride.csv", &speed_log(0.0, 0)).unwrap();
     assert_eq!((trace.points.len() as u64, report.noise, report.evened, report.standing), (report.points, 0.0, 0.0, 0));
     // A published urban cycle (UN Regulation 83, annex 4a), as shipped.
     let (trace, report) =
         ridelog::read("ece15.csv", &fs::read_to_string("scripts/duty/ece15.csv").expect("shipped")).unwrap();
     assert_eq!((trace.points.len() as u64, report.noise, report.evened), (report.points, 0.0, 0.0));
-    let (_, report) = ridelog::read("ride.csv", &four_starts(1.2 / 3.6, 2)).unwrap();
+    let (_, report) = ridelog::read("ride.csv", &speed_log(1.2 / 3.6, 2)).unwrap();
     assert!((report.noise - 0.333).abs() < 0.06, "{}", report.noise);
     let lines = slipsoak_plots::words::cleaning::lines(&report, "ride.csv").join("\n");
     for said in ["the speed is noisy at rest (standard deviation 0.", "counted as standing", "averaged over 2"] {

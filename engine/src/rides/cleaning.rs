@@ -18,7 +18,7 @@ const WANDER: f64 = 0.7;
 const DENSEST: f64 = 0.5;
 /// Half the time over which positions are smoothed, s, and the tolerance of the straight lines that replace points,
 /// m/s. Assumed.
-const EVEN: f64 = 2.0;
+pub const EVEN: f64 = 2.0;
 const STRAIGHT: f64 = 0.25;
 /// Longest recording, s.
 pub const LONGEST: f64 = 10.0 * 86400.0;
@@ -87,45 +87,46 @@ pub fn gaps(times: impl Iterator<Item = f64> + Clone, report: &mut Cleaning) {
 
 /// Whether a wheel can change speed fast enough to get from one point to the next.
 fn reachable(from: &Point, to: &Point) -> bool {
-    (to.2 - from.2).abs() <= HARDEST * (to.1 - from.1) + 0.5
+    (to.speed - from.speed).abs() <= HARDEST * (to.time - from.time) + 0.5
 }
 
-/// Cleans the points into a trace, and reports what was changed. `positions`: the speeds are derived from positions,
-/// and are smoothed over a fixed time; for speeds of a wheel sensor the noise is measured at rest.
+/// Cleans the points into a trace, and reports what was changed. Speeds derived from positions are smoothed over a fixed
+/// time; for speeds of a wheel sensor the noise is measured at rest.
 ///
 /// ```
 /// use slipsoak_engine::retraced::Cleaning;
-/// use slipsoak_engine::rides::clean;
-/// let points = [(1, 10.0, 0.0), (2, 12.0, 3.0), (3, 13.0, 90.0), (4, 14.0, 3.0)];
-/// let (trace, report) = clean(&points, false, Cleaning::default()).unwrap();
+/// use slipsoak_engine::rides::{Point, clean};
+/// let points = [(1, 10.0, 0.0), (2, 12.0, 3.0), (3, 13.0, 90.0), (4, 14.0, 3.0)]
+///     .map(|(line, time, speed)| Point { line, time, speed, made_good: None });
+/// let (trace, report) = clean(&points, Cleaning::default()).unwrap();
 /// assert_eq!(trace.points, [(0.0, 0.0), (2.0, 3.0), (4.0, 3.0)]);
 /// assert_eq!((report.jumps, report.first_left_out, report.shifted), (1, 3, 10.0));
 /// ```
-pub fn clean(points: &[Point], positions: bool, mut report: Cleaning) -> Result<(Trace, Cleaning), Unclean> {
+pub fn clean(points: &[Point], mut report: Cleaning) -> Result<(Trace, Cleaning), Unclean> {
+    let positions = points.iter().any(|point| point.made_good.is_some());
     let mut sound: Vec<Point> = vec![];
     // Mid-interval times may coincide if times differ by less than their resolution.
-    let points: Vec<Point> = points.chunk_by(|a, b| b.1 <= a.1).map(|alike| alike[0]).collect();
+    let points: Vec<Point> = points.chunk_by(|a, b| b.time <= a.time).map(|alike| alike[0]).collect();
     for (k, point) in points.iter().enumerate() {
         let before = sound.last().is_none_or(|last| reachable(last, point));
         // A jump confirmed by the next point is real; a jump that the next point reverses is a recording error.
-        let confirmed = points.get(k + 1).is_some_and(|next| reachable(point, next)) && point.2 <= FASTEST;
-        if point.2 <= FASTEST && (before || (confirmed && sound.is_empty())) {
+        let confirmed = points.get(k + 1).is_some_and(|next| reachable(point, next)) && point.speed <= FASTEST;
+        if point.speed <= FASTEST && (before || (confirmed && sound.is_empty())) {
             sound.push(*point);
         } else {
             report.jumps += 1;
-            leave_out(&mut report, point.0);
+            leave_out(&mut report, point.line);
         }
     }
     if sound.len() < 2 {
         return Err(Unclean::TooFew);
     }
-    let start = sound[0].1;
+    let start = sound[0].time;
     report.shifted = start;
     for point in &mut sound {
-        point.1 -= start;
+        point.time -= start;
     }
-    let length = sound[sound.len() - 1].1;
-    let line = sound[sound.len() - 1].0;
+    let Point { line, time: length, .. } = sound[sound.len() - 1];
     if length > LONGEST {
         return Err(Unclean::TooLong { line, length });
     }
@@ -145,14 +146,14 @@ pub fn clean(points: &[Point], positions: bool, mut report: Cleaning) -> Result<
     };
     if positions || report.noise > 0.0 {
         let even = noise::even(&sound, reach);
-        let changes = sound.iter().zip(&even).map(|(a, b)| (a.2 - b.2).abs());
+        let changes = sound.iter().zip(&even).map(|(a, b)| (a.speed - b.speed).abs());
         report.evened = changes.fold(0.0, f64::max);
         report.evened_over = reach;
         report.slow = slow;
         sound = even;
-        report.standing = noise::stand(&mut sound, slow, !positions);
+        report.standing = noise::stand(&mut sound, slow);
     }
-    let mut trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.1, p.2)).collect();
+    let mut trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.time, p.speed)).collect();
     if positions || report.joined > 0 || report.noise > 0.0 {
         let before = trace.len();
         trace = straight(&trace);
@@ -190,15 +191,15 @@ fn straight(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
 
 /// One point a second: the mean of the points within half a second of it. The end points stay.
 fn each_second(dense: &[Point]) -> Vec<Point> {
-    let mut joined: Vec<(Point, f64)> = vec![];
-    for (line, time, speed) in &dense[1..dense.len() - 1] {
-        let second = time.round();
-        match joined.last_mut() {
-            Some((last, n)) if last.1 == second => (last.2, *n) = (last.2 + speed, *n + 1.0),
-            _ => joined.push(((*line, second, *speed), 1.0)),
-        }
-    }
     let (first, last) = (dense[0], dense[dense.len() - 1]);
-    let inner = joined.into_iter().map(|((line, t, sum), n)| (line, t, sum / n));
-    std::iter::once(first).chain(inner.filter(|p| p.1 > first.1 && p.1 < last.1)).chain([last]).collect()
+    let inner = dense[1..dense.len() - 1].chunk_by(|a, b| a.time.round() == b.time.round()).map(|near| {
+        let mean = |of: &dyn Fn(&Point) -> f64| near.iter().map(of).sum::<f64>() / near.len() as f64;
+        Point {
+            time: near[0].time.round(),
+            speed: mean(&|p| p.speed),
+            made_good: near[0].made_good.map(|_| mean(&|p| p.made_good.unwrap_or(0.0))),
+            ..near[0]
+        }
+    });
+    std::iter::once(first).chain(inner.filter(|p| p.time > first.time && p.time < last.time)).chain([last]).collect()
 }

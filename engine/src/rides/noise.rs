@@ -1,7 +1,18 @@
 //! Noise of a recording: measured while the machine stands, and smoothed so that rest reads as zero.
 
-/// A point: line in the file, s, m/s.
-pub type Point = (u64, f64, f64);
+/// A reading of a recording.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// line in the file
+    pub line: u64,
+    /// s
+    pub time: f64,
+    /// m/s
+    pub speed: f64,
+    /// Speed made good over some seconds around the reading, m/s: way over time between two positions. At rest it shows the
+    /// noise of two positions only, where a mean of speeds, which have no sign, shows that of all. None without positions.
+    pub made_good: Option<f64>,
+}
 
 /// Speed above which no reading counts as noise at rest, m/s: a walking pace.
 const WALKING: f64 = 1.5;
@@ -13,6 +24,9 @@ const STRETCH: f64 = 5.0;
 const ROUNDING: f64 = 0.02;
 /// Largest number of neighbours on either side that a mean includes.
 const NEIGHBOURS: usize = 64;
+/// Longest way between two rests, m, that noise of positions may make, if it is slow as well. Assumed: twice the noise behind
+/// the speed below which positions count as standing.
+const DRIFT: f64 = 4.0;
 
 /// Standard deviation of speeds about their mean while the machine stands, m/s; 0 for a clean recording.
 ///
@@ -22,10 +36,10 @@ const NEIGHBOURS: usize = 64;
 /// readings.
 pub fn at_rest(points: &[Point]) -> f64 {
     let mut seen = vec![];
-    for slow in points.chunk_by(|a, b| (a.2 < WALKING) == (b.2 < WALKING)) {
-        let lasts = slow[slow.len() - 1].1 - slow[0].1 >= STRETCH;
-        if slow[0].2 < WALKING && slow.len() >= POINTS && lasts {
-            seen.extend(slow.windows(3).map(|w| (w[0].2 - 2.0 * w[1].2 + w[2].2).abs()));
+    for slow in points.chunk_by(|a, b| (a.speed < WALKING) == (b.speed < WALKING)) {
+        let lasts = slow[slow.len() - 1].time - slow[0].time >= STRETCH;
+        if slow[0].speed < WALKING && slow.len() >= POINTS && lasts {
+            seen.extend(slow.windows(3).map(|w| (w[0].speed - 2.0 * w[1].speed + w[2].speed).abs()));
         }
     }
     if seen.is_empty() {
@@ -51,31 +65,43 @@ pub fn standing(noise: f64) -> f64 {
 
 /// Means over that time on either side, as far as the interval is symmetric and crosses no gap. The end points stay.
 pub fn even(points: &[Point], within: f64) -> Vec<Point> {
-    let near = |k: usize, j: usize| (points[k].1 - points[j].1).abs() <= within;
+    let near = |k: usize, j: usize| (points[k].time - points[j].time).abs() <= within;
     let one = |k: usize| {
         let most = k.min(points.len() - 1 - k).min(NEIGHBOURS);
         let reach = (1..=most).take_while(|r| near(k, k - r) && near(k, k + r)).last().unwrap_or(0);
         let own = &points[k - reach..=k + reach];
-        (points[k].0, points[k].1, own.iter().map(|p| p.2).sum::<f64>() / own.len() as f64)
+        Point { speed: own.iter().map(|p| p.speed).sum::<f64>() / own.len() as f64, ..points[k] }
     };
     (0..points.len()).map(one).collect()
 }
 
-/// Sets points slower than a threshold to rest, and bumps that rise from rest to less than twice the threshold. Returns
-/// the number of points changed.
-pub fn stand(points: &mut [Point], threshold: f64, and_bumps: bool) -> u64 {
+/// Speeds made good at the middle of each interval between times, m/s: over the longest way that reaches no further than that
+/// time beyond either end of the interval. `way`: distance between two of the positions, m.
+pub fn made_good(times: &[f64], within: f64, way: impl Fn(usize, usize) -> f64) -> Vec<f64> {
+    let one = |k: usize| {
+        let from = (0..=k).rev().take_while(|j| times[k] - times[*j] <= within).last().unwrap_or(k);
+        let to = (k + 1..times.len()).take_while(|j| times[*j] - times[k + 1] <= within).last().unwrap_or(k + 1);
+        way(from, to) / (times[to] - times[from])
+    };
+    (0..times.len().saturating_sub(1)).map(one).collect()
+}
+
+/// Sets points slower than a threshold to rest, and bumps that rise from rest to less than twice the threshold; bumps of
+/// positions only if they lead hardly anywhere: a machine may crawl. Returns the number of points changed.
+pub fn stand(points: &mut [Point], threshold: f64) -> u64 {
     let mut count = 0;
-    for point in points.iter_mut().filter(|p| p.2 > 0.0 && p.2 < threshold) {
-        point.2 = 0.0;
+    let slow = |p: &Point| p.speed > 0.0 && p.made_good.unwrap_or(p.speed) < threshold;
+    for point in points.iter_mut().filter(|p| slow(p)) {
+        point.speed = 0.0;
         count += 1;
     }
-    if and_bumps {
-        for bump in points.chunk_by_mut(|a, b| (a.2 > 0.0) == (b.2 > 0.0)) {
-            if bump[0].2 > 0.0 && bump.iter().all(|p| p.2 < 2.0 * threshold) {
-                count += bump.len() as u64;
-                for point in bump.iter_mut() {
-                    point.2 = 0.0;
-                }
+    for bump in points.chunk_by_mut(|a, b| (a.speed > 0.0) == (b.speed > 0.0)) {
+        let way: f64 = bump.windows(2).map(|p| 0.5 * (p[0].speed + p[1].speed) * (p[1].time - p[0].time)).sum();
+        let low = bump.iter().all(|p| p.made_good.unwrap_or(p.speed) < 2.0 * threshold);
+        if bump[0].speed > 0.0 && low && (bump[0].made_good.is_none() || way < DRIFT) {
+            count += bump.len() as u64;
+            for point in bump.iter_mut() {
+                point.speed = 0.0;
             }
         }
     }

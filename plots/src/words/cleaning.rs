@@ -22,7 +22,9 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
     let standing = if cleaning.noise > 0.0 {
         format!(" slower than {slow} m/s, or up to twice that between such: noise, counted as standing")
     } else {
-        format!(" slower than GPS drift ({slow} m/s): counted as standing")
+        format!(
+            " slower over some seconds than GPS drift ({slow} m/s), or little faster over less than 4 m: counted as standing"
+        )
     };
     say(cleaning.standing, &standing);
     say(cleaning.straightened, " dropped: on a straight line between their neighbours (within 0.25 m/s)");

@@ -9,7 +9,7 @@ use crate::read::units::short;
 use roxmltree::{Document, Node};
 use slipsoak_engine::duty::Trace;
 pub use slipsoak_engine::retraced::Cleaning;
-use slipsoak_engine::rides::{LONGEST, Point, SHORTEST, Unclean, clean, gaps, rising};
+use slipsoak_engine::rides::{EVEN, LONGEST, Point, SHORTEST, Unclean, clean, gaps, made_good, rising};
 
 /// Largest number of attributes of one element of a GPX file: the parser compares each with all others.
 const ATTRIBUTES: usize = 100;
@@ -20,7 +20,7 @@ pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Refusal> {
     let positions = file.to_lowercase().ends_with(".gpx");
     let points =
         if positions { from_positions(file, text, &mut report)? } else { from_speeds(file, text, &mut report)? };
-    clean(&points, positions, report).map_err(|e| unclean(file, &e))
+    clean(&points, report).map_err(|e| unclean(file, &e))
 }
 
 /// Error text for a recording that is no ride.
@@ -51,7 +51,7 @@ fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Poin
     report.ignored = table.columns.spare;
     let points = rising(points, report);
     gaps(points.iter().map(|p| p.1), report);
-    Ok(points)
+    Ok(points.into_iter().map(|(line, time, speed)| Point { line, time, speed, made_good: None }).collect())
 }
 
 /// Speed between successive positions, at the middle of each interval, and rest at both ends.
@@ -89,14 +89,22 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
     report.points = places.len() as u64;
     let places = rising(places, report);
     gaps(places.iter().map(|p| p.1), report);
-    let middle = |pair: &[(u64, f64, (f64, f64))]| {
-        let step = pair[1].1 - pair[0].1;
-        (pair[1].0, 0.5 * (pair[0].1 + pair[1].1), distance(pair[0].2, pair[1].2) / step)
-    };
-    let mut points: Vec<Point> = places.windows(2).map(middle).collect();
+    let times: Vec<f64> = places.iter().map(|place| place.1).collect();
+    let way = |from: usize, to: usize| distance(places[from].2, places[to].2);
+    let mut points: Vec<Point> = made_good(&times, EVEN, way)
+        .into_iter()
+        .enumerate()
+        .map(|(k, good)| Point {
+            line: places[k + 1].0,
+            time: f64::midpoint(times[k], times[k + 1]),
+            speed: way(k, k + 1) / (times[k + 1] - times[k]),
+            made_good: Some(good),
+        })
+        .collect();
     if let (Some(first), Some(last)) = (places.first(), places.last()) {
-        points.insert(0, (first.0, first.1, 0.0));
-        points.push((last.0, last.1, 0.0));
+        let rest = |place: &(u64, f64, _)| Point { line: place.0, time: place.1, speed: 0.0, made_good: Some(0.0) };
+        points.insert(0, rest(first));
+        points.push(rest(last));
     }
     Ok(points)
 }
