@@ -190,6 +190,7 @@ pub const QUESTIONS: &[Refused] = &[
     (&["oiling", "--found", "8 %"], &["--found is 8 %", "between 30 % and 100 %"]),
     (&["oiling", "--rest", "12"], &["--rest", "12 has no unit", "\"12 h\""]),
     (&["choose", "my", "cart"], &["'cart'", "several words stands in quotes"]),
+    (&["choose", "orchard-cart", "hard"], &["'hard'", "`--use hard` names the use"]),
     (&["choose", "quad"], &["no such file", "orchard-cart"]),
     (&["oiling", "--fahrenheit"], &["--fahrenheit", "give °C and °F"]),
     (&["oiling", "--weekly", "200 h"], &["--weekly is 200 h", "between 10 min and 7 days"]),

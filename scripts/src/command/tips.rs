@@ -6,6 +6,8 @@ use crate::read::units::{maybe, nearest};
 use clap::builder::StyledStr;
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{CommandFactory, Error};
+use slipsoak_engine::usage::USES;
+use slipsoak_plots::Figure;
 use std::path::Path;
 
 /// What to give for an argument that is missing, or instead of an option that there is not.
@@ -53,6 +55,29 @@ fn for_file(word: &str) -> Option<String> {
             Some(format!("`slipsoak sheet {word}` takes the shipped machine"))
         }
         _ => None,
+    }
+}
+
+/// The option that a word typed without one belongs to, if the command has it.
+fn option_for(word: &str, words: &[String]) -> Option<String> {
+    let mut program = Arguments::command();
+    program.build();
+    let command = words.iter().find_map(|word| program.find_subcommand(word))?;
+    let has = |name: &str| command.get_arguments().any(|arg| arg.get_long() == Some(name));
+    let part = || {
+        let json = Path::new(word).extension().is_some_and(|ending| ending == "json");
+        json || word == "example" || shipped::ending_in(".json").any(|name| name == word)
+    };
+    if has("use") && USES.iter().any(|(name, ..)| *name == word) {
+        Some(format!("`--use {word}` names the use"))
+    } else if has("figure") && Figure::ALL.iter().any(|figure| figure.name() == word) {
+        Some(format!("`--figure {word}` draws this figure alone"))
+    } else if has("set") && word.contains('=') {
+        Some(format!("`--set {word}` sets it"))
+    } else if has("machine") && part() {
+        Some(format!("`--machine {word}` names the machine"))
+    } else {
+        None
     }
 }
 
@@ -121,7 +146,10 @@ pub fn helpful(refused: &mut Error, words: &[String]) {
         tips = vec![StyledStr::from(*tip)];
         refused.remove(ContextKind::SuggestedSubcommand);
     } else if refused.kind() == ErrorKind::UnknownArgument && about.iter().all(|typed| !typed.starts_with('-')) {
-        tips.push(StyledStr::from("a name or a value of several words stands in quotes"));
+        let meant = about.first().and_then(|word| option_for(word, words));
+        let several =
+            || "a name or a value of several words stands in quotes; another value needs its option".to_owned();
+        tips.push(StyledStr::from(meant.unwrap_or_else(several)));
     }
     if refused.kind() == ErrorKind::UnknownArgument
         && let Some(first) = about.first().and_then(|typed| typed.strip_prefix("--"))
