@@ -1,5 +1,6 @@
 //! Figures, pages and sentences, by one binary: documents are read by one copy of the code that reads them.
 
+mod answers;
 mod cautions;
 mod columns;
 mod comparisons;

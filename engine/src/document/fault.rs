@@ -1,7 +1,7 @@
 //! Faults for which a machine must not be used as it is, found of a run.
 
 use super::record::{PartUse, Run, Warned};
-use crate::laws::margin::SEASON;
+use crate::laws::margin::{SEASON, Tolerances, share_touching};
 use crate::names::{Channel, Part};
 use crate::parts::settings;
 use crate::units::HOUR;
@@ -95,5 +95,17 @@ impl Run {
             let needed = self.margin_needed(engages)?;
             (engages - idle < needed).then_some((fault, engages - idle, needed))
         })
+    }
+
+    /// How near the springs engage to the highest idle, at their hottest in the run or relaxed for a season, where that is nearer than
+    /// a choice allows: the margin over it and what tolerances take, rad/s, and the share of such clutches that touch there.
+    pub fn near_idle(&self) -> Option<(f64, f64, f64)> {
+        self.too_near()?;
+        let (idle, shoes) = (self.setting(&settings::motor::idle)?, self.setting(&settings::clutch::shoes)?);
+        let hot = Some(Channel::Engagement.of(&self.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
+        let engages = hot.into_iter().chain(self.engagement.settled).reduce(f64::min)?;
+        let floor = self.margin_needed(engages)? - self.variation();
+        let margin = engages - idle - self.variation();
+        Some((margin, floor, share_touching(margin, engages, shoes.round() as u32, Tolerances::assumed(idle))))
     }
 }

@@ -236,8 +236,12 @@ impl Run {
     /// range of nine motors in ten.
     pub fn margin_needed(&self, engages: f64) -> Option<f64> {
         let shoes = self.setting(&clutch::shoes)?.round() as u32;
-        let variation = self.engagement.idle.map_or(VARIATION, |(low, high)| (high - low) / (2.0 * 0.9));
-        Some(needed(engages, shoes, self.setting(&motor::idle)?, variation))
+        Some(needed(engages, shoes, self.setting(&motor::idle)?, self.variation()))
+    }
+
+    /// How far the motor's idle varies to either side, rad/s.
+    pub(super) fn variation(&self) -> f64 {
+        self.engagement.idle.map_or(VARIATION, |(low, high)| (high - low) / (2.0 * 0.9))
     }
 
     /// Lock-up speed, m/s: at a lower held speed the clutch slips.

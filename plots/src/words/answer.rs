@@ -3,7 +3,7 @@
 use crate::words::assumed::sentence;
 use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, channel, quoted};
-use crate::words::fault::does;
+use crate::words::fault::{does, drags, new_set};
 use crate::words::habits::{hottest_and_driest, under_several};
 use crate::words::learned::wear_rates;
 use crate::words::number::figures;
@@ -12,6 +12,7 @@ use crate::words::reading::{end, name};
 use crate::words::remedies::remedies;
 use crate::words::say;
 use crate::words::text::Words;
+use crate::words::use_of_machine::near_idle;
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
 use slipsoak_engine::fault::EARLY;
 use slipsoak_engine::names::{Channel, Part};
@@ -34,8 +35,22 @@ pub fn answer(record: &Record) -> Vec<Words> {
         (_, 1) => under_several(record),
         _ => between(record),
     };
-    let said = said.into_iter().chain([remedies(record)]);
+    let said = said.into_iter().chain([remedies(record)]).chain(nearest(record).filter(|_| variants.len() == 1));
     stops(record).into_iter().chain(weak_shoes(record)).chain(said).filter(|words| !words.is_empty()).collect()
+}
+
+/// That the springs are nearer to the idle than a choice allows, under the duty where they come nearest; what drags, or is weaker than
+/// a new set, is said to before.
+fn nearest(record: &Record) -> Option<Words> {
+    if record
+        .runs
+        .iter()
+        .any(|run| drags(record, run) || run.warned(Warned::WeakShoe).is_some() || new_set(run).is_some())
+    {
+        return None;
+    }
+    let near = record.runs.iter().filter_map(Run::near_idle).min_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some(near_idle(near).into())
 }
 
 /// Where runs were stopped by heat, a sentence for each of the first few, and what to do.

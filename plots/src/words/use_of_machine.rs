@@ -125,14 +125,19 @@ pub(super) fn forbidden(reasons: &[Reason], renewed: Option<&Renewed>, sought: O
 /// springs that a machine has can be measured, where those of a choice are only known within their tolerances.
 pub(super) fn nearer(reasons: &[Reason], renewed: Option<&Renewed>) -> Option<String> {
     let [Reason::TooNear { margin, floor, share }] = *reasons else { return None };
-    renewed.is_none().then(|| {
-        format!(
-            "Its springs are nearer to the idle than `slipsoak choose` allows: hot and relaxed they engage {} above the highest idle, and tolerances of springs and tachometer take {} (about {} of such clutches would touch there). See that the shoes do not touch with the warm motor idling at its highest, and ask `choose` before you fit such a set again.",
-            turns(margin),
-            turns(floor),
-            percent(share)
-        )
-    })
+    renewed.is_none().then(|| near_idle((margin, floor, share)))
+}
+
+/// What follows from springs that engage so far above the highest idle, where tolerances take so much and this share of such clutches
+/// touches there.
+pub(super) fn near_idle((margin, floor, share): (f64, f64, f64)) -> String {
+    let side = if margin < 0.0 { "below" } else { "above" };
+    format!(
+        "Its springs are nearer to the idle than `slipsoak choose` allows: hot and relaxed they engage {} {side} the highest idle, and tolerances of springs and tachometer take {} (about {} of such clutches would touch there). See that the shoes do not touch with the warm motor idling at its highest, and ask `choose` before you fit such a set again.",
+        turns(margin.abs()),
+        turns(floor),
+        percent(share)
+    )
 }
 
 /// What to fit in place of springs of which this is said, near to the idle or not.

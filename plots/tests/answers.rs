@@ -1,0 +1,60 @@
+//! What answers say of a machine that can be used but not without more: near to the idle, with a wrong oil, short-lived, refused.
+
+use crate::made_up::fleet::fleets;
+use crate::made_up::sweep::{axis, sweep};
+use crate::made_up::{NAMES, record, shop};
+use slipsoak_engine::document::Saved;
+use slipsoak_engine::fleet::{Spread, Uncertain};
+use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::parts::settings;
+use slipsoak_engine::record::{Record, Run, Warned, Warning};
+use slipsoak_engine::spring_choice::{Reason, Verdict};
+use slipsoak_engine::units::RPM;
+use slipsoak_plots::page::Page;
+use slipsoak_plots::words::text::Words;
+use slipsoak_plots::{Figure, Size, draw, words};
+
+fn text(words: &[Words]) -> String {
+    words.iter().map(Words::text).collect::<Vec<_>>().join(" ")
+}
+
+/// A cool run whose hot and relaxed springs engage so far above the idle, rpm.
+fn over_idle(run: &mut Run, over: f64) {
+    run.warnings.clear();
+    run.engagement.idle = None;
+    let idle = run.setting(&settings::motor::idle).expect("an idle");
+    run.engagement.settled = Some(idle + over * RPM);
+    run.overall.least[Channel::Engagement as usize] = idle + (over + 20.0) * RPM;
+}
+
+#[test]
+fn a_run_of_one_machine_says_after_its_answer_that_its_springs_are_near_to_the_idle_in_the_words_of_the_shop() {
+    let said = |over: f64, change: &dyn Fn(&mut Record)| {
+        let mut record = record(&NAMES[..1]);
+        over_idle(&mut record.runs[0], over);
+        change(&mut record);
+        text(&words::answer::answer(&record))
+    };
+    let near = "Its springs are nearer to the idle than `slipsoak choose` allows: hot and relaxed they engage ";
+    let told = said(140.0, &|_| ());
+    assert_eq!(told.matches(near).count(), 1, "{told}");
+    // 140 rpm over the idle, which varies by 75 rpm.
+    assert!(told.contains("they engage 65\u{a0}rpm above the highest idle"), "{told}");
+    assert!(told.find("lasts") < told.find(near), "{told}");
+    let below = said(40.0, &|_| ());
+    assert!(below.contains("rpm below the highest idle") && !below.contains("−"), "{below}");
+    let mut gaps = shop::gaps();
+    (gaps.against, gaps.renewed, gaps.sag) =
+        (vec![Reason::TooNear { margin: 65.0 * RPM, floor: 90.0 * RPM, share: 0.2 }], None, None);
+    assert!(text(&words::gaps::statement(&gaps)).contains(near));
+    // Enough of a margin, a clutch that drags, and springs to choose from, of which another sentence speaks.
+    let drags =
+        |record: &mut Record| record.runs[0].warnings.push(Warning { kind: Warned::Drag, value: 200.0, limit: 0.0 });
+    let choice = |record: &mut Record| {
+        let other = Run { variant: "another spring".to_owned(), ..record.runs[0].clone() };
+        record.runs.push(other);
+    };
+    for told in [said(300.0, &|_| ()), said(140.0, &drags), said(140.0, &choice)] {
+        assert!(!told.contains("nearer to the idle"), "{told}");
+    }
+}
