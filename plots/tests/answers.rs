@@ -58,3 +58,17 @@ fn a_run_of_one_machine_says_after_its_answer_that_its_springs_are_near_to_the_i
         assert!(!told.contains("nearer to the idle"), "{told}");
     }
 }
+
+#[test]
+fn a_wrong_oil_is_said_once_of_all_springs_and_is_the_fault_of_none() {
+    let additive = Reason::InUse(Warning { kind: Warned::Additive, value: 1.0, limit: 1e-3 });
+    assert_eq!(Verdict::of(std::slice::from_ref(&additive)), Verdict::Fits);
+    let mut choice = shop::choice();
+    for spring in &mut choice.springs {
+        let before = Verdict::of(&spring.reasons);
+        spring.reasons.push(additive.clone());
+        assert_eq!(Verdict::of(&spring.reasons), before);
+    }
+    let page = Page::of(&Saved::Choice(Box::new(choice))).text(400, true);
+    assert_eq!((page.matches("PTFE").count(), page.matches("Never use this oil").count()), (1, 1), "{page}");
+}

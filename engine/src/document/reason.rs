@@ -269,10 +269,16 @@ impl Reason {
         self.weight() == Weight::Against && !matches!(self, Self::TooNear { .. })
     }
 
-    /// Its weight.
+    /// Whether it is the oil's, whatever the spring.
+    pub const fn of_oil(&self) -> bool {
+        matches!(self, Self::InUse(Warning { kind: Warned::Additive, .. }))
+    }
+
+    /// Its weight; what is the oil's fault is none of the spring's.
     pub const fn weight(&self) -> Weight {
         match self {
             Self::InUse(Warning { kind: Warned::Grabs | Warned::Seizes | Warned::Stall, .. }) => Weight::Against,
+            Self::InUse(Warning { kind: Warned::Additive, .. }) => Weight::Fact,
             Self::InUse(_)
             | Self::Hot { .. }
             | Self::HeldSlipping { .. }

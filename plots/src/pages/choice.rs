@@ -50,7 +50,9 @@ fn reasons(choice: &Choice) -> Vec<Block> {
     let (in_full, others): (Vec<&Judged>, Vec<&Judged>) =
         choice.springs.iter().partition(|spring| words::choice::in_full(choice, spring));
     let whole = |spring: &&Judged| {
-        let all = spring.reasons.iter().map(|reason| words::verdict::reason(reason).sentence()).collect();
+        // The answer says once what is wrong with the oil.
+        let own = spring.reasons.iter().filter(|reason| !reason.of_oil());
+        let all = own.map(|reason| words::verdict::reason(reason).sentence()).collect();
         let reach = if choice.best.as_ref() == Some(&spring.name) { Reach::Everywhere } else { Reach::Details };
         [Block::Words(named(spring)), Block::List(all)].map(|block| block.only(reach))
     };

@@ -7,7 +7,6 @@ use crate::words::text::{Words, the};
 use crate::words::use_of_machine::{weaker, wrong_oil};
 use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep, what_helps};
 use slipsoak_engine::names::IdleKind;
-use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
 
 /// Whether all reasons of a spring are shown: for the recommended one and the trade's.
@@ -72,8 +71,7 @@ fn range(choice: &Choice) -> String {
 
 /// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
-    let additive = |reason: &Reason| matches!(reason, Reason::InUse(Warning { kind: Warned::Additive, .. }));
-    let wrong = choice.springs.iter().flat_map(|spring| &spring.reasons).any(additive);
+    let wrong = choice.springs.iter().flat_map(|spring| &spring.reasons).any(Reason::of_oil);
     let never = wrong.then(|| wrong_oil("this oil", ", whatever the spring"));
     never.into_iter().chain(sentences(choice).into_iter().map(Words::from)).collect()
 }

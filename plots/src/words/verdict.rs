@@ -263,7 +263,10 @@ pub(super) fn of_weight(spring: &Judged, weight: Weight) -> Vec<String> {
 
 /// The most important reasons of a spring: those against it, or else its warnings, or else that it does not drag.
 pub fn why(spring: &Judged) -> Words {
-    let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| of_weight(spring, weight));
+    let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| {
+        let own = spring.of_weight(weight).filter(|reason| !reason.of_oil());
+        own.map(clause).collect::<Vec<_>>()
+    });
     let mut said = all.into_iter().find(|said| !said.is_empty()).unwrap_or_default();
     if spring.verdict == Verdict::Fits {
         said.truncate(1);
