@@ -72,3 +72,16 @@ fn a_wrong_oil_is_said_once_of_all_springs_and_is_the_fault_of_none() {
     let page = Page::of(&Saved::Choice(Box::new(choice))).text(400, true);
     assert_eq!((page.matches("PTFE").count(), page.matches("Never use this oil").count()), (1, 1), "{page}");
 }
+
+#[test]
+fn runs_that_end_within_the_hour_say_by_which_parts() {
+    let mut record = record(&["soft", "hard"]);
+    for (run, (part, minutes)) in record.runs.iter_mut().zip([(Part::Seized, 22.0), (Part::Lining, 36.0)]) {
+        run.warnings.clear();
+        run.parts.truncate(1);
+        (run.parts[0].part, run.parts[0].life, run.parts[0].running) =
+            (part, Some(minutes * 60.0), Some(minutes * 60.0));
+    }
+    let told = text(&words::answer::answer(&record));
+    assert!(told.contains("until the bushing grabs its shaft or the lining is worn out"), "{told}");
+}

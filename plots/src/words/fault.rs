@@ -1,11 +1,11 @@
 //! Faults of a run in words.
 
 use crate::words::compared::{LIMITED, peak};
-use crate::words::reading::{End, end};
+use crate::words::reading::{End, end, ends as end_of};
 use crate::words::say;
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::laws::margin::SEASON;
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::{Channel, Part, distinct};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::{HOUR, in_rpm};
@@ -106,7 +106,10 @@ pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
             let when = if say::time(low) == say::time(high) { say::time(high) } else { say::times(low, high) };
             let part = ends.first().map_or(Part::Lining, |end| end.part);
             match part {
-                _ if ends.iter().any(|end| end.part != part) => format!("last{s} only {when}"),
+                _ if ends.iter().any(|end| end.part != part) => {
+                    let all = distinct(ends.iter().map(|end| end_of(end.part)));
+                    format!("last{s} only {when}, until {}", all.join(" or "))
+                }
                 Part::Charring => format!("char{s} the washer after {when}"),
                 Part::Seized => format!("let{s} the bushing grab after {when}"),
                 Part::CoverGap => format!("let{s} drum and cover touch after {when}"),
