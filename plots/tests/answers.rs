@@ -85,3 +85,18 @@ fn runs_that_end_within_the_hour_say_by_which_parts() {
     let told = text(&words::answer::answer(&record));
     assert!(told.contains("until the bushing grabs its shaft or the lining is worn out"), "{told}");
 }
+
+#[test]
+fn every_limit_of_temperatures_stands_with_its_whole_name() {
+    let mut record = record(&NAMES);
+    for run in &mut record.runs {
+        let steady = &settings::limits::lining_steady;
+        run.settings.iter_mut().filter(|s| s.path == steady.path).for_each(|s| s.value = 473.15);
+    }
+    for width in [400, 720, 960] {
+        let size = Size { width, height: 600 };
+        let drawing = draw(Figure::Temperatures, &record, size).expect("it draws");
+        let whole = drawing.svg.matches("\nlining steady limit 200").count();
+        assert!(whole >= 1 && !drawing.svg.contains("lining … limit"), "{width}: {whole}");
+    }
+}

@@ -42,7 +42,7 @@ pub(super) fn limit(run: &Run, p: &Parameter, words: &str) -> Option<Limit> {
 const PANEL: f64 = 262.0;
 /// Room below a narrow panel for its labels, px.
 const LABELS: f64 = 72.0;
-/// Room for the labels of limits, px.
+/// Least room for labels, px.
 const LIMIT_ROOM: f64 = 150.0;
 /// Share of the longest run below which a run is short.
 const SHORT: f64 = 0.1;
@@ -96,9 +96,10 @@ fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
     together(SHOWN.iter().enumerate().map(one).collect(), range)
 }
 
-/// Room for labels beside a panel of this width, px: for the widest of the curves, and for those of the limits.
-fn room(curves: &[Curve], width: f64) -> f64 {
-    let widths = curves.iter().filter_map(|curve| width_of(&curve.label, Type::LABEL).ok());
+/// Room for labels beside a panel of this width, px: for the widest of the curves and limits.
+fn room(curves: &[Curve], limits: &[Limit], width: f64) -> f64 {
+    let labels = curves.iter().map(|curve| &curve.label).chain(limits.iter().map(|limit| &limit.label));
+    let widths = labels.filter_map(|label| width_of(label, Type::LABEL).ok());
     widths.fold(LIMIT_ROOM, |room, wide| room.max(wide + 18.0)).min(0.45 * width)
 }
 
@@ -179,7 +180,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 up: scales::titled("temperature"),
                 x: times.range().into(),
                 y,
-                room: room(&curves, frame.wide()),
+                room: room(&curves, &limits(run), frame.wide()),
                 curves,
                 first_over: run.launches > CROWD,
                 limits: limits(run),
