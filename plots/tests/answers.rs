@@ -100,3 +100,21 @@ fn every_limit_of_temperatures_stands_with_its_whole_name() {
         assert!(whole >= 1 && !drawing.svg.contains("lining … limit"), "{width}: {whole}");
     }
 }
+
+#[test]
+fn the_gain_of_one_refused_fleet_over_another_is_no_recommendation() {
+    let heading = |drag: &[&str]| {
+        let mut report = fleets(&[("1500 rpm", 90.0, 2.0), ("1600 rpm", 145.0, 2.0)]);
+        for fleet in report.fleets.iter_mut().filter(|fleet| drag.contains(&&*fleet.variant)) {
+            fleet.outcomes.iter_mut().for_each(|outcome| outcome.drags = true);
+        }
+        words::still_running::gains_found(&report)
+    };
+    assert!(
+        heading(&["1500 rpm", "1600 rpm"])
+            .starts_with("Neither “1600 rpm” nor “1500 rpm” can be recommended (clutches drag at idle); ")
+    );
+    let one = heading(&["1600 rpm"]);
+    assert!(one.contains("“1600 rpm” is not to be fitted (clutches drag at idle)"), "{one}");
+    assert!(!heading(&[]).contains("fitted") && heading(&[]).contains("sampled clutches last longer with “1600 rpm”"));
+}

@@ -186,10 +186,29 @@ pub fn gains_found(report: &Report) -> String {
     let named = |(variant, duty): (&str, &str)| format!("“{}”", among(pairs(report), (variant, duty)));
     let (new, old) = (named((&pair.variant, &pair.duty)), named((&pair.against.0, &pair.against.1)));
     let Paired { end, .. } = pair;
-    let (count, long, short) = if end.shorter > end.longer { (end.shorter, old, new) } else { (end.longer, new, old) };
+    let (count, long, short) =
+        if end.shorter > end.longer { (end.shorter, &old, &new) } else { (end.longer, &new, &old) };
     let sure = match end.verdict {
         Direction::Longer | Direction::Shorter => "",
         Direction::Unclear | Direction::TooFew | Direction::Undecided => ", no clear difference",
     };
-    format!("{count} of {} sampled clutches last longer with {long} than with {short}{sure}{never}", compared(end))
+    let of = format!("{count} of {} sampled clutches last longer with {long}", compared(end));
+    // What lasts longer is none to be fitted for that.
+    let refused = |(variant, duty): (&str, &str)| {
+        report.fleets.iter().find(|f| f.variant == variant && f.duty == duty && f.refused()).map(refusal)
+    };
+    match [refused((&pair.variant, &pair.duty)), refused((&pair.against.0, &pair.against.1))] {
+        [Some(one), Some(other)] => {
+            let why = if one == other { one.to_owned() } else { format!("{new}: {one}; {old}: {other}") };
+            format!("Neither {new} nor {old} can be recommended ({why}); {of}{sure}{never}")
+        }
+        [None, Some(why)] => format!("{of} than with {short}{sure}{never}; {old} is not to be fitted ({why})"),
+        [Some(why), None] => format!("{of} than with {short}{sure}{never}; {new} is not to be fitted ({why})"),
+        [None, None] => format!("{of} than with {short}{sure}{never}"),
+    }
+}
+
+/// Why a fleet is refused.
+fn refusal(fleet: &Fleet) -> &'static str {
+    if fleet.drags() { "clutches drag at idle" } else { "bushings grab their shafts" }
 }
