@@ -118,3 +118,30 @@ fn the_gain_of_one_refused_fleet_over_another_is_no_recommendation() {
     assert!(one.contains("“1600 rpm” is not to be fitted (clutches drag at idle)"), "{one}");
     assert!(!heading(&[]).contains("fitted") && heading(&[]).contains("sampled clutches last longer with “1600 rpm”"));
 }
+
+#[test]
+fn nobody_has_measured_the_end_leakage_of_machines_that_were_not_calibrated() {
+    let leak = &settings::oiling::leak;
+    let sure = |spreads: &[f64]| {
+        let mut report = fleets(&[("a", 90.0, 2.0), ("b", 145.0, 2.0)]);
+        for (fleet, factor) in report.fleets.iter_mut().zip(spreads) {
+            fleet.uncertain = vec![Uncertain::alone(leak.path, Spread::Factor(*factor))];
+        }
+        (words::fleet::sure(&report).text(), Page::of(&Saved::Fleet(Box::new(report))).text(400, false))
+    };
+    let assumed = slipsoak_engine::fleet::assumed_factor(leak).expect("a factor");
+    let (full, brief) = sure(&[assumed, assumed]);
+    assert!(
+        full.contains("which nobody has measured") && brief.contains("which nobody has measured"),
+        "{full} {brief}"
+    );
+    let (full, brief) = sure(&[2.0, 2.0]);
+    for said in [full, brief] {
+        assert!(
+            !said.contains("nobody") && said.contains("but for that of the end leakage, which is as it was learned"),
+            "{said}"
+        );
+    }
+    let (full, _) = sure(&[assumed, 2.0]);
+    assert!(!full.contains("nobody") && full.contains("that of “b” is as it was learned"), "{full}");
+}

@@ -9,7 +9,7 @@ use crate::sheet::palette::css;
 use crate::words::assumed::spreads;
 use crate::words::cautions::Caution;
 use crate::words::clutches::{milestone, name, pairs};
-use crate::words::fleet::{answer, distribution, gain, shortest, sure, whole};
+use crate::words::fleet::{answer, distribution, gain, leak_spread, shortest, sure, whole};
 use crate::words::number::figures;
 use crate::words::reading::{among, asked, common};
 use crate::words::text::Words;
@@ -37,7 +37,7 @@ impl Page {
             given: common(pairs(report)).into_iter().chain([each]).collect::<Vec<_>>().join(", "),
             origin: format!("{}, {n} × {clutches} clutches, computed by {}", report.head.script, report.head.program),
             answer: answer(report),
-            sure: vec![sure()],
+            sure: vec![sure(report)],
             colours: hues::of_fleets(report).into_iter().map(|hue| css(hue.ink)).collect(),
             compared: report.fleets.iter().map(|f| name(report, f)).collect(),
             sections,
@@ -160,7 +160,7 @@ fn results(report: &Report) -> Vec<Block> {
     };
     let doubt = Words::from("Bounds hold at 90 % for any distribution; the spreads are ")
         .strong("assumed")
-        .plain(", above all that of the end leakage, which nobody has measured. More: --details.");
+        .plain(format!("{}. More: --details.", leak_spread(report, false)));
     vec![lives, Block::Table(causes(report)), Block::Words(doubt).only(Reach::Brief)]
 }
 

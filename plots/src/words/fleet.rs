@@ -1,14 +1,16 @@
 //! Findings of a fleet study: first worn parts, oil service, effects of changes.
 
+use crate::words::assumed::leakage;
 use crate::words::clutches::{bounds, followed, leave_wrong_oils, milestone, name, ranked, reference, worn_share};
 use crate::words::failed::left_out;
 use crate::words::reading::found;
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
-use slipsoak_engine::fleet::{CONFIDENCE, DRAGGING, Direction, Fleet, Gain, Paired, Report};
+use slipsoak_engine::fleet::{CONFIDENCE, DRAGGING, Direction, Fleet, Gain, Paired, Report, Spread, assumed_factor};
 use slipsoak_engine::laws::margin::SEASON;
 use slipsoak_engine::names::{Part, Quantile};
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::statistics::{Bounds, Fit, share_of};
 
 /// Largest number of fleets that are all listed with the time at which oil is due.
@@ -196,10 +198,29 @@ fn clear(report: &Report, all: &[&Fleet]) -> Option<Words> {
 }
 
 /// How sure the answer is.
-pub fn sure() -> Words {
+pub fn sure(report: &Report) -> Words {
     Words::from("The oil is set apart, as in single runs: at its limit it is due for service, and the clutch goes on; a bushing that is not oiled then wears faster. Bounds hold at 90 % and assume no distribution, but the spreads are ")
-            .strong("assumed")
-            .plain(format!(": above all that of the end leakage ({}), which nobody has measured; comparisons depend on them less, since all fleets share the same samples.", crate::words::assumed::leakage()))
+        .strong("assumed")
+        .plain(format!("{}; comparisons depend on them less, since all fleets share the same samples.", leak_spread(report, true)))
+}
+
+/// What is known of the spread on which most depends, that of the end leakage, as the end of a sentence on spreads that are assumed.
+pub(crate) fn leak_spread(report: &Report, in_full: bool) -> String {
+    let leak = &settings::oiling::leak;
+    let assumed = assumed_factor(leak).map(Spread::Factor);
+    let other = |fleet: &&Fleet| fleet.uncertain.iter().any(|one| one.path == leak.path && Some(one.spread) != assumed);
+    let given: Vec<&Fleet> = report.fleets.iter().filter(other).collect();
+    let range = if in_full { format!(" ({})", leakage()) } else { String::new() };
+    match given.len() {
+        0 => format!(": above all that of the end leakage{range}, which nobody has measured"),
+        n if n == report.fleets.len() => {
+            ", but for that of the end leakage, which is as it was learned or as the script gives it".to_owned()
+        }
+        _ => format!(
+            ": above all that of the end leakage{range}; that of {} is as it was learned or as the script gives it",
+            names(report, &given)
+        ),
+    }
 }
 
 /// Times at which oil is due: for each of a few fleets, else for the longest-lived, the next and the reference.

@@ -2,6 +2,7 @@
 
 use super::said::{HOUR, RPM, Said, clauses, sentences};
 use super::sweeps::sweep;
+use crate::made_up::fleet::fleets;
 use crate::made_up::learned::retraced;
 use crate::made_up::{self, NAMES, record};
 use slipsoak_engine::fault::Fault;
@@ -164,7 +165,7 @@ pub fn runs() -> Vec<Said> {
                 words::answer::sure(&several),
                 words::answer::brief(&several),
                 words::answer::brief(&longer),
-                words::fleet::sure(),
+                words::fleet::sure(&fleets(&[("1900 rpm", 145.0, 2.0)])),
                 words::sweep::sure(&sweep(&|_| 400.0, false)).into(),
                 words::retraced::SURE.into(),
             ],
