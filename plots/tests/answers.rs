@@ -145,3 +145,13 @@ fn nobody_has_measured_the_end_leakage_of_machines_that_were_not_calibrated() {
     let (full, _) = sure(&[assumed, 2.0]);
     assert!(!full.contains("nobody") && full.contains("that of “b” is as it was learned"), "{full}");
 }
+
+#[test]
+fn a_sweep_in_which_no_part_wears_says_so_and_gives_no_life() {
+    let mut rests = sweep(vec![axis("motor.idle", &[1600.0, 1700.0], "rpm")]);
+    for row in &mut rests.rows {
+        (row.summary.life, row.summary.running, row.summary.ended_by) = (None, None, None);
+    }
+    let told = text(&words::sweep::answer(&rests));
+    assert!(told.contains("no part wears measurably.") && !told.contains("longer than"), "{told}");
+}

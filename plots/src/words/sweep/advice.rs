@@ -119,13 +119,10 @@ fn lives(rows: &[&Row]) -> Option<String> {
     Some(format!("{} of running", if same { say::lasts(low) } else { say::times(low, high) }))
 }
 
-/// "470 h of running, until the lining is worn out, oil apart"
-fn until(row: &Row) -> String {
+/// "470 h of running, until the lining is worn out, oil apart"; none if no part wears measurably.
+fn until(row: &Row) -> Option<String> {
     let by = row.summary.ended_by.map_or_else(String::new, |part| format!(", until {}", ends(part)));
-    super::lasts(&row.summary).map_or_else(
-        || "longer than was computed, as no part wears measurably".to_owned(),
-        |life| format!("{life}{by}, oil apart"),
-    )
+    Some(format!("{}{by}, oil apart", super::lasts(&row.summary)?))
 }
 
 /// What to choose, the first sentence of the answer.
@@ -153,20 +150,20 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
         none if none.is_empty() => Words::default().strong("The machine fits").plain(at),
         choice => Words::from("Choose ").strong(choice).plain(format!(":{at} it")),
     };
-    vec![match (&parted.met[..], choices.len()) {
-        ([], 1) => what.plain(format!(", and lasts {}.", until(row))),
-        ([], _) => what.plain(format!(" lasts longest of the combinations that fit: {}.", until(row))),
-        (met, many) => {
-            let (under, every) = (parted.called(row, met), parted.names(met));
-            what.plain(match many {
-                1 => format!(" at every {every}, and at its worst, {under}, lasts {}.", until(row)),
-                _ => format!(
-                    " fits at every {every} and, of those that do, lasts longest at its worst, {under}: {}.",
-                    until(row)
-                ),
-            })
-        }
-    }]
+    let (alone, met) = (choices.len() == 1, &parted.met[..]);
+    let (under, every) = (parted.called(row, met), parted.names(met));
+    let alike = if every.is_empty() { String::new() } else { format!(" at every {every}") };
+    vec![what.plain(match until(row) {
+        None => format!("{}{alike}; no part wears measurably.", if alone { "" } else { " fits" }),
+        Some(until) => match (met.is_empty(), alone) {
+            (true, true) => format!(", and lasts {until}."),
+            (true, false) => format!(" lasts longest of the combinations that fit: {until}."),
+            (false, true) => format!("{alike}, and at its worst, {under}, lasts {until}."),
+            (false, false) => {
+                format!(" fits{alike} and, of those that do, lasts longest at its worst, {under}: {until}.")
+            }
+        },
+    })]
 }
 
 /// What to choose where nothing fits under all conditions: for each group of conditions what lasts longest of that which fits there.
