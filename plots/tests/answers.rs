@@ -155,3 +155,18 @@ fn a_sweep_in_which_no_part_wears_says_so_and_gives_no_life() {
     let told = text(&words::sweep::answer(&rests));
     assert!(told.contains("no part wears measurably.") && !told.contains("longer than"), "{told}");
 }
+
+#[test]
+fn the_terminal_shows_with_details_where_heat_and_oil_went_and_that_every_ledger_closes() {
+    let mut record = record(&NAMES[..1]);
+    record.runs[0].ledgers.oil.relative = 3e-14;
+    let page = Page::of(&Saved::Record(Box::new(record)));
+    let (details, brief) = (page.text(80, true), page.text(80, false));
+    // 140 mg put on and 30 mg thrown off; what evaporated is under half a per cent of the pores' 900 mg.
+    for said in
+        ["Oil, mg", "put on", "140", "thrown off", "30", "other entries", "What each ledger leaves open", "3 × 10⁻¹⁴"]
+    {
+        assert!(details.contains(said), "{said}: {details}");
+    }
+    assert!(!details.contains("evaporated  ") && !brief.contains("What each ledger leaves open"), "{details}");
+}

@@ -34,6 +34,10 @@ fn unit(book: Book, largest: f64) -> (&'static str, f64) {
     }
 }
 
+/// Runs side by side on a terminal, and the share of the largest entry below which entries are summed there.
+const ON_TERMINAL: usize = 3;
+const LEAST: f64 = 0.005;
+
 /// Every ledger of every run.
 pub fn ledgers(record: &Record) -> Vec<Block> {
     let mut blocks = Vec::new();
@@ -46,39 +50,89 @@ pub fn ledgers(record: &Record) -> Vec<Block> {
     blocks
 }
 
+/// Heat and oil of every run, small entries summed, and how well each ledger closes: for a terminal.
+pub fn in_brief(record: &Record) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for start in (0..record.runs.len()).step_by(ON_TERMINAL) {
+        let shown = start..record.runs.len().min(start + ON_TERMINAL);
+        for (book, caption) in CAPTIONS.into_iter().filter(|(book, _)| matches!(book, Book::Heat | Book::Oil)) {
+            blocks.push(Block::Table(entries(record, book, caption, shown.clone(), LEAST)));
+        }
+        blocks.push(Block::Table(closings(record, shown)));
+    }
+    blocks
+}
+
+/// Imbalance of each ledger of some runs.
+fn closings(record: &Record, shown: std::ops::Range<usize>) -> Table {
+    let row = |(book, caption): &(Book, &str)| {
+        let short = caption.split(',').next().unwrap_or(caption);
+        let each =
+            record.runs[shown.clone()].iter().map(|run| Cell::Number(power(run.ledgers.of(*book).relative, 1.0)));
+        Row::from(std::iter::once(short.into()).chain(each))
+    };
+    let caption = "What each ledger leaves open, over its largest entry";
+    let heads = std::iter::once(Head::words("ledger")).chain(heads(record, shown.clone()));
+    let allowed =
+        record.runs[shown.clone()].iter().flat_map(|run| CAPTIONS.map(|(book, _)| run.ledgers.of(book).allowed));
+    Table::new(caption, heads, CAPTIONS.iter().map(row)).note(refused(allowed.fold(0.0, f64::max)))
+}
+
+/// When a run fails.
+fn refused(allowed: f64) -> String {
+    format!("A run fails whose imbalance exceeds {} of the largest entry.", power(allowed, 1.0))
+}
+
+/// A column for each run.
+fn heads(record: &Record, shown: std::ops::Range<usize>) -> impl Iterator<Item = Head> {
+    let runs = record.runs[shown.clone()].iter().zip(shown);
+    runs.map(|(run, k)| Head { of: Some(k), ..Head::of(&name(record, run), "") })
+}
+
+/// A ledger of some runs, with its imbalance.
 fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usize>) -> Table {
+    let mut table = entries(record, book, caption, shown.clone(), 0.0);
+    let books = || record.runs[shown.clone()].iter().map(|run| run.ledgers.of(book));
+    let missed = books().map(|l| Cell::Number(power(l.relative, 1.0)));
+    let rows = vec![Row::from(std::iter::once("relative to the largest entry".into()).chain(missed))];
+    table.groups.push(Group { name: "imbalance".to_owned(), rows });
+    table.note(refused(books().fold(0.0_f64, |m, l| m.max(l.allowed))))
+}
+
+/// Entries of a ledger of some runs by its sides; those under a share of the largest are summed.
+fn entries(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usize>, least: f64) -> Table {
     let books: Vec<&Ledger> = record.runs[shown.clone()].iter().map(|run| run.ledgers.of(book)).collect();
-    let entries = books.iter().flat_map(|l| SIDES.iter().flat_map(move |side| side.1(l).values()));
-    let largest = entries.fold(0.0_f64, |m, v| m.max(v.abs()));
+    let all = books.iter().flat_map(|l| SIDES.iter().flat_map(move |side| side.1(l).values()));
+    let largest = all.fold(0.0_f64, |m, v| m.max(v.abs()));
     let (unit, scale) = unit(book, largest);
+    let digits = if least > 0.0 { 4 } else { 5 };
     let row = |entry: &str, values: &[f64]| {
-        // Rounded so that the largest entry of the table has five digits; a tooltip shows the rest.
+        // Rounded so that the largest entry of the table has so many digits; a tooltip shows the rest.
         let mut all: Vec<f64> = values.iter().map(|v| v / scale).collect();
         all.push(largest / scale);
-        let shown = column(&all, 5);
+        let shown = column(&all, digits);
         let cells = values.iter().zip(shown).map(|(v, shown)| Cell::Rounded(shown, format!("{} {unit}", v / scale)));
         Row::from(std::iter::once(entry.into()).chain(cells))
     };
     let mut groups = Vec::new();
     for (heading, side) in SIDES {
         let names: BTreeSet<Entry> = books.iter().flat_map(|l| side(l).keys().copied()).collect();
-        let mut rows = Vec::new();
+        let (mut rows, mut rest) = (Vec::new(), vec![0.0; books.len()]);
         for entry in names {
             let values: Vec<f64> = books.iter().map(|l| side(l).get(&entry).copied().unwrap_or(0.0)).collect();
-            if values.iter().any(|v| *v != 0.0) {
+            if values.iter().any(|v| v.abs() > least * largest) {
                 rows.push(row(entry.name(), &values));
+            } else {
+                rest.iter_mut().zip(values).for_each(|(rest, value)| *rest += value);
             }
+        }
+        if rest.iter().any(|v| *v != 0.0) {
+            rows.push(row("other entries", &rest));
         }
         if !rows.is_empty() {
             groups.push(Group { name: heading.to_owned(), rows });
         }
     }
-    let missed = books.iter().map(|l| Cell::Number(power(l.relative, 1.0)));
-    let rows = vec![Row::from(std::iter::once("relative to the largest entry".into()).chain(missed))];
-    groups.push(Group { name: "imbalance".to_owned(), rows });
-    let runs = record.runs[shown.clone()].iter().zip(shown);
-    let heads = runs.map(|(run, k)| Head { of: Some(k), ..Head::of(&name(record, run), "") });
-    let allowed = books.iter().fold(0.0_f64, |m, l| m.max(l.allowed));
-    Table::grouped(format!("{caption}, {unit}"), std::iter::once(Head::words("entry")).chain(heads), groups)
-        .note(format!("A run fails whose imbalance exceeds {} of the largest entry.", power(allowed, 1.0)))
+    let heads = std::iter::once(Head::words("entry")).chain(heads(record, shown));
+    Table::grouped(format!("{caption}, {unit}"), heads, groups)
 }

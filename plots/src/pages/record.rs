@@ -3,7 +3,7 @@
 use crate::figures::Drawn;
 use crate::page::picture::leading;
 use crate::page::{Block, Cell, Group, Head, Page, Reach, Row, Section, Table};
-use crate::pages::ledger::{BESIDE, ledgers};
+use crate::pages::ledger::{BESIDE, in_brief, ledgers};
 use crate::pages::matrix::noticed;
 use crate::pages::origin::closing;
 use crate::sheet::hues;
@@ -41,6 +41,7 @@ impl Page {
             further,
             Section::new("How it was computed", computed(record)).only(Reach::Details).folded(),
             Section::new("Ledgers", ledgers(record)).only(Reach::Page).folded(),
+            Section::new("Ledgers", in_brief(record)).only(Reach::Full),
             Section::new("What was assumed", assumed).only(Reach::Details).folded(),
         ];
         // The short form names the cautions in a few words.
