@@ -1,10 +1,15 @@
 //! Use and remaining life of each part.
 //!
-//! Each wear part, and each pair of faces that wears it, is a row of `wear_parts.rs`: use, ledgers, renewals and supplies
-//! follow from them.
+//! Each wear part is a row of `wear_parts.rs`, each pair of faces that wears it one of `pairs.rs`: use, ledgers, renewals and
+//! supplies follow from them.
 
-mod uses;
+mod pairs;
+mod projection;
+mod repeated;
+mod second_half;
 mod wear_parts;
 
-pub(crate) use uses::{Length, parts, simulated, unknown, uses};
-pub(crate) use wear_parts::{Goes, PAIRS, Pair};
+pub(crate) use pairs::{PAIRS, Pair};
+pub(crate) use projection::{Length, parts};
+pub(crate) use repeated::{simulated, unknown};
+pub(crate) use wear_parts::{Goes, uses};

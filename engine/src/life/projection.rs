@@ -1,15 +1,12 @@
-//! Use and remaining life of each part.
+//! Lives of parts, projected from one run.
 
 use super::Goes;
-use crate::document::record::{Horizon, PartUse, SegmentSummary, Windows};
+use super::second_half::{from_half, steady};
+use super::wear_parts::uses;
+use crate::document::record::{PartUse, SegmentSummary, Windows};
 use crate::names::{Channel, Part};
 use crate::parts::Machine;
 use crate::units::HOUR;
-
-/// Use of each part from the present channel values: 0 new, 1 at its limit.
-pub(crate) fn uses(m: &Machine, of: impl Fn(Channel) -> f64) -> [f64; Part::COUNT] {
-    Part::ALL.map(|part| part.row().use_at(m, &of))
-}
 
 /// Time until the spring's relaxation alone lowers the cold engagement speed to its limit, s, if the shoes keep their
 /// mean temperature. Relaxation grows with the logarithm of time, so a straight line would end far too early.
@@ -26,35 +23,8 @@ fn spring_life(m: &Machine, relaxed: f64, duration: f64) -> Option<f64> {
     (decades < 8.0).then(|| HOUR * (10.0_f64.powf(decades) - 1.0))
 }
 
-/// Start of the second half of a run, s: at the segment like the first one that starts nearest to half of its time, so
-/// that it contains whole rounds of a periodic duty.
-fn from_half(segments: &[SegmentSummary], duration: f64) -> f64 {
-    let half = 0.5 * duration;
-    let first = segments.first().map(|segment| segment.task);
-    let rounds = segments.iter().filter(|segment| Some(segment.task) == first);
-    let nearest = rounds.map(|segment| segment.start).min_by(|a, b| (a - half).abs().total_cmp(&(b - half).abs()));
-    nearest.filter(|start| (start - half).abs() < 0.25 * half).unwrap_or(half)
-}
-
 /// Least share of a run's running time in its second half, below which that counts as a rest.
 const AWAKE: f64 = 0.1;
-
-/// Largest relative difference of two rates of use that count as equal.
-const STEADY: f64 = 0.25;
-
-/// Whether oil loss is steady enough to extrapolate. It is not uniform: the first heat alone presses some oil out of a
-/// full bushing, and a dose adds some. It is extrapolated only if the loss in the last quarter of a run is as fast as
-/// in the quarter before. `ends`: ends of windows, s; `used`: use at the end of each.
-fn steady(ends: &[f64], used: &[f64]) -> bool {
-    let at = |share: f64| {
-        let index = (share * (used.len().max(1) - 1) as f64).round() as usize;
-        Some((*ends.get(index)?, *used.get(index)?))
-    };
-    let (Some(half), Some(three), Some(end)) = (at(0.5), at(0.75), at(1.0)) else { return false };
-    let rate = |from: (f64, f64), to: (f64, f64)| (to.1 - from.1) / (to.0 - from.0).max(1e-9);
-    let (before, late) = (rate(half, three), rate(three, end));
-    late > 0.0 && (late - before).abs() <= STEADY * late.max(before)
-}
 
 /// Duration of a run, s.
 pub(crate) struct Length {
@@ -139,64 +109,9 @@ pub(crate) fn parts(
         .collect()
 }
 
-/// Replaces projected lives by those of a repeated block: the time at which each part reached its limit or, if it has
-/// not, an extrapolation at the rate of the last blocks.
-pub(crate) fn simulated(parts: &mut [PartUse], horizon: &Horizon) {
-    let points = &horizon.points;
-    let Some(last) = points.last() else { return };
-    // The last tenth of the time, long enough to include a service, or the last block if that is longer.
-    let late = points.partition_point(|p| p.time < 0.9 * last.time).min(points.len().saturating_sub(2));
-    let late = &points[late];
-    for (k, part) in parts.iter_mut().enumerate() {
-        part.used = last.used[k];
-        let rate = (last.used[k] - late.used[k]) / (last.time - late.time).max(1e-9);
-        let share = (last.running - late.running) / (last.time - late.time).max(1e-9);
-        let on = |life: f64| (life, last.running + (life - last.time) * share);
-        let ended = horizon.ends[k].zip(horizon.running.get(k).copied().flatten());
-        let life = ended.or_else(|| match part.part.row().goes {
-            Goes::ByRelaxation => part.life.filter(|life| *life > last.time).map(on),
-            _ => (rate > 1e-15).then(|| on(last.time + (1.0 - last.used[k]) / rate)),
-        });
-        (part.life, part.running) = (life.map(|l| l.0), life.map(|l| l.1));
-    }
-}
-
-/// Takes away every life: from temperatures beyond the model none can be given.
-pub(crate) fn unknown(parts: &mut [PartUse], horizon: Option<&mut Horizon>) {
-    for part in parts {
-        (part.life, part.running) = (None, None);
-    }
-    if let Some(horizon) = horizon {
-        horizon.ends.fill(None);
-        horizon.running.fill(None);
-        (horizon.service_due, horizon.service_running, horizon.ended_by) = (None, None, None);
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::document::record::{Extremes, LifePoint};
-    use crate::names::TaskName;
-
-    #[test]
-    fn steady_oil_loss_can_be_projected_but_a_bleed_that_decays_cannot() {
-        let ends: Vec<f64> = (1..=40).map(f64::from).collect();
-        let used = |law: fn(f64) -> f64| ends.iter().map(|t| law(*t)).collect::<Vec<_>>();
-        assert!(steady(&ends, &used(|t| 1e-3 * t)));
-        assert!(!steady(&ends, &used(|t| 0.1 * (1.0 - (-t / 10.0).exp()))));
-        assert!(!steady(&ends, &used(|_| 0.1)) && !steady(&[], &[]));
-    }
-
-    #[test]
-    fn a_loss_is_steady_by_its_rate_however_long_each_window_is_and_may_slow_by_a_quarter() {
-        let ends: Vec<f64> = (1..=40).map(|k| f64::from(k * k)).collect();
-        let used = |law: fn(f64) -> f64| ends.iter().map(|t| law(*t)).collect::<Vec<_>>();
-        assert!(steady(&ends, &used(|t| 1e-3 * t)));
-        // Windows 20, 29 and 39 of 0 to 39 end the half, the third quarter and the whole: at 441, 900 and 1600 s.
-        assert!(steady(&ends, &used(|t| 1e-3 * (t.min(900.0) + 0.78 * (t - 900.0).max(0.0)))));
-        assert!(!steady(&ends, &used(|t| 1e-3 * (t.min(900.0) + 0.72 * (t - 900.0).max(0.0)))));
-    }
 
     /// At the projected time the relaxation that the logarithm gives brings the weakest spring down to its limit.
     #[test]
@@ -217,18 +132,6 @@ mod tests {
         assert_eq!(spring_life(&m, 0.0, 99.0 * HOUR), None);
         m.clutch.engagement = 0.99 * least;
         assert_eq!(spring_life(&m, 0.04, 99.0 * HOUR), None, "below its limit when new");
-    }
-
-    #[test]
-    fn the_second_half_starts_with_the_round_that_starts_nearest_to_it() {
-        let from = |starts: &[(TaskName, f64)]| {
-            let segment = |&(task, start)| SegmentSummary { task, start, end: start, extremes: Extremes::default() };
-            from_half(&starts.iter().map(segment).collect::<Vec<_>>(), 100.0)
-        };
-        let (idle, hold) = (TaskName::Idle, TaskName::Hold);
-        assert_eq!(from(&[(idle, 0.0), (hold, 5.0), (idle, 30.0), (idle, 45.0), (hold, 52.0), (idle, 70.0)]), 45.0);
-        assert_eq!(from(&[(idle, 0.0), (hold, 51.0), (idle, 80.0)]), 50.0);
-        assert_eq!(from(&[]), 50.0);
     }
 
     /// Ten windows of 10 s of a run of 100 s, from values at their middles; the motor rests from 50 to 60 s.
@@ -366,44 +269,5 @@ mod tests {
         let life = spring_life(&m, 0.02, 100.0).expect("it relaxes");
         let full = |t: f64, channel| if channel == Channel::OilFill { 1.0 } else { at(t, channel) };
         agree(lives(&run(&m, full, false), Part::Spring), (life, 0.54 * life));
-    }
-
-    /// Four blocks of 1000 s each, of which 600 s ran until the last, and 500 s of that.
-    #[test]
-    fn a_repeated_block_gives_the_time_of_an_end_or_goes_on_at_its_last_rate() {
-        let life = Some(9000.0);
-        let mut found = Part::ALL.map(|part| PartUse { part, used: 0.0, life, running: None, curve: vec![] }).to_vec();
-        let point = |time: f64, running: f64, washer: f64| {
-            let mut used = Part::ALL.map(|_| 0.0).to_vec();
-            used[Part::Washer as usize] = washer;
-            used[Part::Spring as usize] = 0.3;
-            LifePoint { time, running, used }
-        };
-        let (mut ends, mut running) = (vec![None; Part::COUNT], vec![None; Part::COUNT]);
-        (ends[Part::Lining as usize], running[Part::Lining as usize]) = (Some(2500.0), Some(1500.0));
-        let points = vec![
-            point(1000.0, 600.0, 0.05),
-            point(3500.0, 2100.0, 0.2),
-            point(3700.0, 2220.0, 0.3),
-            point(4000.0, 2370.0, 0.36),
-        ];
-        simulated(&mut found, &Horizon { points, ends, running, ..Horizon::default() });
-        agree(lives(&found, Part::Lining), (2500.0, 1500.0));
-        // The last tenth: 0.06 of use in 300 s, half of which ran.
-        agree(lives(&found, Part::Washer), (4000.0 + 3200.0, 2370.0 + 1600.0));
-        assert_eq!(found.iter().find(|one| one.part == Part::Washer).map(|one| one.used), Some(0.36));
-        agree(lives(&found, Part::Spring), (9000.0, 2370.0 + 2500.0));
-        assert_eq!(lives(&found, Part::Charring), None);
-        let spring = &mut found[Part::Spring as usize];
-        (spring.life, spring.running) = (Some(3000.0), None);
-        let horizon =
-            Horizon { points: vec![point(4000.0, 2370.0, 0.36)], ends: vec![None; Part::COUNT], ..Horizon::default() };
-        simulated(&mut found, &horizon);
-        assert_eq!([Part::Spring, Part::Washer].map(|part| lives(&found, part)), [None, None]);
-        let one = vec![Some(1.0); Part::COUNT];
-        let mut horizon = Horizon { ends: one.clone(), running: one, service_due: Some(1.0), ..horizon };
-        unknown(&mut found, Some(&mut horizon));
-        assert!(found.iter().all(|one| one.life.is_none()) && horizon.service_due.is_none());
-        assert!(horizon.ends.iter().chain(&horizon.running).all(Option::is_none));
     }
 }
