@@ -1,201 +1,14 @@
 //! A machine read from a parts file.
 
+use super::choices::{form, idle_kind, lining, oil};
 use super::json_advice::advice;
-use super::quantity::{self, QuantityError};
-use super::similar::{maybe, nearest};
+use super::machine_error::{MachineError, parts};
+use super::quantity::read_near;
 use super::slips::mended;
 use super::unique_keys::Once;
-use crate::parts::{
-    Dimension, Form, Group, IdleKind, Invalid, LiningKind, Machine, OILS, Oil, Parameter, parameter, settings,
-};
+use crate::parts::{Dimension, Invalid, Machine, Parameter, parameter, settings};
 use serde_json::{Map, Value};
 use std::cell::RefCell;
-use thiserror::Error;
-
-/// Reason why a machine is refused.
-#[derive(Clone, Debug, PartialEq, Error)]
-pub enum MachineError {
-    /// the file is not JSON
-    #[error("{file}, line {line}, column {column}: {why}")]
-    Json {
-        /// file
-        file: String,
-        /// line
-        line: usize,
-        /// column
-        column: usize,
-        /// what is wrong
-        why: String,
-    },
-    /// a value of the wrong kind
-    #[error("{file}: {path} must be {expected}, not {given}")]
-    Kind {
-        /// file
-        file: String,
-        /// JSON path
-        path: String,
-        /// what it must be
-        expected: &'static str,
-        /// as given
-        given: String,
-    },
-    /// an unknown setting
-    #[error("{file}: there is no setting `{path}`")]
-    Key {
-        /// file
-        file: String,
-        /// JSON path
-        path: String,
-    },
-    /// an unknown part
-    #[error("{file}: there is no part `{part}`; the parts are: {}", parts().join(", "))]
-    Part {
-        /// file
-        file: String,
-        /// as given
-        part: String,
-    },
-    /// a fraction where a setting is a count
-    #[error("{path} is {value}, but it counts ({meaning}): write a whole number")]
-    Count {
-        /// setting
-        path: &'static str,
-        /// as given
-        value: f64,
-        /// meaning of the setting
-        meaning: &'static str,
-    },
-    /// a quantity that cannot be read
-    #[error("{file}: {path}: {source}")]
-    Quantity {
-        /// file
-        file: String,
-        /// JSON path
-        path: String,
-        /// what is wrong
-        source: QuantityError,
-    },
-    /// an unknown name
-    #[error("{what} `{given}` is not known; choose one of: {known}{}", maybe(suggestion.as_deref()))]
-    Name {
-        /// kind of thing
-        what: &'static str,
-        /// as given
-        given: String,
-        /// all
-        known: String,
-        /// nearest known use
-        suggestion: Option<String>,
-    },
-    /// a name of two of the known
-    #[error("{what} `{given}` may be either of two: write \"{}\" or \"{}\"", of[0], of[1])]
-    TwoMeanings {
-        /// kind of thing
-        what: &'static str,
-        /// as given
-        given: String,
-        /// what it may be
-        of: [&'static str; 2],
-    },
-    /// several of these
-    #[error("{}", several(file, all))]
-    Several {
-        /// file
-        file: String,
-        /// each, in the order of the file's keys
-        all: Vec<MachineError>,
-    },
-    /// an inconsistent machine
-    #[error(transparent)]
-    Invalid(#[from] Invalid),
-}
-
-/// Every mistake of a file on a line of its own, without the file's name.
-pub fn several(file: &str, all: &[impl std::fmt::Display]) -> String {
-    let each = all.iter().map(ToString::to_string);
-    let file_of = [format!("{file}: "), format!("{file}, ")];
-    let each = each.map(|one| file_of.iter().find_map(|file| one.strip_prefix(file)).unwrap_or(&one).to_owned());
-    let lines: Vec<String> = each.collect();
-    format!("{file} has {} mistakes:\n{}", all.len(), lines.join("\n"))
-}
-
-/// Keys of a parts file at its top: the parts, then what is no number.
-pub fn parts() -> Vec<&'static str> {
-    let mut all: Vec<&str> = Group::ALL.iter().map(|group| group.name()).collect();
-    all.extend(["name", "about", "form", "oil", "lining_kind", "idle_kind"]);
-    all
-}
-
-fn named<T>(what: &'static str, given: &str, known: &[&str], found: Option<T>) -> Result<T, MachineError> {
-    found.ok_or_else(|| MachineError::Name {
-        what,
-        given: given.to_owned(),
-        known: known.join(", "),
-        suggestion: nearest(given, known.iter().copied()),
-    })
-}
-
-/// The oil with that name.
-pub fn oil(given: &str) -> Result<Oil, MachineError> {
-    let [known, wrong] = Oil::names();
-    // "SAE30" and "sae-30" are the same oil.
-    let plain = |name: &str| name.replace([' ', '-'], "").to_lowercase();
-    let same = OILS.iter().find(|oil| plain(oil.0) == plain(given));
-    same.and_then(|oil| Oil::named(oil.0)).ok_or_else(|| MachineError::Name {
-        what: "the oil",
-        given: given.to_owned(),
-        known: format!("{}; never use one {}, which are modelled only to show why", known.join(", "), wrong.join(", ")),
-        suggestion: nearest(given, known.iter().copied()),
-    })
-}
-
-/// The one of these with that name.
-fn chosen<T: Copy>(what: &'static str, given: &str, all: &[(&str, T)]) -> Result<T, MachineError> {
-    let known: Vec<&str> = all.iter().map(|one| one.0).collect();
-    named(what, given, &known, all.iter().find(|one| one.0 == given).map(|one| one.1))
-}
-
-/// The forms with their names.
-pub const FORMS: [(&str, Form); 4] =
-    [("floating", Form::Floating), ("leading", Form::Leading), ("trailing", Form::Trailing), ("wedge", Form::Wedge)];
-
-/// Other names of the kinds of lining.
-const LINING_NAMES: [(&str, LiningKind); 5] = [
-    ("molded", LiningKind::Moulded),
-    ("sintered metal", LiningKind::Sintered),
-    ("sintered bronze", LiningKind::Sintered),
-    ("bare", LiningKind::BareMetal),
-    ("no lining", LiningKind::BareMetal),
-];
-
-/// The form with that name.
-pub fn form(given: &str) -> Result<Form, MachineError> {
-    chosen("the form", given, &FORMS)
-}
-
-/// The kind of lining with that name.
-pub fn lining(given: &str) -> Result<LiningKind, MachineError> {
-    let lower = given.trim().to_lowercase();
-    if lower == "organic" {
-        return Err(MachineError::TwoMeanings {
-            what: "the lining",
-            given: given.to_owned(),
-            of: ["woven", "moulded"],
-        });
-    }
-    let kind = LINING_NAMES.iter().find(|name| name.0 == lower).map_or(lower.as_str(), |name| name.1.name());
-    named("the lining", given, &LiningKind::ALL.map(LiningKind::name), LiningKind::named(kind))
-}
-
-/// The kind of idle with that name.
-pub fn idle_kind(given: &str) -> Result<IdleKind, MachineError> {
-    named(
-        "the kind of idle",
-        given,
-        &["throttle stop", "governed"],
-        IdleKind::named(given).filter(|i| *i != IdleKind::Unstated),
-    )
-}
 
 /// Refuses a fraction for a setting that is a count.
 fn counted(p: &Parameter, value: f64) -> Result<(), MachineError> {
@@ -361,7 +174,7 @@ impl Reader<'_> {
             Value::Number(number) => number.to_string(),
             other => return Err(self.kind(path, "a quantity such as \"2 mm\"", other)),
         };
-        quantity::read_near(&text, dimension, usual).map_err(|source| MachineError::Quantity {
+        read_near(&text, dimension, usual).map_err(|source| MachineError::Quantity {
             file: self.file.to_owned(),
             path: path.to_owned(),
             source,

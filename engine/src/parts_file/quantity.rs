@@ -1,105 +1,10 @@
 //! Quantities as people write them: reading, and suggestions for a refused text.
 
-use super::similar::{maybe, nearest};
+use super::quantity_error::QuantityError;
+use super::similar::nearest;
+use super::spelling::unit_named;
 use super::unit_words::{UNITS, Unit, short, show, texts};
 use crate::parts::Dimension;
-
-/// Texts of units, and their other accepted spellings in lower case.
-pub const SPELLINGS: &[(&str, &[&str])] = &[
-    ("in", &["\"", "″", "''", "inches"]),
-    ("thou", &["mil", "mils", "th"]),
-    ("mm", &["millimetres", "millimeters"]),
-    ("°C", &["c", "ºc", "deg c", "celsius"]),
-    ("°F", &["f", "ºf", "deg f", "fahrenheit"]),
-    ("lb", &["lbs", "pounds"]),
-    ("oz", &["ozs", "ounce", "ounces"]),
-    ("kg", &["kgs", "kilos"]),
-    ("g", &["grams"]),
-    ("rpm", &["r.p.m.", "u/min", "rev/min", "revs/min"]),
-    ("hp", &["bhp", "horsepower"]),
-    ("PS", &["cv"]),
-    ("W", &["watts"]),
-    ("km/h", &["kmh", "km_h", "kph"]),
-    ("mph", &["mi/h"]),
-    ("s", &["sec", "seconds"]),
-    ("min", &["minute", "minutes", "mins"]),
-    ("h", &["hr", "hrs"]),
-    ("days", &["d"]),
-    ("deg", &["degrees"]),
-    ("%", &["percent", "per cent"]),
-    ("lbf·ft", &["ft-lb", "ft lb", "ft-lbs", "lb-ft"]),
-];
-
-/// The text of the unit that a spelling means; itself if it is no other spelling.
-pub fn spelled(given: &str) -> &str {
-    let lower = given.to_lowercase();
-    SPELLINGS.iter().find(|unit| unit.1.contains(&lower.as_str())).map_or(given, |unit| unit.0)
-}
-
-/// Reason why a quantity in text form cannot be read.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub enum QuantityError {
-    /// no number at the start
-    #[error("`{text}` {}; write for example \"{example}\"", if text.trim().is_empty() { "is no quantity" } else { "does not begin with a number" })]
-    Number {
-        /// as given
-        text: String,
-        /// a correct example
-        example: String,
-    },
-    /// separators in a number
-    #[error("`{text}`: write numbers with a decimal point and nothing between thousands, as in \"{plain}\"")]
-    Comma {
-        /// as given
-        text: String,
-        /// probable meaning
-        plain: String,
-    },
-    /// extra text before or after the number
-    #[error("`{text}` {what}: write \"{plain}\"")]
-    Around {
-        /// as given
-        text: String,
-        /// what is wrong
-        what: &'static str,
-        /// probable meaning
-        plain: String,
-    },
-    /// a range
-    #[error("`{text}` is a range, and one value is wanted: write for example its middle, \"{middle}\"")]
-    Span {
-        /// as given
-        text: String,
-        /// middle of the range
-        middle: String,
-    },
-    /// a number that is not finite
-    #[error("`{text}` is not a finite number")]
-    NotFinite {
-        /// as given
-        text: String,
-    },
-    /// a number without its unit
-    #[error("{text} has no unit; write for example \"{text} {unit}\" (units here: {known})")]
-    Missing {
-        /// as given
-        text: String,
-        /// a suitable unit
-        unit: &'static str,
-        /// suitable units
-        known: String,
-    },
-    /// a unit of another kind, or an unknown one
-    #[error("`{given}` is no unit of this quantity; use one of: {known}{}", maybe(suggestion.as_deref()))]
-    Unit {
-        /// as given
-        given: String,
-        /// units that fit
-        known: String,
-        /// nearest known use
-        suggestion: Option<String>,
-    },
-}
 
 /// Value of a text such as `"110 g"` as a quantity of that dimension, SI.
 ///
@@ -129,16 +34,6 @@ fn number_end(text: &str) -> usize {
         !(c.is_ascii_digit() || c == '.' || sign || exponent)
     });
     end.map_or(text.len(), |(i, _)| i)
-}
-
-/// The unit of that dimension that a text names, by any of its spellings.
-pub fn unit_named(given: &str, dimension: Dimension) -> Option<&'static Unit> {
-    let lower = given.to_lowercase();
-    let given = spelled(given);
-    let mut units = UNITS.iter().filter(|u| u.dimension == dimension);
-    let exact = units.clone().find(|u| u.texts.contains(&given));
-    // Capitals are ignored if only one unit can be meant.
-    exact.or_else(|| units.find(|u| u.texts.iter().any(|text| text.to_lowercase() == lower)))
 }
 
 fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f64, QuantityError> {

@@ -1,6 +1,6 @@
 //! A machine as the text of a parts file, with every setting.
 
-use super::machine::{FORMS, idle_kind};
+use super::choices::{FORMS, idle_kind};
 use super::quantity::read;
 use super::unit_words::show;
 use crate::parts::{Dimension, Machine, PARAMETERS, Parameter};
