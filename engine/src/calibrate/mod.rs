@@ -19,9 +19,11 @@ mod level;
 mod log;
 mod problem;
 mod quantity;
+mod search;
 mod separation;
 mod slopes;
 mod solution;
+mod telling;
 mod thermometer;
 
 pub use crate::document::calibration::{
@@ -33,7 +35,7 @@ pub(crate) use between::among_clutches;
 pub use compare::{Compared, Farthest, Misfit};
 pub use constant::{Constant, Scale};
 pub use evidence::evidence;
-pub use fitting::{Effort, Fitted, Measured, Noise, Unfitted, fit};
+pub use fitting::{Fitted, Noise, Unfitted, fit};
 pub use idle::idle_shown;
 pub use inspection::{Read, Way, When, run_in};
 pub use learnable::{learnable, setting};
@@ -42,6 +44,7 @@ pub(crate) use log::LEVEL;
 pub use log::{GAUGE, Logged, temperatures};
 pub use problem::{Inspected, Problem};
 pub use quantity::{Condition, Conditional, Deviation, Inspection, Quantity, Under};
+pub use search::{Effort, Measured};
 pub use separation::{Inseparable, separate, strongest};
 pub use slopes::span;
 pub use solution::{Solution, Unsolved};

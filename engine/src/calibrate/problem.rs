@@ -2,20 +2,14 @@
 
 use super::learnable::known;
 use super::log::{Logged, temperatures};
-use super::{
-    Constant, Delay, LEVEL, Measured, Quantity, Read, Scale, Thermometer, Way, When, idle_shown, run_in, share_level,
-};
+use super::{Constant, Delay, Quantity, Read, Scale, Thermometer, Way, When, idle_shown, run_in};
 use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::names::IdleKind;
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Mutex;
-
-/// A quantity that changes by no more than this share of its deviation per factor of e of a constant carries no
-/// information on the constant.
-const UNMOVED: f64 = 0.05;
 
 /// A constant without the digits that a logarithm and back may change: equal to 1e-11 is equal.
 fn rounded(value: f64) -> u64 {
@@ -52,7 +46,7 @@ pub struct Problem {
     /// skipping of repeated blocks
     pub skipping: Skipping,
     /// predictions by the settings in which a machine differs from that of the script
-    seen: Mutex<BTreeMap<Vec<(&'static str, u64)>, Shown>>,
+    pub(super) seen: Mutex<BTreeMap<Vec<(&'static str, u64)>, Shown>>,
     tried: Box<dyn Fn() + Send + Sync>,
 }
 
@@ -158,109 +152,13 @@ impl Problem {
         read.chain(self.channels().flat_map(|c| c.stretches.iter().map(|s| (s.value, c.gauge))))
     }
 
-    /// Readings that share a level, and its deviation in units of theirs: of one clutch and quantity, or of one thermocouple.
-    pub fn levels(&self) -> Vec<(Vec<usize>, f64)> {
-        let mut groups: BTreeMap<(usize, &str, Quantity), (Vec<usize>, f64)> = BTreeMap::new();
-        let (mut levels, mut index) = (vec![], 0);
-        for (g, group) in self.inspected.iter().enumerate() {
-            for read in &group.reads {
-                let row = read.quantity.row();
-                let level =
-                    if self.dropped && row.running_in != 0.0 { f64::INFINITY } else { row.level.at(read.value) };
-                let own = groups.entry((g, &read.clutch, read.quantity)).or_insert((vec![], level / read.gauge));
-                own.0.push(index);
-                index += 1;
-            }
-        }
-        levels.extend(groups.into_values());
-        for channel in self.channels() {
-            levels.push(((index..index + channel.stretches.len()).collect(), LEVEL / channel.gauge));
-            index += channel.stretches.len();
-        }
-        levels
-    }
-
-    /// Sets aside the readings that no fitted constant affects. They carry no information, and an error in a constant of
-    /// their own would widen errors of the fitted ones. Returns the number of readings set aside for each duty.
-    pub fn set_aside_unmoved(&mut self) -> Result<Vec<u64>, Failure> {
-        let starts: Vec<f64> = self.constants().iter().map(|c| c.start).collect();
-        let columns = self.slopes(&starts)?;
-        let sought = || columns.iter().zip(&starts).take(self.sought.len());
-        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity);
-        let moves = |i: usize| sought().any(|(column, start)| (column[i] * start).abs() > UNMOVED);
-        let moved: BTreeSet<Quantity> = reads.enumerate().filter(|(i, _)| moves(*i)).map(|(_, q)| q).collect();
-        if moved.is_empty() {
-            return Ok(vec![0; self.inspected.len()]);
-        }
-        self.running_in.retain(|q| moved.contains(q));
-        let reads = self.inspected.iter().flat_map(|g| &g.reads).map(|r| moved.contains(&r.quantity));
-        let kept: Vec<bool> = reads.collect();
-        // The other readings of a clutch are the same without those set aside.
-        for shown in self.seen.get_mut().into_iter().flat_map(|seen| seen.values_mut()) {
-            let mut kept = kept.iter().copied();
-            shown.reads.retain(|_| kept.next().unwrap_or(true));
-        }
-        let taken = self.inspected.iter_mut().map(|group| {
-            let whole = group.reads.len();
-            group.reads.retain(|r| moved.contains(&r.quantity));
-            (whole - group.reads.len()) as u64
-        });
-        Ok(taken.collect())
-    }
-
     /// What holds the idle, if drops under a known drag show it.
     pub fn idle_shown(&self) -> Option<IdleKind> {
         idle_shown(&self.machine, self.inspected.iter().flat_map(|g| &g.reads))
     }
 
-    /// The constant, of those that a quantity teaches, which its readings determine best compared with what was known of it.
-    pub fn taught_best(&mut self, quantity: Quantity) -> Result<Option<&'static Parameter>, Failure> {
-        let possible = quantity.row().teaches.iter().copied();
-        let possible: Vec<&'static Parameter> = possible.filter(|p| (p.of)(&self.machine) > 0.0).collect();
-        let [_, _, ..] = possible[..] else { return Ok(possible.first().copied()) };
-        let sought = std::mem::replace(&mut self.sought, possible.clone());
-        let constants = self.constants();
-        let starts: Vec<f64> = constants.iter().map(|c| c.start).collect();
-        let columns = self.slopes(&starts);
-        self.sought = sought;
-        let columns = columns?;
-        let own = self.inspected.iter().flat_map(|g| &g.reads).map(|r| r.quantity == quantity);
-        let own: Vec<bool> = own.collect();
-        let tells = |k: usize| {
-            let moved =
-                columns[k].iter().zip(&own).filter(|(_, own)| **own).map(|(slope, _)| slope * slope).sum::<f64>();
-            moved.sqrt() * starts[k] * constants[k].known.unwrap_or(0.0)
-        };
-        // The first of equal ones: an unmoved constant does not displace it.
-        Ok((0..possible.len()).reduce(|best, k| if tells(k) > tells(best) { k } else { best }).map(|k| possible[k]))
-    }
-
-    pub(super) fn share_levels(&self, column: &mut [f64]) {
-        for (members, level) in self.levels() {
-            let mut own: Vec<f64> = members.iter().map(|i| column[*i]).collect();
-            share_level(&mut own, level);
-            for (i, value) in members.iter().zip(own) {
-                column[*i] = value;
-            }
-        }
-    }
-
-    /// Best estimate of the level that each reading shares with others, in its deviations, from all residuals.
-    pub(super) fn shared(&self, residuals: &[f64]) -> Vec<f64> {
-        let mut all = vec![0.0; residuals.len()];
-        for (members, level) in self.levels() {
-            let n = members.len() as f64;
-            let mean = members.iter().map(|i| residuals[*i]).sum::<f64>() / n;
-            let share = if level.is_finite() { n * level * level / (1.0 + n * level * level) } else { 1.0 };
-            for i in members {
-                all[i] = mean * share;
-            }
-        }
-        all
-    }
-
     /// All channels of the logs.
-    fn channels(&self) -> impl Iterator<Item = &Thermometer> {
+    pub(super) fn channels(&self) -> impl Iterator<Item = &Thermometer> {
         self.logged.iter().flat_map(|log| &log.channels)
     }
 
