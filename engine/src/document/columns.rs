@@ -106,3 +106,15 @@ impl Spans {
         Ok([rows(&least, &self.per, count)?, rows(&self.mean, &self.per, count)?, rows(&most, &self.per, count)?])
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_that_is_not_finite_stays_so_that_the_result_is_refused() {
+        let mut values = [1.0, f64::NAN, f64::INFINITY, 0.123_456_789];
+        round(&mut values);
+        assert!(values[1].is_nan() && values[2] == f64::INFINITY && values[3] == 0.123_456_8, "{values:?}");
+    }
+}

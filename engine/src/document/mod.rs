@@ -1,13 +1,17 @@
 //! The table of saved results: each is one document, which states its kind, has a head, and checks itself when it is read.
 
 pub mod calibration;
+mod close_up;
 mod columns;
+mod engagement;
 pub mod failed;
 pub mod fault;
 pub mod finding;
 pub mod fleet;
+mod gain;
 mod halt;
 mod head;
+mod judged;
 mod kind;
 mod ledgers;
 mod life;
@@ -16,16 +20,19 @@ pub mod oil_plan;
 pub mod reason;
 pub mod record;
 pub mod retraced;
-mod rows;
+mod run;
 mod saved;
 pub mod season;
+mod segments;
 pub mod sensitivity;
+mod setting;
 pub mod sheet;
 pub mod sound;
 pub mod spring_choice;
 pub mod stack_up;
 pub mod sweep;
 mod warning;
+mod windows;
 
 use schemars::{Schema, SchemaGenerator};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};

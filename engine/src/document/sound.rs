@@ -5,9 +5,14 @@ use crate::names::Part;
 /// Numbers beyond this cannot result from a run.
 const BEYOND: f64 = 1e100;
 
+/// What is damaged, and why.
+pub(super) fn damaged(what: &str, why: &str) -> String {
+    format!("`{what}` is damaged: {why}")
+}
+
 /// Fails if a condition does not hold.
 pub fn require(whole: bool, what: &str, why: &str) -> Result<(), String> {
-    if whole { Ok(()) } else { Err(format!("`{what}` is damaged: {why}")) }
+    if whole { Ok(()) } else { Err(damaged(what, why)) }
 }
 
 /// Fails for lives that end with the oil: at its limit oil is due for service, and the clutch continues.

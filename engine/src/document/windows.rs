@@ -1,7 +1,7 @@
-//! Rows of channels of a run: windows, segments and a launch, as they are read and as they are saved.
+//! Windows of a run, as they are read and as they are saved.
 
-use super::columns::{Spans, all_steps, columns, rows};
-use crate::names::TaskName;
+use super::columns::Spans;
+use super::sound::damaged;
 use ndarray::Array2;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -40,48 +40,6 @@ impl Windows {
     }
 }
 
-/// A launch with every channel at the starts, middles and ends of the integrator's steps (thinned if there are very
-/// many).
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(into = "SavedCloseUp", try_from = "SavedCloseUp")]
-pub struct CloseUp {
-    /// time at which the vehicle set off, s
-    pub sets_off: f64,
-    /// times, s
-    pub time: Vec<f64>,
-    /// channels at these times, SI
-    pub rows: Vec<Vec<f64>>,
-}
-
-/// Extremes of every channel.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct Extremes {
-    /// least
-    pub least: Vec<f64>,
-    /// time mean
-    pub mean: Vec<f64>,
-    /// greatest
-    pub most: Vec<f64>,
-}
-
-/// One segment of the duty.
-#[derive(Clone, Debug, PartialEq)]
-pub struct SegmentSummary {
-    /// task of the rider
-    pub task: TaskName,
-    /// start, s
-    pub start: f64,
-    /// end, s
-    pub end: f64,
-    /// extremes over the segment
-    pub extremes: Extremes,
-}
-
-fn damaged(what: &str, why: &str) -> String {
-    format!("`{what}` is damaged: {why}")
-}
-
 /// Windows as they are saved.
 #[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -113,100 +71,9 @@ impl TryFrom<SavedWindows> for Windows {
     }
 }
 
-/// The segments of a duty as they are saved.
-#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SavedSegments {
-    /// task of the rider in each
-    task: Vec<TaskName>,
-    /// start of each, s
-    start: Vec<f64>,
-    /// end of each, s
-    end: Vec<f64>,
-    /// channels in each segment
-    values: Spans,
-}
-
-impl From<&[SegmentSummary]> for SavedSegments {
-    fn from(segments: &[SegmentSummary]) -> Self {
-        let extremes = segments.iter().map(|s| &s.extremes);
-        let of = |which: fn(&Extremes) -> &Vec<f64>| extremes.clone().map(which);
-        Self {
-            task: segments.iter().map(|s| s.task).collect(),
-            start: segments.iter().map(|s| s.start).collect(),
-            end: segments.iter().map(|s| s.end).collect(),
-            values: Spans::of([of(|e| &e.least), of(|e| &e.mean), of(|e| &e.most)]),
-        }
-    }
-}
-
-impl TryFrom<SavedSegments> for Vec<SegmentSummary> {
-    type Error = String;
-
-    fn try_from(saved: SavedSegments) -> Result<Self, String> {
-        let SavedSegments { task, start, end, values } = saved;
-        if start.len() != task.len() || end.len() != task.len() {
-            return Err(damaged("segments", "it has not a start and an end for each"));
-        }
-        let [least, mean, most] = values.rows(task.len()).map_err(|why| damaged("segments", &why))?;
-        let extremes = least.into_iter().zip(mean).zip(most);
-        let extremes = extremes.map(|((least, mean), most)| Extremes { least, mean, most });
-        let times = start.into_iter().zip(end);
-        let segment = |((task, (start, end)), extremes)| SegmentSummary { task, start, end, extremes };
-        Ok(task.into_iter().zip(times).zip(extremes).map(segment).collect())
-    }
-}
-
-/// A launch as it is saved.
-#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct SavedCloseUp {
-    /// time at which the vehicle set off, s
-    sets_off: f64,
-    /// times, s
-    time: Vec<f64>,
-    /// steps per SI unit of each channel
-    per: Vec<f64>,
-    /// channels at these times, steps: a column for each, in the order of the channels. A value is its number divided by
-    /// `per`
-    values: Vec<Vec<i64>>,
-}
-
-impl From<CloseUp> for SavedCloseUp {
-    fn from(CloseUp { sets_off, time, rows }: CloseUp) -> Self {
-        let rows: Vec<&[f64]> = rows.iter().map(Vec::as_slice).collect();
-        let per = all_steps(&rows);
-        Self { sets_off, time, values: columns(&rows, &per), per }
-    }
-}
-
-impl TryFrom<SavedCloseUp> for CloseUp {
-    type Error = String;
-
-    fn try_from(saved: SavedCloseUp) -> Result<Self, String> {
-        let rows = rows(&saved.values, &saved.per, saved.time.len()).map_err(|why| damaged("close_up", &why))?;
-        Ok(Self { sets_off: saved.sets_off, time: saved.time, rows })
-    }
-}
-
-/// Reads and writes segments as columns.
-pub(super) mod segments {
-    use super::{SavedSegments, SegmentSummary};
-    use serde::de::Error;
-    use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-    pub fn serialize<S: Serializer>(segments: &[SegmentSummary], to: S) -> Result<S::Ok, S::Error> {
-        SavedSegments::from(segments).serialize(to)
-    }
-
-    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<SegmentSummary>, D::Error> {
-        SavedSegments::deserialize(from)?.try_into().map_err(D::Error::custom)
-    }
-}
-
 #[cfg(test)]
 mod tests {
-    use super::super::columns::{round, round_rows};
+    use super::super::columns::round_rows;
     use super::*;
 
     /// Windows of channels from 1e-13 to 1e12 in size, above, below and around zero, and one of zeros.
@@ -251,13 +118,6 @@ mod tests {
             assert!(off <= 0.5001e-6 * most, "channel {k}: {off} of {most}");
             assert!(k == 0 || off > 1e-9 * most, "channel {k} is not rounded");
         }
-    }
-
-    #[test]
-    fn a_number_that_is_not_finite_stays_so_that_the_result_is_refused() {
-        let mut values = [1.0, f64::NAN, f64::INFINITY, 0.123_456_789];
-        round(&mut values);
-        assert!(values[1].is_nan() && values[2] == f64::INFINITY && values[3] == 0.123_456_8, "{values:?}");
     }
 
     #[test]
