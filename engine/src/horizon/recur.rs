@@ -14,25 +14,18 @@
 //! The allowed error is that of `skip`: a share of the change of each drifting quantity, an absolute allowance for each e-fold
 //! of time, and for settling states their settling width.
 
+mod ahead;
 mod doubt;
 mod stretch;
 
-use super::response::{Foretold, Response};
-use super::skip::{LOOK, VENTURE, less};
+use super::response::Response;
+use super::skip::less;
 use super::{Course, Pieced, SkipStats, Skipping};
 use doubt::Doubt;
 
 /// Allowed error of settling states at the end of a stretch, in settling widths: they return by themselves, and what they meanwhile
 /// change is counted.
 pub const ASTRAY: f64 = 10.0;
-/// A piece is a check of the farthest one foretold if it is at least this share as far from all samples; and how many pieces a check
-/// waits for such a one.
-const NEAR: f64 = 0.5;
-const LATER: u32 = 10;
-/// A kind that is checked already goes on being foretold while one waits for its check that comes less than once in this many of it.
-const RARE: u64 = 8;
-/// Largest effect of unknown directions on one piece, over the allowed error of a piece.
-const UNSEEN: f64 = 20.0;
 
 /// Allowed errors inside a simulated piece, over those of the pieces: what a sample misses, every piece foretold by it repeats.
 const INNER: f64 = 0.3;
@@ -128,22 +121,20 @@ pub fn recur<R: Pieced>(r: &mut R, how: Skipping) -> Result<(SkipStats, Vec<Coun
 
 impl<'a, R: Pieced> Round<'a, R> {
     fn new(r: &'a mut R, kinds: &'a mut [Kind], tolerance: f64, begun: f64) -> Self {
-        let (shares, errors) = (vec![Share::default(); kinds.len()], vec![0.0; r.read().len()]);
-        let (done, lost, stretch, previous, checks, taken_back) = (begun, 0.0, None, None, false, 0);
         Self {
+            shares: vec![Share::default(); kinds.len()],
+            errors: vec![0.0; r.read().len()],
             r,
             kinds,
-            shares,
             tolerance,
             share: 1.0,
-            done,
+            done: begun,
             begun,
-            lost,
-            stretch,
-            previous,
-            checks,
-            errors,
-            taken_back,
+            lost: 0.0,
+            stretch: None,
+            previous: None,
+            checks: false,
+            taken_back: 0,
         }
     }
 
@@ -193,109 +184,6 @@ impl<'a, R: Pieced> Round<'a, R> {
             (None, done) => done?,
         }
         Ok(())
-    }
-
-    /// Foretells pieces of a kind in a row. False if none can be.
-    fn foretell(&mut self, kind: usize) -> bool {
-        let open = self.stretch.is_some();
-        if !(self.tolerance > 0.0) || self.lost > (self.done - self.begun).max(VENTURE) {
-            return false;
-        }
-        let courses = self.r.quantities();
-        let start = self.r.read();
-        let left = match (open, self.checks) {
-            (false, _) => self.kinds[kind].wished,
-            (true, false) => self.shares[kind].left,
-            (true, true) if self.waits(kind, &courses, &start) => 1.0,
-            (true, true) => return false,
-        };
-        let mut values = start.clone();
-        let mut most = left;
-        let mut farthest: f64 = 0.0;
-        let mut moved = 0_u64;
-        let mut held = None;
-        while (moved as f64) < most && self.r.kind() == Some(kind) && !self.r.closes() && self.r.steady() {
-            let setting = self.r.setting();
-            let Some(next) = self.kinds[kind].response.foretell(&courses, setting, &values) else { break };
-            if moved == 0 {
-                // One piece between others may take most of the room: a weekend after an oiling loses most of what was put on.
-                let room = self.r.room(&next.change);
-                let first = self.previous.is_some_and(|previous| previous != kind);
-                most = most.min(if first { (room - LOOK).max(room.min(1.0)) } else { room - LOOK }).floor();
-                if most < 1.0 {
-                    break;
-                }
-            }
-            if self.far(&courses, &next) {
-                break;
-            }
-            if moved == 0 && !open {
-                held = Some(self.r.hold());
-            }
-            values.iter_mut().zip(&next.change).for_each(|(value, change)| *value += change);
-            self.r.pass(&values);
-            farthest = farthest.max(next.distance);
-            moved += 1;
-        }
-        if moved == 0 {
-            // What was foretold before is checked now.
-            self.checks = open;
-            return false;
-        }
-        self.previous = Some(kind);
-        self.r.put(&values, moved as f64);
-        if let Some(held) = held {
-            self.stretch = Some(Stretch { held, start, done: self.done, moves: vec![], tries: 0 });
-            for (share, one) in self.shares.iter_mut().zip(&*self.kinds) {
-                *share = Share { left: one.wished, later: LATER, ..Share::default() };
-            }
-        }
-        let one = &mut self.shares[kind];
-        one.farthest = one.farthest.max(farthest);
-        (one.left, one.foretold, one.pending) = (left - moved as f64, one.foretold + moved, true);
-        self.done += moved as f64;
-        if let Some(stretch) = &mut self.stretch {
-            stretch.moves.push(Move::Foretold(moved));
-        }
-        true
-    }
-
-    /// Whether a kind waits with its check: for that of a rarer kind, so that the pieces until then need not be simulated, or until a
-    /// piece begins about as far from all samples as the farthest one foretold.
-    fn waits(&mut self, kind: usize, courses: &[Course], values: &[f64]) -> bool {
-        let setting = self.r.setting();
-        let often = |k: usize| self.kinds[k].counts.run + self.kinds[k].counts.skipped + self.shares[k].foretold;
-        let rarer =
-            |times: u64| (0..self.kinds.len()).any(|k| self.shares[k].pending && times * often(k) < often(kind));
-        if !self.shares[kind].pending {
-            return rarer(RARE);
-        }
-        let rarer = rarer(1);
-        let this = &mut self.shares[kind];
-        if rarer || this.later == 0 {
-            return rarer;
-        }
-        this.later -= 1;
-        let near = |told: Foretold| told.distance < NEAR * this.farthest;
-        self.kinds[kind].response.foretell(courses, setting, values).is_some_and(near)
-    }
-
-    /// Whether unknown directions may have too large an effect on a foretold piece.
-    fn far(&self, courses: &[Course], told: &Foretold) -> bool {
-        let over =
-            |k: usize| self.allowed(courses[k], told.change[k], 1.0).is_some_and(|most| told.unseen[k] > UNSEEN * most);
-        (0..courses.len()).any(over)
-    }
-
-    /// Allowed error of a quantity for a stretch of this many pieces; none for those without.
-    fn allowed(&self, course: Course, change: f64, pieces: f64) -> Option<f64> {
-        match course {
-            Course::Drifts(whole) | Course::Relaxes(whole) | Course::Slows(whole) => {
-                Some(self.tolerance * change.abs() + self.share * whole * pieces / (self.done + pieces))
-            }
-            Course::Settles(within) | Course::Returns(within) => Some(self.share * ASTRAY * within),
-            Course::Follows => None,
-        }
     }
 
     /// Simulates a recurring piece, learns from it, and checks what was foretold of its kind.

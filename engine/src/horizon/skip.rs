@@ -15,9 +15,11 @@
 //! course. Every simulated block updates it. When settling has cost as many blocks as measuring the Jacobian would, it
 //! is measured anew by disturbing one lingering state after the other.
 
+mod errors;
 mod landing;
+mod takeoff;
 
-use self::landing::{Landing, PATIENCE};
+use self::landing::PATIENCE;
 use super::anchor::{Anchor, Anchors};
 use super::memory::Memory;
 use super::{Course, Repeating};
@@ -54,14 +56,10 @@ pub(super) const GROWTH: f64 = 2.5;
 pub(super) const VENTURE: f64 = 60.0;
 /// Length of the first jump, blocks.
 pub(super) const FIRST: f64 = 12.0;
-/// Least share of the absolute allowance that a jump may use: what begins to drift late would else be allowed next to nothing.
-const LEAST_SHARE: f64 = 0.02;
 /// Blocks that are always simulated at the end of a horizon or before a limit.
 pub(super) const LOOK: f64 = 2.0;
 /// Share of a jump's corrected error that counts as remaining error.
 pub(super) const LEFT: f64 = 0.3;
-/// Floor of the error estimate, as a share of the tolerance: curvature inside a jump is invisible at its ends.
-const HIDDEN: f64 = 0.1;
 /// Largest factor by which an error is assumed to grow with the rates.
 pub(super) const MOST_GROWN: f64 = 30.0;
 /// Error of extrapolated settling states, in settling widths, above which jumps are shortened.
@@ -99,28 +97,23 @@ struct Way<'a, R: Repeating> {
 /// Covers up to `most` blocks.
 pub fn travel<R: Repeating>(r: &mut R, most: u64, how: Skipping) -> Result<SkipStats, R::Error> {
     let courses = r.quantities();
-    let travelled = SkipStats { errors: vec![0.0; courses.len()], ..SkipStats::default() };
-    let values = vec![r.read()];
-    let (tolerance, most) = (how.tolerance, most as f64);
-    let (last, earlier, settled) = (None, None, None);
-    let memory = Memory::none(&courses);
     let mut way = Way {
-        r,
-        courses,
-        tolerance,
-        most,
+        tolerance: how.tolerance,
+        most: most as f64,
         done: 0.0,
-        travelled,
-        values,
-        settled,
-        last,
-        earlier,
-        memory,
+        travelled: SkipStats { errors: vec![0.0; courses.len()], ..SkipStats::default() },
+        values: vec![r.read()],
+        settled: None,
+        last: None,
+        earlier: None,
+        memory: Memory::none(&courses),
         wasted: 0,
         lost: 0,
         tail: vec![],
         rates: None,
         wished: FIRST,
+        r,
+        courses,
     };
     while way.done < way.most && !way.r.over() {
         let regime = way.r.regime();
@@ -190,56 +183,6 @@ impl<R: Repeating> Way<'_, R> {
         (0..self.courses.len()).map(|k| self.change(k, back)).collect()
     }
 
-    /// Allowed error of a drifting quantity for a jump over this many blocks: a share of its change, and an equal part
-    /// of the absolute allowance for each e-fold of time. None for other quantities.
-    fn allowed(&self, quantity: usize, change: f64, blocks: f64) -> Option<f64> {
-        match self.courses[quantity] {
-            Course::Drifts(whole) | Course::Relaxes(whole) | Course::Slows(whole) => Some(
-                self.tolerance * change.abs() + whole * f64::max(blocks.max(FIRST) / (self.done + blocks), LEAST_SHARE),
-            ),
-            _ => None,
-        }
-    }
-
-    /// Whether slopes change evenly enough for a first jump: the last two agree with their extrapolation.
-    fn even(&self) -> bool {
-        let anchor = |back: usize| {
-            let values = self.values[self.values.len() - 1 - back].clone();
-            Anchor { at: self.done - back as f64, values, slope: self.changes(back) }
-        };
-        let missed = |back: usize| {
-            let (here, last) = (anchor(back + 1), anchor(back + 2));
-            let anchors = Anchors { here: &here, last: &last, earlier: None, first: true };
-            let expected = |k| anchors.foresee(self.courses[k], k, 1.0) - here.values[k];
-            (0..self.courses.len()).map(|k| (self.change(k, back) - expected(k)).abs()).collect::<Vec<_>>()
-        };
-        if self.values.len() < 5 {
-            return false;
-        }
-        let (now, before) = (missed(0), missed(1));
-        (0..self.courses.len()).all(|k| {
-            let miss = LEFT * f64::max(now[k], before[k]) * FIRST * FIRST * FIRST / 6.0;
-            self.allowed(k, self.change(k, 0) * FIRST, FIRST).is_none_or(|allowed| miss <= allowed)
-        })
-    }
-
-    /// The present state as the start of a jump, and the state before it; none if extrapolation is not possible here.
-    fn anchors(&self) -> Option<(Anchor, Anchor)> {
-        let (at, values) = (self.done, self.now().to_vec());
-        match (&self.last, &self.settled) {
-            (Some(last), Some(settled)) => Some((Anchor { at, values, slope: settled.clone() }, last.clone())),
-            (Some(last), None) if self.values.len() >= 2 => {
-                Some((Anchor { at, values, slope: self.changes(0) }, last.clone()))
-            }
-            (None, _) if self.even() => {
-                let before = self.values[self.values.len() - 2].clone();
-                let last = Anchor { at: at - 1.0, values: before, slope: self.changes(1) };
-                Some((Anchor { at, values, slope: self.changes(0) }, last))
-            }
-            _ => None,
-        }
-    }
-
     /// Number of states that take several blocks to settle.
     fn lingering(&self) -> usize {
         self.memory.states.iter().filter(|&&k| self.r.lingers(k)).count()
@@ -302,35 +245,6 @@ impl<R: Repeating> Way<'_, R> {
         self.settled = Some(landing.settled);
         self.wished = n * factor.clamp(0.3, GROWTH);
         Ok(true)
-    }
-
-    /// Scales the error of each drifting quantity by the growth of its rate.
-    fn errors_grow(&mut self, rates: &[f64]) {
-        if let Some(before) = &self.rates {
-            for ((error, rate), before) in self.travelled.errors.iter_mut().zip(rates).zip(before) {
-                let growth = (rate / before).abs();
-                if growth.is_finite() {
-                    *error *= growth.clamp(1.0, MOST_GROWN);
-                }
-            }
-        }
-        self.rates = Some(rates.to_vec());
-    }
-
-    /// Corrects the error of a jump in all quantities that do not settle.
-    fn correct(&mut self, here: &Anchor, landing: &Landing) {
-        self.errors_grow(&landing.settled);
-        let errors = &mut self.travelled.errors;
-        for k in (0..self.courses.len()).filter(|&k| !matches!(self.courses[k], Course::Settles(_))) {
-            let hidden = HIDDEN * self.tolerance * (landing.landed[k] - here.values[k]).abs();
-            errors[k] +=
-                landing.truncation_error[k].abs() + landing.spread[k] + LEFT * landing.transient[k].abs() + hidden;
-            for row in &mut self.values {
-                row[k] += landing.truncation_error[k] - landing.transient[k];
-            }
-        }
-        let corrected = self.now().to_vec();
-        self.r.put(&corrected, 0.0);
     }
 }
 
