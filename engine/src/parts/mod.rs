@@ -2,6 +2,8 @@
 
 mod derived;
 mod follows;
+mod idling;
+mod invalid;
 mod lining;
 mod machine;
 mod oil;
@@ -13,8 +15,9 @@ pub use crate::laws::shoe::Form;
 pub use crate::names::{IdleKind, LiningKind};
 pub(crate) use derived::{MOST_SHOES, ring};
 pub use follows::ByHand;
+pub use invalid::Invalid;
 pub use lining::{LINING_WEAR, lining_set};
-pub use machine::{Invalid, Machine};
+pub use machine::Machine;
 pub use oil::{OILS, Oil};
 pub use parameter::{Confidence, Parameter, in_words, parameter};
 pub use table::*;

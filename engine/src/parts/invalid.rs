@@ -1,0 +1,185 @@
+//! Why a machine cannot be built, and the check that finds it.
+
+use super::derived::MOST_SHOES;
+use super::machine::Machine;
+use super::parameter::Parameter;
+use super::table::PARAMETERS;
+use crate::laws::shoe::Form;
+use thiserror::Error;
+
+/// Reason why a machine cannot be built. Values are SI.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum Invalid {
+    /// a value outside its range
+    #[error("{} is {value} {unit}; it must lie between {} and {} {unit}", .setting.path, .setting.least, .setting.most, unit = .setting.dimension.unit())]
+    Range {
+        /// the setting
+        setting: &'static Parameter,
+        /// value given, SI
+        value: f64,
+    },
+    /// the shoe would jam against the drum
+    #[error(
+        "the clutch locks itself: friction {friction} times its lever {lever} reaches 1; choose a smaller lever or friction"
+    )]
+    SelfLocking {
+        /// friction coefficient, peak
+        friction: f64,
+        /// lever ratio or tangent of the guide's angle
+        lever: f64,
+    },
+    /// the bushing's own friction would pull the chain, and the chain the bushing, without end
+    #[error(
+        "the bushing would jam by itself: {setting} {friction} times the radius of the bore, {bore_radius} m, is {gain:.3} times the \
+         pitch radius of the sprocket, {pitch_radius} m, and must stay below it"
+    )]
+    Jams {
+        /// loop gain: friction times radius over the sprocket's pitch radius
+        gain: f64,
+        /// greatest friction coefficient
+        friction: f64,
+        /// its setting
+        setting: &'static str,
+        /// radius of the bore, m
+        bore_radius: f64,
+        /// pitch radius of the sprocket, m
+        pitch_radius: f64,
+        /// number of teeth
+        teeth: f64,
+        /// pitch of the chain, m
+        pitch: f64,
+        /// bore that just jams, m
+        bore_most: f64,
+        /// least number of teeth
+        teeth_least: f64,
+        /// friction that just jams
+        friction_most: f64,
+    },
+    /// the clutch can never engage
+    #[error("clutch.engagement, {engagement} rad/s, is not below motor.no_load, {top} rad/s: the clutch never engages")]
+    NeverEngages {
+        /// engagement speed, rad/s
+        engagement: f64,
+        /// no-load governed speed, rad/s
+        top: f64,
+    },
+    /// the spring cannot hold the shoes in
+    #[error(
+        "across the gap the rate of the spring alone exceeds the pull of the shoes at clutch.engagement, {engagement} rad/s: preload {preload} N"
+    )]
+    NoPreload {
+        /// engagement speed, rad/s
+        engagement: f64,
+        /// preload, N
+        preload: f64,
+    },
+    /// the torque curve is unusable
+    #[error("motor.torque: {problem}; give at least two points with rising speeds and torques of 0 N·m or more")]
+    Curve {
+        /// what is wrong
+        problem: String,
+    },
+    /// two settings contradict each other
+    #[error("{what}")]
+    Contradiction {
+        /// what is wrong and what to do
+        what: String,
+    },
+}
+
+impl Machine {
+    /// Checks every number and their consistency.
+    pub fn check(&self) -> Result<(), Invalid> {
+        for p in PARAMETERS {
+            let value = (p.of)(self);
+            if !(value >= p.least && value <= p.most) {
+                return Err(Invalid::Range { setting: p, value });
+            }
+        }
+        self.check_curve()?;
+        let lever = match self.form {
+            // A trailing shoe leads where the drum overruns the motor.
+            Form::Leading | Form::Trailing => self.clutch.lever,
+            Form::Wedge => self.clutch.guide_angle.tan(),
+            Form::Floating => 0.0,
+        };
+        let friction = self.lining.friction * self.clutch.peak;
+        if friction * lever >= 1.0 {
+            return Err(Invalid::SelfLocking { friction, lever });
+        }
+        if self.clutch.engagement >= self.motor.no_load {
+            return Err(Invalid::NeverEngages { engagement: self.clutch.engagement, top: self.motor.no_load });
+        }
+        if self.preload() < 0.0 {
+            return Err(Invalid::NoPreload { engagement: self.clutch.engagement, preload: self.preload() });
+        }
+        let contradiction = |what: &str| Err(Invalid::Contradiction { what: what.to_owned() });
+        if self.clutch.guide_friction >= self.preload() + self.clutch.spring_rate * self.clutch.gap {
+            return contradiction(
+                "clutch.guide_friction must be less than the spring's force on a shoe at the drum: the shoes would stay there",
+            );
+        }
+        if self.one_by_one() && self.clutch.shoes > MOST_SHOES as f64 {
+            return contradiction(
+                "springs that differ are followed for up to 6 shoes; set springs.scatter to 0 and all springs to 1",
+            );
+        }
+        if self.motor.full_load >= self.motor.no_load {
+            return contradiction("motor.full_load must lie below motor.no_load: the governor droops under load");
+        }
+        if self.motor.stall >= self.motor.idle {
+            return contradiction("motor.stall must lie below motor.idle: the motor would stall at idle");
+        }
+        if self.bushing.outside <= self.bushing.bore || self.washer.outside <= self.washer.inside {
+            return contradiction("the outside diameter of bushing and washer must exceed the inside diameter");
+        }
+        self.check_loop()?;
+        if self.lining.thickness >= self.drum.radius {
+            return contradiction("lining.thickness must be less than drum.radius");
+        }
+        Ok(())
+    }
+
+    /// Refuses a bushing whose own friction, through the chain, presses it without end.
+    fn check_loop(&self) -> Result<(), Invalid> {
+        let (b, sprocket) = (&self.bushing, self.sprocket_pitch_radius());
+        let frictions = [
+            (b.friction_oiled, "bushing.friction_oiled"),
+            (b.friction_dry, "bushing.friction_dry"),
+            (b.friction_scored, "bushing.friction_scored"),
+        ];
+        let (friction, setting) = frictions.into_iter().fold((0.0, ""), |most, f| if f.0 > most.0 { f } else { most });
+        let lever = friction * 0.5 * b.bore;
+        if lever < sprocket {
+            return Ok(());
+        }
+        // r_s = pitch/(2 sin(π/z)) above the lever.
+        let teeth_least = (std::f64::consts::PI / (0.5 * self.drum.pitch / lever).min(1.0).asin()).floor() + 1.0;
+        Err(Invalid::Jams {
+            gain: lever / sprocket,
+            friction,
+            setting,
+            bore_radius: 0.5 * b.bore,
+            pitch_radius: sprocket,
+            teeth: self.drum.teeth,
+            pitch: self.drum.pitch,
+            bore_most: 2.0 * sprocket / friction,
+            teeth_least,
+            friction_most: 2.0 * sprocket / b.bore,
+        })
+    }
+
+    fn check_curve(&self) -> Result<(), Invalid> {
+        let curve = &self.torque_curve;
+        let problem = if curve.len() < 2 {
+            "there are fewer than two points".to_owned()
+        } else if let Some(w) = curve.windows(2).find(|w| !(w[1].0 > w[0].0)) {
+            format!("speed {:.4} rad/s follows {:.4} rad/s", w[1].0, w[0].0)
+        } else if let Some(p) = curve.iter().find(|p| !(p.1 >= 0.0 && p.1.is_finite() && p.0.is_finite())) {
+            format!("the torque {} N·m is not usable", p.1)
+        } else {
+            return Ok(());
+        };
+        Err(Invalid::Curve { problem })
+    }
+}
