@@ -1,32 +1,17 @@
-//! Simulation and judgement of one spring on the machine.
+//! Judgement of one spring on the machine.
 
-use super::lock;
 use super::reasons::reasons;
+use super::trials::{crawl, drag, launch, peaks, steepest, stop_and_go};
 use super::wish::Wish;
 use crate::document::reason::{Reason, Verdict};
-use crate::document::record::{Run, Warned};
-use crate::document::spring_choice::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks};
-use crate::duty::{End, Segment, Task};
+use crate::document::record::Warned;
+use crate::document::spring_choice::{Balance, Found, Judged};
 use crate::laws::margin::margin_floor;
-use crate::names::{Channel, Happening, IdleKind, TaskName};
-use crate::parts::{Invalid, MOST_SHOES, Machine, settings};
-use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, full_throttle, lock_up_speed, settled};
+use crate::names::Channel;
+use crate::parts::{Invalid, MOST_SHOES, Machine};
+use crate::simulate::{Failure, balance, full_throttle, lock_up_speed, settled};
 use crate::spread::first_worn_range;
 use crate::statistics::NINETY_FIVE;
-use crate::usage::{governed_speed, last, most_between};
-
-/// Target speed of the launch, as a share of the governed speed.
-const LAUNCH_TO: f64 = 0.8;
-/// Number of bisections of a slope: to about a hundredth of it.
-const HALVINGS: u32 = 7;
-/// Factor on the tolerance when a failed simulation is repeated.
-const FINER: f64 = 0.1;
-/// Tolerance of the integrator where the machine creeps.
-const CREEPING: Tolerance = Tolerance::alike(FINER);
-/// Time limit of a launch, s.
-const PATIENCE: f64 = 30.0;
-/// Duration of the slow speed, s.
-const CRAWL: f64 = 600.0;
 
 /// Warnings of the stop-and-go that no other result of a spring shows.
 const ALSO_WARNED: [Warned; 15] = [
@@ -128,180 +113,4 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         ended_by: end.map(|e| e.1),
         range: first_worn_range(run.running_lives(), machine.lining_kind, &wish.known),
     })
-}
-
-/// A simulation, repeated with smaller steps if the integration fails.
-fn simulated<T>(tolerance: Tolerance, ride: impl Fn(Tolerance) -> Result<T, Failure>) -> Result<T, Failure> {
-    ride(tolerance).or_else(|failure| match failure {
-        Failure::Invalid(_) | Failure::Duty { .. } => Err(failure),
-        _ => ride(tolerance.times(FINER)),
-    })
-}
-
-/// A ride of a few tasks, repeated with smaller steps if the integration fails.
-fn ridden(machine: &Machine, tolerance: Tolerance, tasks: &[Segment]) -> Result<Run, Failure> {
-    simulated(tolerance, |tolerance| {
-        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
-        for task in tasks {
-            sim.perform(task)?;
-        }
-        sim.finish(&machine.name, "a few tasks")
-    })
-}
-
-/// Time after which the clutch first locks up once the first task of a ride has ended, s.
-fn locks(run: &Run) -> Option<f64> {
-    let start = run.segments.first()?.end;
-    run.events.iter().find(|e| e.what == Happening::Locks && e.time > start).map(|e| e.time - start)
-}
-
-/// The complete use.
-fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
-    simulated(Tolerance::RUNS, |tolerance| {
-        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
-        wish.usage.ride(&mut sim, wish.simulated)?;
-        sim.finish(&machine.name, &wish.usage.name)
-    })
-}
-
-fn peaks(run: &Run) -> Peaks {
-    let most = |channel: Channel| channel.of(&run.overall.most);
-    let (half, late) = (0.5 * run.duration, 0.75 * run.duration);
-    let lining = |from, until| most_between(run, Channel::LiningSurface, from, until);
-    Peaks {
-        lining: most(Channel::LiningSurface),
-        drum: most(Channel::DrumFace),
-        bushing: most(Channel::Bushing),
-        washer: most(Channel::Washer),
-        washer_dry: run.warned(Warned::DryWasher).map(|w| w.value),
-        shoes: most(Channel::Shoes),
-        beyond: run.warned(Warned::Beyond).map(|w| (w.value, w.limit)),
-        slip: Channel::SlipPower.of(&run.overall.mean),
-        rising: lining(late, run.duration) - lining(half, late),
-    }
-}
-
-/// Stands on the brake for a minute at the highest idle with the settled spring, then releases it; if the kind of idle is
-/// not stated, the worst of both.
-fn drag(wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
-    let kinds = machine.idle_kind.possible().iter();
-    let of_kinds: Vec<Drag> = kinds.map(|kind| drag_with(*kind, wish, machine, settled)).collect::<Result<_, _>>()?;
-    let worst = |a: Drag, b: Drag| Drag {
-        share: a.share,
-        power: a.power.max(b.power),
-        creep: a.creep.max(b.creep),
-        stalls: a.stalls || b.stalls,
-    };
-    Ok(of_kinds.into_iter().reduce(worst).expect("an idle is of some kind"))
-}
-
-fn drag_with(idle_kind: IdleKind, wish: &Wish, machine: &Machine, settled: f64) -> Result<Drag, Failure> {
-    let mut worst = Machine { idle_kind, ..machine.clone() };
-    worst.motor.idle += wish.wander;
-    // Of a set with a weak spring all then touch where the weak one does, which errs to the safe side.
-    worst.fit_set();
-    worst.clutch.engagement = settled.max(settings::clutch::engagement.least);
-    // A spring so weak that its rate alone holds the shoes cannot be simulated settled; when new it drags less.
-    if worst.preload() < 0.0 {
-        worst.clutch.engagement = machine.clutch.engagement;
-    }
-    let tasks = [Segment::Ride(Task::Idle, End::After(60.0)), Segment::Ride(Task::Coast, End::After(20.0))];
-    let run = ridden(&worst, CREEPING, &tasks)?;
-    let over = machine.motor.idle + wish.wander - settled;
-    Ok(Drag {
-        share: if wish.wander > 0.0 { (over / (2.0 * wish.wander)).min(1.0) } else { 1.0 },
-        power: last(&run, TaskName::Idle).map_or(0.0, |(e, ..)| Channel::SlipPower.of(&e.mean)),
-        creep: last(&run, TaskName::Coast).map_or(0.0, |(e, ..)| Channel::VehicleSpeed.of(&e.most)),
-        stalls: run.events.iter().any(|e| e.what == Happening::Stalls),
-    })
-}
-
-/// A launch at full throttle on the slope to a speed, continued for the time to lock up.
-fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
-    let mut machine = machine.clone();
-    machine.surroundings.grade = wish.grade;
-    let speed = LAUNCH_TO * governed_speed(&machine);
-    let tasks = [
-        Segment::Ride(Task::Idle, End::After(5.0)),
-        Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }),
-        Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)),
-    ];
-    let run = ridden(&machine, CREEPING, &tasks)?;
-    let mut throttled = run.segments.iter().filter(|s| s.task == TaskName::Throttle);
-    let heat = throttled.clone().map(|s| Channel::SlipPower.of(&s.extremes.mean) * (s.end - s.start)).sum();
-    let first = throttled.next();
-    let reached = first.filter(|_| run.launched());
-    let (back, back_speed) = rolled_back(&run, first.map_or(0.0, |s| s.start));
-    Ok(Launch { speed, time: reached.map(|s| s.end - s.start), locks: locks(&run), heat, back, back_speed })
-}
-
-/// Distance, m, and speed, m/s, at which a machine rolled back after a time.
-fn rolled_back(run: &Run, start: f64) -> (f64, f64) {
-    let throttled = run.segments.iter().filter(|s| s.end > start);
-    let speed = throttled.map(|s| -Channel::VehicleSpeed.of(&s.extremes.least)).fold(0.0, f64::max);
-    let mut far = 0.0;
-    let mut from = 0.0;
-    for (end, row) in run.windows.end.iter().zip(&run.windows.mean) {
-        if *end > start {
-            far += (-Channel::VehicleSpeed.of(row)).max(0.0) * (end - from);
-        }
-        from = *end;
-    }
-    (far, speed)
-}
-
-/// Whether a start at full throttle on a slope locks up in time.
-fn locks_on(machine: &Machine, grade: f64) -> Result<bool, Failure> {
-    let mut machine = machine.clone();
-    machine.surroundings.grade = grade;
-    let tasks = [Segment::Ride(Task::Idle, End::After(5.0)), Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE))];
-    Ok(locks(&ridden(&machine, CREEPING, &tasks)?).is_some())
-}
-
-/// Steepest slope, rise over run, on which a start from cold locks up within half a minute, by bisection below the
-/// limit by torque alone; none if it does not lock up on level ground.
-fn steepest(machine: &Machine) -> Result<Option<f64>, Failure> {
-    let Some(bound) = lock::steepest(machine).filter(|s| *s > 0.0) else { return Ok(None) };
-    if !locks_on(machine, 0.0)? {
-        return Ok(None);
-    }
-    let (mut low, mut high) = (0.0, bound.min(0.5));
-    for _ in 0..HALVINGS {
-        let middle = f64::midpoint(low, high);
-        if locks_on(machine, middle)? {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Ok(Some(low))
-}
-
-fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
-    let held = [CRAWL - 60.0, 60.0].map(|time| Segment::Ride(Task::Hold(speed), End::After(time)));
-    let run = ridden(machine, Tolerance::RUNS, &held)?;
-    let last = last(&run, TaskName::Hold)
-        .map_or((0.0, 0.0), |(e, ..)| (Channel::SlipPower.of(&e.mean), Channel::LiningSurface.of(&e.most)));
-    Ok(Crawl { power: last.0, lining: last.1 })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_failed_integration_is_repeated_with_smaller_steps_but_an_invalid_machine_is_not() {
-        let open = || Failure::Nonsense { what: "a channel".to_owned(), time: 1.0, far: "none".to_owned() };
-        let fine = |tolerance: Tolerance| if tolerance.rest < 0.5 { Ok(tolerance.rest) } else { Err(open()) };
-        assert_eq!(simulated(Tolerance::CLOSE, fine), Ok(FINER));
-        assert_eq!(simulated(CREEPING, fine), Ok(FINER));
-        assert_eq!(simulated(Tolerance::alike(10.0), fine), Err(open()));
-        let tried = std::cell::Cell::new(0);
-        let refused = simulated(Tolerance::CLOSE, |_| -> Result<(), Failure> {
-            tried.set(tried.get() + 1);
-            let (least, most) = (0.0, 60.0);
-            Err(Failure::Duty { what: "a speed", value: -1.0, unit: "m/s", least, most })
-        });
-        assert!(refused.is_err() && tried.get() == 1);
-    }
 }

@@ -7,6 +7,7 @@ mod rank;
 mod reasons;
 mod sketch;
 mod sought;
+mod trials;
 mod wish;
 
 pub use crate::document::reason::{Heated, Reason, Verdict, Weight};
