@@ -62,3 +62,34 @@ pub struct Ledger {
     /// largest relative residual allowed
     pub allowed: f64,
 }
+
+impl Ledger {
+    /// The ledger of these entries.
+    pub(crate) fn of(
+        unit: &str,
+        allowed: f64,
+        inward: &[(Entry, f64)],
+        held: &[(Entry, f64)],
+        outward: &[(Entry, f64)],
+    ) -> Self {
+        let sum = |side: &[(Entry, f64)]| side.iter().map(|e| e.1).sum::<f64>();
+        let book = |side: &[(Entry, f64)]| -> BTreeMap<Entry, f64> { side.iter().copied().collect() };
+        let residual = sum(inward) - sum(held) - sum(outward);
+        let (inward, held, outward) = (book(inward), book(held), book(outward));
+        let mut ledger = Self { unit: unit.to_owned(), inward, held, outward, residual, relative: 0.0, allowed };
+        ledger.relate();
+        ledger
+    }
+
+    /// Sets the residual relative to the largest entry.
+    pub(crate) fn relate(&mut self) {
+        let largest = self.largest();
+        self.relative = if largest > 0.0 { self.residual.abs() / largest } else { 0.0 };
+    }
+
+    /// The largest entry.
+    pub(crate) fn largest(&self) -> f64 {
+        let entries = self.inward.values().chain(self.held.values()).chain(self.outward.values());
+        entries.fold(0.0, |m, e| m.max(e.abs()))
+    }
+}

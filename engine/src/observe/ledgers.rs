@@ -4,7 +4,6 @@ use crate::document::record::{Ledger, Ledgers};
 use crate::life::Pair;
 use crate::model::{Assembly, COARSE, MECHANICS, NOTHING, counter, slow, state};
 use crate::names::{Book, Entry};
-use std::collections::BTreeMap;
 use std::ops::Range;
 
 /// Ledgers with a residual left by skipping.
@@ -104,7 +103,7 @@ impl Books {
     pub fn close(&self, a: &Assembly, y: &[f64], slow: &[f64]) -> Ledgers {
         let held = self.held(a, y, slow);
         let by = &self.adjusted;
-        let mut mechanics = ledger(
+        let mut mechanics = Ledger::of(
             "J",
             MECHANICS,
             &[(Entry::MotorWork, y[counter::MOTOR_WORK]), (Entry::StarterWork, self.starter)],
@@ -116,7 +115,7 @@ impl Books {
                 (Entry::Adjusted, by.turning_motor + by.turning_drum),
             ],
         );
-        let mut chain = ledger(
+        let mut chain = Ledger::of(
             "J",
             MECHANICS,
             &[(Entry::ChainWork, y[counter::CHAIN_WORK])],
@@ -131,14 +130,14 @@ impl Books {
             ],
         );
         for (ledger, counted) in [&mut mechanics, &mut chain].into_iter().zip(a.counted) {
-            let largest = largest(ledger).max(NOTHING);
+            let largest = ledger.largest().max(NOTHING);
             let steps = if self.coarse > 1.0 { (MECHANICS * self.coarse).max(COARSE) } else { MECHANICS };
             ledger.allowed = steps * (counted / largest).max(1.0);
             ledger.allowed = ledger.allowed.max(NOTHING / largest);
         }
         let stored = |nodes: Range<usize>| self.stored(a, y, nodes);
         let rounded = |nodes: Range<usize>| ROUNDED * nodes.map(|k| a.capacity[k] * y[k].abs()).sum::<f64>();
-        let mut heat = ledger(
+        let mut heat = Ledger::of(
             "J",
             HEAT,
             &[
@@ -155,7 +154,7 @@ impl Books {
             ],
             &[(Entry::ToTheAir, y[counter::LOST]), (Entry::Adjusted, by.heat)],
         );
-        let mut clutch = ledger(
+        let mut clutch = Ledger::of(
             "J",
             HEAT,
             &[(Entry::SlipHeat, y[counter::SLIP]), (Entry::BearingHeat, y[counter::BEARING])],
@@ -180,9 +179,9 @@ impl Books {
             ],
         );
         for (ledger, nodes) in [(&mut heat, state::LINING..state::HEAD), (&mut clutch, state::LINING..state::BLOCK)] {
-            ledger.allowed = ledger.allowed.max(rounded(nodes) / largest(ledger).max(NOTHING));
+            ledger.allowed = ledger.allowed.max(rounded(nodes) / ledger.largest().max(NOTHING));
         }
-        let oil = ledger(
+        let oil = Ledger::of(
             "kg",
             1e-10,
             &[
@@ -214,7 +213,7 @@ impl Books {
             for (ledger, missing) in energy.into_iter().zip(skipped) {
                 ledger.outward.insert(Entry::EvenedOut, missing);
                 ledger.residual -= missing;
-                ledger.relative = relative(ledger);
+                ledger.relate();
             }
         }
         ledgers
@@ -225,7 +224,7 @@ impl Books {
     fn wear(&self, a: &Assembly, slow: &[f64]) -> Ledger {
         let held = a.worn_volumes(slow);
         let side = |of: &dyn Fn(Pair) -> f64| Pair::ALL.map(|pair| (pair.row().entry, of(pair)));
-        let mut all = ledger(
+        let mut all = Ledger::of(
             "m³",
             1e-9,
             &side(&|pair| slow[slow::volume(pair)]),
@@ -246,34 +245,7 @@ impl Books {
             let k = pair as usize;
             let out = [(Entry::TakenOff, self.worn_off[k]), (Entry::Adjusted, self.adjusted.worn[k])];
             let inward = [(Entry::ForceAndPath, slow[slow::volume(pair)])];
-            (pair.row().entry, ledger("m³", 1e-9, &inward, &[(Entry::Depth, held[k])], &out))
+            (pair.row().entry, Ledger::of("m³", 1e-9, &inward, &[(Entry::Depth, held[k])], &out))
         })
     }
-}
-
-fn ledger(
-    unit: &str,
-    allowed: f64,
-    inward: &[(Entry, f64)],
-    held: &[(Entry, f64)],
-    outward: &[(Entry, f64)],
-) -> Ledger {
-    let sum = |side: &[(Entry, f64)]| side.iter().map(|e| e.1).sum::<f64>();
-    let book = |side: &[(Entry, f64)]| -> BTreeMap<Entry, f64> { side.iter().map(|e| (e.0, e.1)).collect() };
-    let residual = sum(inward) - sum(held) - sum(outward);
-    let (inward, held, outward) = (book(inward), book(held), book(outward));
-    let mut ledger = Ledger { unit: unit.to_owned(), inward, held, outward, residual, relative: 0.0, allowed };
-    ledger.relative = relative(&ledger);
-    ledger
-}
-
-/// Residual relative to the largest entry.
-fn relative(l: &Ledger) -> f64 {
-    let largest = largest(l);
-    if largest > 0.0 { l.residual.abs() / largest } else { 0.0 }
-}
-
-fn largest(l: &Ledger) -> f64 {
-    let entries = l.inward.values().chain(l.held.values()).chain(l.outward.values());
-    entries.fold(0.0, |m, e| m.max(e.abs()))
 }

@@ -6,6 +6,7 @@ pub(crate) mod channels;
 mod crests;
 mod events;
 mod hazards;
+mod kept_windows;
 mod launch_detail;
 mod launches;
 pub(crate) mod ledgers;

@@ -4,27 +4,23 @@ use super::bushing_load::BushingLoad;
 use super::channels::values;
 use super::crests::crests;
 use super::hazards::Hazards;
+use super::kept_windows::KeptWindows;
 use super::launch_detail::CloseUps;
 use super::moments::Moments;
-use super::rest_clock::RestClock;
 use super::span::Span;
 use crate::document::record::{CloseUp, Extremes, Moment, Windows};
 use crate::integrate::Step;
-use crate::model::{Assembly, Contact, MotorState, slow};
+use crate::model::{Assembly, Contact};
 use crate::names::{Channel, Happening, Row};
 
 /// Windows of a run and extremes of its present segment.
 #[derive(Clone, Debug)]
 pub(crate) struct Recorder {
-    /// largest number of windows; with 0, nothing is recorded
-    most_windows: usize,
-    /// window length on the clock, s
-    length: f64,
-    clock: RestClock,
+    /// whether anything is recorded
+    records: bool,
+    windows: KeptWindows,
     /// whether oiled since the last step
     served: bool,
-    by_block: bool,
-    windows: Vec<Span>,
     segment: Span,
     /// extremes of the run; like those of the block, without the present segment
     overall: Span,
@@ -32,8 +28,6 @@ pub(crate) struct Recorder {
     last: Option<Row>,
     /// the last values before a sudden change
     seen: Option<Row>,
-    /// whether the last row is included in its window; not after a step too short to advance the clock
-    in_window: bool,
     /// end of the last step, s
     now: f64,
     close_ups: CloseUps,
@@ -50,20 +44,15 @@ pub(crate) struct Recorder {
 impl Recorder {
     /// A recorder with at most this number of windows; 0 records nothing.
     pub fn new(most_windows: usize) -> Self {
-        let records = most_windows > 0;
         Self {
-            most_windows: if records { most_windows.max(2) } else { 0 },
-            length: if records { 0.25 } else { 0.0 },
-            clock: RestClock::default(),
+            records: most_windows > 0,
+            windows: KeptWindows::new(most_windows),
             served: false,
-            by_block: false,
-            windows: vec![],
             segment: Span::empty(),
             overall: Span::empty(),
             block: Span::empty(),
             last: None,
             seen: None,
-            in_window: false,
             now: 0.0,
             close_ups: CloseUps::default(),
             moments: Moments::default(),
@@ -76,7 +65,7 @@ impl Recorder {
 
     /// Adds an event.
     pub fn hear(&mut self, time: f64, what: Happening) {
-        if self.most_windows == 0 {
+        if !self.records {
             return;
         }
         match (what, self.last.or(self.seen)) {
@@ -101,8 +90,7 @@ impl Recorder {
 
     /// From now on each window is a block.
     pub fn keep_blocks(&mut self) {
-        self.by_block = true;
-        self.windows.clear();
+        self.windows.keep_blocks();
         self.block = Span::empty();
     }
 
@@ -124,12 +112,12 @@ impl Recorder {
     /// Discards the last values after a sudden change.
     pub fn interrupt(&mut self) {
         self.seen = self.last.take().or(self.seen);
-        self.in_window = false;
+        self.windows.interrupt();
     }
 
     /// Adds one accepted step.
     pub fn see(&mut self, assembly: &Assembly, step: &Step<'_>) {
-        if self.most_windows == 0 {
+        if !self.records {
             return;
         }
         let joins = self.last.is_some();
@@ -172,20 +160,11 @@ impl Recorder {
         self.grip = Some(self.grip.map_or(grip, |least| least.min(grip)));
         self.segment.add(step.length, &integral);
         self.overall.add(step.length, &integral);
-        if self.by_block {
+        if self.windows.are_blocks() {
             self.block.add(step.length, &integral);
         } else {
             let anew = std::mem::take(&mut self.served);
-            self.clock.rest(step.start, assembly.motor == MotorState::Stopped, anew);
-            let runs = assembly.motor == MotorState::Running;
-            let until = step.slow[slow::RUNNING_TIME];
-            self.spread((step.start, step.length), (until, runs), [&start, &middle, &end]);
-            for (share, row) in &crests {
-                let reading = self.clock.reading(step.start + share * step.length);
-                if let Some(window) = self.windows.get_mut((reading / self.length) as usize) {
-                    window.touch(row);
-                }
-            }
+            self.windows.see(step, (assembly.motor, anew), [&start, &middle, &end], &crests);
         }
         self.last = Some(end);
     }
@@ -195,76 +174,13 @@ impl Recorder {
         self.moments.see(time, row);
     }
 
-    fn spread(&mut self, (from, length): (f64, f64), (ran, runs): (f64, bool), [start, middle, end]: [&Row; 3]) {
-        let until = from + length;
-        while self.clock.reading(until) > self.length * self.most_windows as f64 {
-            self.halve();
-        }
-        // The parabola through the three rows, within their range.
-        let at = |t: f64| -> Row {
-            let s = (t - from) / length;
-            let (a, b, c) = ((2.0 * s - 1.0) * (s - 1.0), 4.0 * s * (1.0 - s), s * (2.0 * s - 1.0));
-            std::array::from_fn(|k| {
-                let (low, high) = (start[k].min(middle[k]).min(end[k]), start[k].max(middle[k]).max(end[k]));
-                (a * start[k] + b * middle[k] + c * end[k]).max(low).min(high)
-            })
-        };
-        let half = from + 0.5 * length;
-        let mut a = from;
-        let (mut va, mut joins) = (*start, self.in_window);
-        let mut index = (self.clock.reading(a) / self.length + 1e-9) as usize;
-        loop {
-            let edge = self.clock.time((index + 1) as f64 * self.length);
-            let b = if edge < until { edge.max(a) } else { until };
-            let (vm, vb) = (at(f64::midpoint(a, b)), if b == until { *end } else { at(b) });
-            while self.windows.len() <= index {
-                self.windows.push(Span::empty());
-            }
-            let window = &mut self.windows[index];
-            if !joins || window.time == 0.0 {
-                window.touch(&va);
-            }
-            if a <= half && half <= b {
-                window.touch(middle);
-            }
-            window.touch(&vm);
-            window.touch(&vb);
-            let weight = (b - a) / 6.0;
-            window.add(b - a, &std::array::from_fn(|k| weight * (va[k] + 4.0 * vm[k] + vb[k])));
-            window.end = b;
-            window.running = if runs { ran - (until - b) } else { ran };
-            if b >= until {
-                break;
-            }
-            index += usize::from(b >= edge);
-            (a, va, joins) = (b, vb, true);
-        }
-        self.in_window = until > from;
-    }
-
-    fn halve(&mut self) {
-        self.length *= 2.0;
-        let old = std::mem::take(&mut self.windows);
-        for pair in old.chunks(2) {
-            let mut joined = pair[0].clone();
-            if let Some(second) = pair.get(1) {
-                joined.join(second);
-            }
-            self.windows.push(joined);
-        }
-    }
-
     /// Stores the block that ends here as a window, with the running time at its end. Neighbours are joined if there
     /// are too many.
     pub fn close_block(&mut self, end: f64, running: f64) {
         let mut block = std::mem::replace(&mut self.block, Span::empty());
-        if !self.by_block || block.time <= 0.0 {
-            return;
-        }
-        (block.end, block.running) = (end, running);
-        self.windows.push(block);
-        if self.windows.len() > self.most_windows {
-            self.halve();
+        if self.windows.are_blocks() && block.time > 0.0 {
+            (block.end, block.running) = (end, running);
+            self.windows.push(block);
         }
     }
 
@@ -284,14 +200,6 @@ impl Recorder {
 
     /// The windows so far.
     pub fn windows(&self) -> Windows {
-        let kept: Vec<&Span> = self.windows.iter().filter(|w| w.time > 0.0).collect();
-        Windows {
-            length: if self.by_block { kept.first().map_or(0.0, |w| w.time) } else { self.length },
-            end: kept.iter().map(|w| w.end).collect(),
-            running: kept.iter().map(|w| w.running).collect(),
-            least: kept.iter().map(|w| w.least.to_vec()).collect(),
-            mean: kept.iter().map(|w| w.mean()).collect(),
-            most: kept.iter().map(|w| w.most.to_vec()).collect(),
-        }
+        self.windows.kept()
     }
 }
