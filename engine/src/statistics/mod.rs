@@ -6,6 +6,7 @@ mod first;
 mod indices;
 mod lognormal;
 mod percentile;
+mod regression;
 mod screen;
 mod weibull;
 
