@@ -4,7 +4,7 @@
 //! constant (wear of its own part, relaxation by the logarithmic law), to the stepper's repeatability. The rest results
 //! from runs with events, where a constant also changes times and temperatures, and no law gives the slope. Compared
 //! with Richardson's extrapolation from whole and half steps, the error of the differences is 6e-4 to 3e-3 of a
-//! column's length for conductances (`engine/tests/learned_constants.rs`). A search is led by differences from the constant's
+//! column's length for conductances (`engine/tests/learned_intervals.rs`). A search is led by differences from the constant's
 //! value to a step above it, which take half the runs; errors and separations are found by the central ones.
 
 use super::problem::{Problem, Shown};
