@@ -16,5 +16,5 @@ pub use crate::figures::{Draw, Drawn, Figure, draw, drawn, drawn_for_page, figur
 pub use crate::sheet::draw_error::DrawError;
 pub use crate::sheet::drawing::Drawing;
 pub use crate::sheet::look::{Look, Size};
-pub use crate::sheet::palette::{Theme, variables};
+pub use crate::sheet::tone::{Theme, variables};
 pub use crate::sheet::when::{Anchor, When};

@@ -121,7 +121,7 @@ pub fn energy(joules: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sheet::palette::{Theme, resolved};
+    use crate::sheet::tone::{Theme, resolved};
 
     /// Lightness of a way on paper in a grey print, 0 to 255 (weights of ITU-R BT.601).
     fn grey(way: Way) -> f64 {

@@ -1,9 +1,9 @@
 //! A page as HTML with its style sheet.
 
 use crate::page::data::address;
-use crate::page::table::class;
 use crate::page::{Block, Page, Reach, Section, Shown};
-use crate::sheet::palette::{Theme, variables};
+use crate::sheet::palette::class_of;
+use crate::sheet::tone::{Theme, variables};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write as _;
 
@@ -130,7 +130,7 @@ impl Page {
     fn hiding(&self) -> String {
         let mut rules = String::new();
         for k in 0..self.boxes().len() {
-            let of = class(Some(k)).unwrap_or_default();
+            let of = class_of(k);
             let _ = writeln!(rules, "body:has(#show-{k}:not(:checked)) .{of} {{ display: none }}");
             if let Some(colour) = self.colours.get(k) {
                 let _ = writeln!(rules, "#show-{k} {{ accent-color: {colour} }}");

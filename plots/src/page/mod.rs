@@ -5,8 +5,10 @@
 //! tables, sentences and scripts. Only [`Page::html`] and [`Page::text`] know the media; a part may be for one of them
 //! only. All text is escaped; drawings are inserted unchanged, because this crate made them.
 
+mod cell;
 mod data;
 mod grid;
+mod head;
 pub(crate) mod html;
 pub mod lines;
 pub(crate) mod picture;
@@ -15,8 +17,10 @@ mod text;
 
 use crate::words::text::Words;
 
+pub use cell::Cell;
+pub use head::{Head, Unit};
 pub use picture::Picture;
-pub use table::{Cell, Group, Head, Row, Table, Unit};
+pub use table::{Group, Row, Table};
 
 /// One result for a reader.
 #[derive(Clone, Debug, Default, PartialEq)]

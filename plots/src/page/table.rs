@@ -1,13 +1,12 @@
 //! Tables of a page: units in their heads, aligned numbers, rows and columns that a reader may hide.
 
 use super::Reach;
+use super::cell::Cell;
 use super::data::address;
+use super::head::Head;
 use crate::sheet::palette::class_of;
-use crate::words::number::column;
-use crate::words::reading::brief;
-use crate::words::text::{Words, pair, scales};
+use crate::words::text::Words;
 use maud::{Markup, html};
-use slipsoak_engine::names::Part;
 
 /// A table.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -24,38 +23,6 @@ pub struct Table {
     pub noted: Reach,
     /// largest number of rows on a terminal without details; none for the usual number
     pub most: Option<usize>,
-}
-
-/// The head of a column.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Head {
-    /// its name
-    pub name: String,
-    /// shorter name on a terminal, if any
-    pub brief: String,
-    /// unit of its numbers
-    pub unit: Unit,
-    /// index of the compared item, if the column belongs to one
-    pub of: Option<usize>,
-    /// media in which it is shown
-    pub reach: Reach,
-    /// priority for leaving the column out of a table that is too wide for a terminal: the greatest first; 0 never, above
-    /// 10 before bars and before any name is wrapped
-    pub spare: u8,
-}
-
-/// Contents of a column's cells.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub enum Unit {
-    /// text, left-aligned
-    #[default]
-    Words,
-    /// plain numbers
-    One,
-    /// numbers of this unit
-    Of(String),
-    /// temperatures in °C and °F
-    Temperature,
 }
 
 /// Rows that belong together.
@@ -76,119 +43,14 @@ pub struct Row {
     pub of: Option<usize>,
 }
 
-/// Content of a cell.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Cell {
-    /// text
-    Words(Words),
-    /// a formatted number
-    Number(String),
-    /// a rounded number, and the full number for a tooltip
-    Rounded(String, String),
-    /// a temperature, K
-    Temperature(f64),
-    /// a value that exceeds its limit
-    Exceeded(String),
-    /// a temperature above its limit, K
-    TooHot(f64),
-    /// a number with a bar of this share of the widest, 0 to 1
-    Bar(String, f64),
-    /// no value
-    Nothing,
-}
-
-impl Head {
-    /// A column of words.
-    pub fn words(name: &str) -> Self {
-        Self { name: name.to_owned(), ..Self::default() }
-    }
-
-    /// Columns of a table, from their names with a bar between them: words, or numbers of the unit in brackets, which is
-    /// empty for plain numbers.
-    ///
-    /// ```
-    /// use slipsoak_plots::page::Head;
-    /// assert_eq!(Head::row("part | size [mm]"), [Head::words("part"), Head::of("size", "mm")]);
-    /// ```
-    pub fn row(names: &str) -> Vec<Self> {
-        let head = |name: &str| match name.trim_end_matches(']').split_once('[') {
-            Some((name, unit)) => Self::of(name.trim(), unit),
-            None => Self::words(name),
-        };
-        names.split(" | ").map(head).collect()
-    }
-
-    /// A column of numbers of a unit; none if it is empty.
-    pub fn of(name: &str, unit: &str) -> Self {
-        let unit = if unit.is_empty() { Unit::One } else { Unit::Of(unit.to_owned()) };
-        Self { unit, ..Self::words(name) }
-    }
-
-    /// A column of temperatures.
-    pub fn temperature(name: &str) -> Self {
-        Self { unit: Unit::Temperature, ..Self::words(name) }
-    }
-
-    /// The head with a priority for leaving the column out on a terminal.
-    #[must_use]
-    pub fn spare(self, spare: u8) -> Self {
-        Self { spare, ..self }
-    }
-
-    /// The same, shown there alone.
-    #[must_use]
-    pub fn only(self, reach: Reach) -> Self {
-        Self { reach, ..self }
-    }
-
-    /// The same, with a shorter name on a terminal.
-    #[must_use]
-    pub fn brief(self, brief: &str) -> Self {
-        Self { brief: brief.to_owned(), ..self }
-    }
-}
-
 impl<C: IntoIterator<Item = Cell>> From<C> for Row {
     fn from(cells: C) -> Self {
         Self { cells: cells.into_iter().collect(), of: None }
     }
 }
 
-impl Cell {
-    /// Numbers of one column, all with the decimals that the largest needs for this number of significant digits; nothing for
-    /// what is not a number.
-    pub fn numbers(values: impl IntoIterator<Item = f64>, digits: i32) -> Vec<Self> {
-        let values: Vec<f64> = values.into_iter().collect();
-        let cell = |(value, shown): (&f64, String)| if value.is_finite() { Self::Number(shown) } else { Self::Nothing };
-        values.iter().zip(column(&values, digits)).map(cell).collect()
-    }
-}
-
-impl From<&str> for Cell {
-    fn from(text: &str) -> Self {
-        Self::Words(text.into())
-    }
-}
-
-impl From<Part> for Cell {
-    fn from(part: Part) -> Self {
-        Self::from(brief(part))
-    }
-}
-
-impl From<String> for Cell {
-    fn from(text: String) -> Self {
-        Self::Words(text.into())
-    }
-}
-
 /// Largest number of rows kept together on one printed page.
 const TOGETHER: usize = 24;
-
-/// Class by which the rows and columns of a compared item are hidden.
-pub fn class(of: Option<usize>) -> Option<String> {
-    of.map(class_of)
-}
 
 impl Table {
     /// A table of one group.
@@ -261,7 +123,7 @@ impl Table {
     fn row(&self, row: &Row) -> Markup {
         let cells = || row.cells.iter().zip(&self.heads).filter(|(_, head)| head.reach.on_page());
         html! {
-            tr class=[class(row.of)] {
+            tr class=[row.of.map(class_of)] {
                 @for (cell, head) in cells().take(1) {
                     th class=[head.classes()] scope="row" { (cell.html()) }
                 }
@@ -269,54 +131,6 @@ impl Table {
                     td class=[head.classes()] title=[cell.full()] { (cell.html()) }
                 }
             }
-        }
-    }
-}
-
-impl Head {
-    fn classes(&self) -> Option<String> {
-        let number = (self.unit != Unit::Words).then(|| "number".to_owned());
-        number.into_iter().chain(class(self.of)).reduce(|all, one| format!("{all} {one}"))
-    }
-
-    fn html(&self) -> Markup {
-        html! {
-            th class=[self.classes()] scope="col" {
-                (self.name)
-                @match &self.unit {
-                    Unit::Words | Unit::One => "",
-                    Unit::Of(unit) => { " " span.unit { (unit) } }
-                    Unit::Temperature => { " " span.unit { (pair("°C", "°F")) } }
-                }
-            }
-        }
-    }
-}
-
-impl Cell {
-    fn html(&self) -> Markup {
-        html! {
-            @match self {
-                Self::Words(words) => (words),
-                Self::Number(shown) | Self::Rounded(shown, _) => (shown),
-                Self::Temperature(kelvin) => (scales(*kelvin)),
-                Self::Exceeded(shown) => strong.over { "▲\u{a0}" (shown) },
-                Self::TooHot(kelvin) => strong.over { "▲\u{a0}" (scales(*kelvin)) },
-                Self::Bar(shown, share) => {
-                    span.track aria-hidden="true" {
-                        span.bar style=(format!("width:{:.1}%", 100.0 * share.clamp(0.0, 1.0))) {}
-                    }
-                    (shown)
-                }
-                Self::Nothing => span.none { "–" },
-            }
-        }
-    }
-
-    fn full(&self) -> Option<&str> {
-        match self {
-            Self::Rounded(_, full) => Some(full),
-            _ => None,
         }
     }
 }

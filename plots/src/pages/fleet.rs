@@ -5,7 +5,7 @@ use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Section, Table};
 use crate::pages::origin::closing;
 use crate::sheet::hues;
-use crate::sheet::palette::css;
+use crate::sheet::tone::css;
 use crate::words::assumed::spreads;
 use crate::words::cautions::Caution;
 use crate::words::clutches::{milestone, name, pairs};

@@ -1,9 +1,13 @@
 //! Pages, one file for each kind of result.
 
+mod by_run;
 pub(crate) mod calibration;
 pub(crate) mod changed;
+mod changed_inputs;
+mod changed_numbers;
 pub(crate) mod choice;
 mod comparison;
+mod computed;
 pub mod fleet;
 pub(crate) mod gaps;
 pub(crate) mod influence;
@@ -16,6 +20,7 @@ pub(crate) mod question;
 pub(crate) mod record;
 pub(crate) mod retraced;
 pub(crate) mod season;
+mod settings;
 pub(crate) mod sheet;
 pub mod sweep;
 

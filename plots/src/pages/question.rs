@@ -3,7 +3,7 @@
 
 use crate::page::{Block, Page, Reach, Section};
 use crate::pages::origin::{CLOSING, closing};
-use crate::pages::record::every_setting;
+use crate::pages::settings::every_setting;
 use crate::words::cautions::Caution;
 use crate::words::reading::asked;
 use crate::words::text::Words;

@@ -2,8 +2,8 @@
 
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::mark::{Ground, Mark};
-use crate::sheet::palette::Theme;
 use crate::sheet::raster;
+use crate::sheet::tone::Theme;
 use crate::sheet::vector::Medium::{InPage, Whole};
 
 /// A figure as SVG.

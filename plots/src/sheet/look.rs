@@ -1,7 +1,7 @@
 //! Requested look of a figure: size, background, title and caption.
 
 use crate::sheet::axis::extent;
-use crate::sheet::palette::Theme;
+use crate::sheet::tone::Theme;
 use crate::sheet::when::When;
 use crate::words::number::{figures, power};
 use slipsoak_engine::parts::settings::{bushing, lining, oiling, washer};

@@ -1,17 +1,17 @@
 //! A chart: curves over time, limits, and labels at the curves' ends inside the frame.
 
-use crate::sheet::axis::{Axis, extent, pieces};
+use crate::sheet::axis::Axis;
 use crate::sheet::canvas::{SIDE, Sheet};
 use crate::sheet::curve::Curve;
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::frame::{Frame, Place};
+use crate::sheet::frame::Frame;
 use crate::sheet::label::{self, Label};
 use crate::sheet::lettering::{Type, apart, bare_width, thinned, width_of, wrapped};
 use crate::sheet::palette::{LIMIT_DASH, QUIET, TEXT};
 use crate::sheet::ruler::{self, Ticks};
 use crate::sheet::strip::{self, Fold, Strip};
 use crate::sheet::{legend, scales};
-use crate::words::number::{figures, number};
+use crate::words::number::number;
 use crate::words::reading::fahrenheit;
 
 /// A limit drawn across the chart.
@@ -75,10 +75,6 @@ pub struct Panel {
 
 /// Room for labels from which on a narrow sheet they are below the chart, px.
 pub const LEGEND: f64 = 112.0;
-
-/// Largest number of places of a chart, and of a curve, that say their values.
-const PLACES: usize = 24;
-const ON_A_CURVE: usize = 6;
 
 impl Panel {
     /// Left end, right end of the curves, top and bottom of the chart in a frame, px.
@@ -227,49 +223,6 @@ impl Panel {
             return legend::write(sheet, &labels, (frame.left + SIDE, frame.right - SIDE), bottom + 42.0);
         }
         label::write(sheet, labels, (end, self.room), (top, floor))
-    }
-
-    /// Places of a curve that say its name and their values: its dots, or some at even distances.
-    fn places(&self, curve: &Curve, x: &Axis, y: &Axis) -> Vec<(Place, String)> {
-        if curve.called().is_empty() {
-            return vec![];
-        }
-        let pieces = pieces(&curve.points, x, y);
-        let (from, to) = extent(pieces.iter().flatten().map(|p| p.0));
-        let count = (PLACES / self.curves.len()).clamp(2, ON_A_CURVE);
-        let even = (0..count).map(|k| from + (to - from) * (k as f64 + 0.5) / count as f64);
-        let on = |at: f64| {
-            let mut spans = pieces.iter().flat_map(|piece| piece.windows(2));
-            let span = spans.find(|p| p[0].0 <= at && p[1].0 > at)?;
-            Some((at, span[0].1 + (at - span[0].0) / (span[1].0 - span[0].0) * (span[1].1 - span[0].1)))
-        };
-        let all: Vec<Place> = if curve.dots {
-            curve.points.iter().map(|p| (x.within(p.0), y.within(p.1))).collect()
-        } else {
-            even.filter_map(on).collect()
-        };
-        let said = |at: Place| format!("{}, {}", curve.called(), self.said((x.value(at.0), y.value(at.1))));
-        all.into_iter().map(|at| (at, said(at))).collect()
-    }
-
-    /// What a point says to a reader who points at it: its values with their units.
-    pub fn said(&self, (across, up): Place) -> String {
-        // “2.5 minutes”, on an axis “time, minutes”.
-        let unit = self.across.rsplit(", ").next().unwrap_or_default();
-        let across = self.at.as_ref().map_or_else(|| format!("{} {unit}", figures(across, 3)), |at| at(across));
-        format!("{across}, {}", self.value(up))
-    }
-
-    /// A vertical value with its unit.
-    fn value(&self, value: f64) -> String {
-        match self.upward {
-            Upward::Plain => {
-                let unit = self.up.rsplit_once(", ").map_or("", |(_, unit)| unit);
-                format!("{} {}", figures(value, 3), unit.split(" (").next().unwrap_or_default()).trim_end().to_owned()
-            }
-            Upward::Share => format!("{} %", figures(100.0 * value, 3)),
-            Upward::Celsius => scales::pair(&format!("{value:.0} °C"), &format!("{:.0} °F", fahrenheit(value))),
-        }
     }
 
     fn marks(&self, sheet: &Sheet<'_>, x: &Axis, (top, floor): (f64, f64)) -> Result<(), DrawError> {

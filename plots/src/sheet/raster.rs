@@ -3,8 +3,9 @@
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::font::{self, Face};
 use crate::sheet::mark::{Ground, Letters, Mark, Paint, Spot};
-use crate::sheet::palette::{PAPER, Theme, resolved};
+use crate::sheet::palette::PAPER;
 use crate::sheet::scales;
+use crate::sheet::tone::{Theme, resolved};
 use tiny_skia::{Color, FillRule, LineJoin, Path, PathBuilder, Pixmap, Rect, Stroke, StrokeDash, Transform};
 
 /// Pixels of the PNG per px of the SVG.

@@ -2,8 +2,9 @@
 
 use crate::sheet::font::FAMILY;
 use crate::sheet::mark::{Ground, Letters, Mark, Paint, Spot};
-use crate::sheet::palette::{PAPER, Theme, Tone, class_of, hex, resolved, rules};
+use crate::sheet::palette::{PAPER, class_of};
 use crate::sheet::scales;
+use crate::sheet::tone::{Theme, Tone, hex, resolved, rules};
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 

@@ -1,0 +1,82 @@
+//! Numbers of two pages' tables that differ.
+
+use crate::page::{Block, Cell, Page, Section, Unit};
+use crate::pages::changed_inputs::Row;
+use crate::pages::origin::CLOSING;
+
+/// Sections that say what was asked, which is compared by itself, or how it was computed.
+const ASKED: [&str; 6] =
+    ["The machines", "The machine", "What was assumed", "How it was computed", "Ledgers", "Warnings"];
+/// What a row's group is called.
+const GROUP: &str = "listed under";
+
+/// A table's cells: row name, head, content.
+fn cells(page: &Page) -> Vec<(String, String, String)> {
+    let skipped = |section: &&Section| !ASKED.iter().chain(&CLOSING).any(|heading| section.heading == **heading);
+    let blocks = page.sections.iter().filter(skipped).flat_map(|section| &section.blocks);
+    let tables = blocks.filter_map(|block| match block {
+        Block::Table(table) => Some(table),
+        Block::Only(_, block) => {
+            if let Block::Table(table) = &**block {
+                Some(table)
+            } else {
+                None
+            }
+        }
+        _ => None,
+    });
+    let mut all = vec![];
+    for table in tables {
+        let rows =
+            || table.groups.iter().flat_map(|group| group.rows.iter().map(move |row| (group.name.as_str(), row)));
+        let named = |row: &crate::page::Row| row.cells.first().map_or(String::new(), shown);
+        let mut names: Vec<String> = rows().map(|(_, row)| named(row)).collect();
+        names.sort();
+        // A name that stands in several groups is told apart by them; else its group is something that may differ.
+        let several = names.windows(2).any(|pair| pair[0] == pair[1]);
+        for (group, row) in rows() {
+            let name = if several && !group.is_empty() { format!("{group}: {}", named(row)) } else { named(row) };
+            if !several && !group.is_empty() {
+                all.push((name.clone(), GROUP.to_owned(), group.to_owned()));
+            }
+            for (head, cell) in table.heads.iter().zip(&row.cells).skip(1) {
+                let unit = match &head.unit {
+                    Unit::Of(unit) => format!(", {unit}"),
+                    Unit::Temperature => ", °C (°F)".to_owned(),
+                    Unit::Words | Unit::One => String::new(),
+                };
+                all.push((name.clone(), head.name.clone() + &unit, shown(cell)));
+            }
+        }
+    }
+    all
+}
+
+/// The text of a cell.
+pub(super) fn shown(cell: &Cell) -> String {
+    if let Cell::Words(words) = cell { words.text() } else { cell.text() }
+}
+
+/// Numbers of tables that differ, and rows that stand on one side alone.
+pub(super) fn found(pages: &[Page; 2]) -> Vec<Row> {
+    let [first, second] = [&pages[0], &pages[1]].map(cells);
+    let mut rows: Vec<Row> = vec![];
+    let mut seen: Vec<(&str, &str)> = vec![];
+    for (name, head, _) in first.iter().chain(&second) {
+        let key = (name.as_str(), head.as_str());
+        if seen.contains(&key) {
+            continue;
+        }
+        seen.push(key);
+        // A number that stands in several tables is told once.
+        let of = |all: &[(String, String, String)]| {
+            all.iter().find(|c| (c.0.as_str(), c.1.as_str()) == key).map(|c| c.2.clone()).unwrap_or_default()
+        };
+        let (a, b) = (of(&first), of(&second));
+        if a != b {
+            let cell = |text: String| if text.is_empty() { Cell::Nothing } else { text.into() };
+            rows.push([head.as_str().into(), name.as_str().into(), cell(a), cell(b)]);
+        }
+    }
+    rows
+}
