@@ -62,6 +62,11 @@ pub fn shots<'a>(run: &'a Run, look: &Look) -> Vec<Shot<'a>> {
     shots
 }
 
+/// Values at the stop.
+pub fn stop<'a>(shots: &'a [Shot<'_>]) -> Option<&'a [f64]> {
+    shots.iter().find_map(|shot| shot.stop.as_deref())
+}
+
 /// Whether the recorded launch belongs to the ride that ends with the recorded stop.
 fn of_the_ride(run: &Run, close_up: &CloseUp, stop: Option<&Moment>) -> bool {
     let off = [Happening::SwitchedOff, Happening::Stalls];

@@ -51,6 +51,8 @@ pub(crate) mod rests;
 mod ribbon;
 pub(crate) mod ride;
 mod ride_curve;
+mod ride_finding;
+mod ride_section;
 pub(crate) mod season;
 pub(crate) mod section;
 mod shared_curves;

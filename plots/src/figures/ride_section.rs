@@ -1,0 +1,133 @@
+//! The large section of a ride: the clutch at the moment that matters most, with ribbons of heat, oil, and callouts.
+
+use crate::figures::film_strip::{Shot, stop};
+use crate::figures::heat_paths;
+use crate::figures::moment::clock;
+use crate::figures::oil_drops::usual_drop;
+use crate::figures::painted::{BAR, OIL, Painted, Scale, leader, with_unit as temperature};
+use crate::figures::reading::booked;
+use crate::figures::ride_finding::{Over, over};
+use crate::sheet::prelude::*;
+use crate::words::number::figures;
+use crate::words::reading::celsius;
+use crate::words::ride;
+use slipsoak_engine::names::{Channel, Entry};
+use slipsoak_engine::record::Run;
+use std::cmp::Ordering;
+
+/// Room above the section and below it, px.
+pub(super) const OVER: f64 = 34.0;
+pub(super) const UNDER: f64 = 26.0;
+/// Height of a line of words, px.
+pub(super) const LINE: f64 = 15.5;
+/// Line spacing of a callout, px.
+const CALL: f64 = 34.0;
+
+/// The large section with ribbons of heat, oil, and callouts of what is over a limit; `per` px per m.
+pub(super) fn large(
+    sheet: &Sheet<'_>,
+    run: &Run,
+    (k, shots): (usize, &[Shot<'_>]),
+    per: f64,
+    range: Scale,
+) -> Result<(), DrawError> {
+    let painted = &shots[k].painted;
+    let top = HEAD + BAR;
+    let axis = top + OVER + per * painted.section.radius;
+    let place = painted.on_sheet((SIDE + 6.0, axis), per);
+    let when = format!("{} {}, {}", k + 1, painted.words, clock(painted.moment.time));
+    sheet.text(&when, (SIDE, top + 12.0), Type::HEADING.bold(true))?;
+    painted.paint(sheet, &place, range)?;
+    oil(sheet, run, painted, &place, 2.6)?;
+    heat_paths::draw(sheet, run, painted, &place)?;
+    let beside = place((painted.section.span.1, 0.0)).0 + 30.0;
+    let (left, mut at) = if sheet.narrow() { (SIDE, axis + UNDER) } else { (beside, top + OVER + 10.0) };
+    let room = sheet.width - SIDE - left;
+    let mut callout = |words: [String; 2], bold: bool, from: Option<Place>| {
+        let head = wrapped(&words[0], Type::HEADING.bold(bold), room)?;
+        if let Some(from) = from.filter(|_| !sheet.narrow()) {
+            leader(sheet, from, (left - 6.0, at))?;
+        }
+        sheet.lines(&head, (left, at), Type::HEADING.bold(bold), LINE)?;
+        at += LINE * head.len() as f64;
+        let more = wrapped(&words[1], Type::LABEL.ink(QUIET), room)?;
+        sheet.lines(&more, (left, at), Type::LABEL.ink(QUIET), LINE)?;
+        at += LINE * more.len() as f64 + CALL - 2.0 * LINE + 12.0;
+        Ok::<(), DrawError>(())
+    };
+    let anchor = |over: &Over| {
+        let piece = painted.section.pieces.iter().find(|piece| piece.channel == Some(over.channel));
+        piece.map(|piece| place(piece.anchor))
+    };
+    let mut all = over(run, &painted.moment.values);
+    // From above downwards, so that leaders do not cross.
+    all.sort_by(|a, b| anchor(a).map(|p| p.1).partial_cmp(&anchor(b).map(|p| p.1)).unwrap_or(Ordering::Equal));
+    for over in &all {
+        let from = anchor(over);
+        let limit = format!("limit {}", temperature(over.limit));
+        callout([format!("{} {}", over.part, temperature(over.at)), limit], true, from)?;
+    }
+    if all.is_empty() {
+        let of = |channel| temperature(celsius(painted.value(channel)));
+        let words = format!("lining {}, bushing {}", of(Channel::LiningSurface), of(Channel::Bushing));
+        callout(["Every part is within its limit.".to_owned(), words], false, None)?;
+    }
+    let fill = painted.value(Channel::OilFill);
+    let oil =
+        if fill.is_finite() { format!("Oil in the bushing's pores: {:.0} %.", 100.0 * fill) } else { String::new() };
+    callout([ride::moment(&painted.moment.values, stop(shots), full(run)), oil], false, None)?;
+    if sheet.narrow() { Ok(()) } else { key(sheet, (left, axis - 54.0), room) }
+}
+
+/// What arrows and dots mean.
+fn key(sheet: &Sheet<'_>, (left, top): Place, room: f64) -> Result<(), DrawError> {
+    let set = Type::TICK.ink(QUIET);
+    let arrow = [(0.0, -2.5), (12.0, -2.5), (12.0, -6.0), (20.0, 0.0), (12.0, 6.0), (12.0, 2.5), (0.0, 2.5)];
+    let arrow: Vec<Place> = arrow.iter().map(|p| (left + p.0, top + p.1)).collect();
+    sheet.shape(&arrow, PAPER, 0.9)?;
+    sheet.outline(&arrow, TEXT, 0.9)?;
+    sheet.fitted("heat from part to part, by its width", (left + 28.0, top), set, room - 28.0)?;
+    sheet.says("oil", || sheet.dot((left + 10.0, top + 20.0), 2.6, OIL))?;
+    sheet.fitted("a tenth of a drop of oil in the clearance", (left + 28.0, top + 20.0), set, room - 28.0)?;
+    sheet.says("oil", || sheet.bar((left, top + 36.0), (left + 20.0, top + 44.0), OIL))?;
+    sheet.fitted("oil in the bushing's pores", (left + 28.0, top + 40.0), set, room - 28.0)
+}
+
+/// Oil in the pores of a full bushing, kg.
+pub(super) fn full(run: &Run) -> f64 {
+    let fill = run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
+    booked(&run.ledgers.oil, Entry::InPores) / fill
+}
+
+/// Oil in the clearance and on the faces as dots at both ends of the bushing, one for a tenth of a drop.
+fn oil(
+    sheet: &Sheet<'_>,
+    run: &Run,
+    painted: &Painted<'_>,
+    place: &impl Fn((f64, f64)) -> Place,
+    radius: f64,
+) -> Result<(), DrawError> {
+    let Some(drop) = usual_drop(run) else { return Ok(()) };
+    let film = painted.value(Channel::Film);
+    if !film.is_finite() {
+        return Ok(());
+    }
+    let dots = (10.0 * film / drop).round().clamp(0.0, 60.0) as usize;
+    let (low, high) = painted.section.oil;
+    let step = 2.4 * radius;
+    let mut all = vec![];
+    for k in 0..dots {
+        let (side, row, column) = (k % 2, (k / 2) % 3, k / 6);
+        let out = step * (column as f64 + 1.2);
+        let (x, y) = if side == 0 { place((high.0, low.1)) } else { place((low.0, low.1)) };
+        let at = (if side == 0 { x + out } else { x - out }, y + 4.0 - step * row as f64);
+        all.push(at);
+    }
+    let said = format!("{} drops of oil in the clearance", figures(0.1 * dots as f64, 2));
+    sheet.says(&said, || {
+        all.iter().try_for_each(|at| {
+            sheet.dot(*at, radius + 0.7, PAPER)?;
+            sheet.dot(*at, radius, OIL)
+        })
+    })
+}
