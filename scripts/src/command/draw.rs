@@ -1,7 +1,7 @@
 //! Figures drawn from a saved result.
 
-use crate::command::arguments::Draw;
 use crate::command::deliver::write_figures;
+use crate::command::draw_arguments::Draw;
 use crate::command::progress::Progress;
 use crate::error::Error;
 use crate::keep::folder::Folder;

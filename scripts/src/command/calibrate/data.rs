@@ -1,6 +1,6 @@
 //! Measurements, read and matched with the duties under which they were made.
 
-use crate::command::arguments::{self, RunningIn};
+use crate::command::calibrate::arguments::{Calibrate, RunningIn};
 use crate::command::calibrate::subject::Subject;
 use crate::command::terminal::print;
 use crate::language::limits::Limits;
@@ -24,7 +24,7 @@ use std::path::Path;
 pub(crate) fn gathered(
     script: &Script,
     subject: &Subject,
-    asked: &arguments::Calibrate,
+    asked: &Calibrate,
 ) -> Result<(Problem, Vec<Source>), StudyError> {
     let fades = quantity::read_near(&asked.running_in_time, Dimension::Time, Some(5.0 * HOUR))
         .map_err(|why| Refusal::new(format!("--running-in-time: {why}")))?;
@@ -85,11 +85,7 @@ fn add_inspections(
 
 /// Refuses logs that are too long. If constants were requested by name, sets aside the readings that none of them
 /// affects.
-pub(crate) fn sifted(
-    problem: &mut Problem,
-    sources: &mut [Source],
-    asked: &arguments::Calibrate,
-) -> Result<(), StudyError> {
+pub(crate) fn sifted(problem: &mut Problem, sources: &mut [Source], asked: &Calibrate) -> Result<(), StudyError> {
     too_long(problem)?;
     if !asked.fit.is_empty() {
         for (source, taken) in sources.iter_mut().zip(problem.set_aside_unmoved()?) {

@@ -1,12 +1,13 @@
 //! The command `calibrate`: learns constants from worn parts and thermocouple logs.
 
+pub mod arguments;
 mod data;
 mod forecast;
 mod further;
 mod pace;
 mod subject;
 
-use crate::command::arguments::{self, RunningIn};
+use crate::command::calibrate::arguments::{Calibrate, RunningIn};
 use crate::command::deliver::{deliver, prepare};
 use crate::command::terminal::{print, width};
 use crate::error::Error;
@@ -24,7 +25,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 /// Performs `slipsoak calibrate`.
-pub fn perform(asked: &arguments::Calibrate) -> Result<String, Error> {
+pub fn perform(asked: &Calibrate) -> Result<String, Error> {
     let folder = prepare(&asked.output)?;
     let (script, settings) = asked.subject.read()?;
     if asked.compare {
@@ -35,11 +36,7 @@ pub fn perform(asked: &arguments::Calibrate) -> Result<String, Error> {
 }
 
 /// Compares the machine as it is with the data.
-fn compared(
-    script: &Script,
-    settings: &BTreeMap<String, f64>,
-    asked: &arguments::Calibrate,
-) -> Result<String, StudyError> {
+fn compared(script: &Script, settings: &BTreeMap<String, f64>, asked: &Calibrate) -> Result<String, StudyError> {
     let request = Request::of(script, settings, Limits::default());
     let subject = subject::subject(&request, &mut |printed| print(&printed))?;
     let (mut problem, _) = data::gathered(script, &subject, asked)?;
@@ -50,11 +47,7 @@ fn compared(
 }
 
 /// Reads the data, fits, and reports.
-pub fn learn(
-    script: &Script,
-    settings: &BTreeMap<String, f64>,
-    asked: &arguments::Calibrate,
-) -> Result<Told, StudyError> {
+pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &Calibrate) -> Result<Told, StudyError> {
     let request = Request::of(script, settings, Limits::default());
     let subject = subject::subject(&request, &mut |printed| print(&printed))?;
     let (mut problem, mut sources) = data::gathered(script, &subject, asked)?;
@@ -94,7 +87,7 @@ pub fn learn(
 }
 
 /// The command that gives the same result again, with paths as typed.
-fn again(script: &Script, asked: &arguments::Calibrate) -> Vec<String> {
+fn again(script: &Script, asked: &Calibrate) -> Vec<String> {
     let mut words = vec![];
     let mut say = |option: &str, value: String| words.extend([format!("--{option}"), value]);
     let name = |path: &Path| path.display().to_string();

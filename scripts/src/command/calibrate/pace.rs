@@ -1,6 +1,6 @@
 //! Progress of a calibration: machines simulated, of the usual number.
 
-use crate::command::arguments;
+use crate::command::calibrate::arguments::Calibrate;
 use crate::command::progress::Progress;
 use slipsoak_engine::calibrate::Problem;
 use std::sync::atomic::{AtomicU64, Ordering};
@@ -28,7 +28,7 @@ pub(crate) struct Pace {
 
 impl Pace {
     /// Progress at the start.
-    pub fn of(problem: &Problem, asked: &arguments::Calibrate) -> Self {
+    pub fn of(problem: &Problem, asked: &Calibrate) -> Self {
         let constants = problem.sought.len() as u64;
         let steps = STEPS + STEPS_MORE * problem.constants().len() as u64;
         // Slopes are computed before the searches, after them, and once more for the spread between clutches.
