@@ -6,9 +6,9 @@
 
 use crate::keep::heading::{Heading, same};
 use crate::keep::interrupt;
+use crate::keep::journal_line::{Entry, Made, checked, line, unsound};
 use crate::read::refusal::Refusal;
 use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt::Display;
 use std::fs::{File, OpenOptions};
@@ -18,16 +18,6 @@ use std::sync::mpsc::Receiver;
 
 /// Largest number of missing parts listed in a message.
 const NAMED: usize = 20;
-/// Length of a line's CRC with the space before it, characters.
-const CRC: usize = 9;
-
-/// A completed item: its number, from 0, and its result.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Entry<T> {
-    item: u64,
-    found: T,
-}
 
 /// Results of completed items by their numbers.
 pub type Found<T> = BTreeMap<u64, T>;
@@ -42,11 +32,6 @@ fn not_a_journal(path: &Path, why: impl Display) -> Refusal {
 fn unwritten(path: &Path, why: &std::io::Error) -> Refusal {
     let advice = "what it holds is kept: make room and run the same command again";
     Refusal::new(format!("the journal {} cannot be written: {why}; {advice}", path.display()))
-}
-
-/// The error of a result that JSON cannot represent.
-fn unwritable(why: impl Display) -> Refusal {
-    Refusal::new(format!("a result cannot be written down: {why}; this is a mistake of the program"))
 }
 
 /// Path of a result's journal: beside its folder, because the folder appears only when it is complete.
@@ -134,39 +119,6 @@ impl Journal {
     }
 }
 
-/// A completed item with its journal line.
-pub struct Made<T> {
-    line: Vec<u8>,
-    entry: Entry<T>,
-}
-
-impl<T: Serialize + DeserializeOwned + PartialEq> Made<T> {
-    /// The result of an item, and its line. The line is read back once, because a number without a representation in JSON would be
-    /// lost.
-    pub fn of(item: u64, found: T) -> Result<Self, Refusal> {
-        let entry = Entry { item, found };
-        let line = line(&entry)?;
-        if checked(&line).and_then(|json| serde_json::from_slice(json).ok()).is_some_and(|read: Entry<T>| read == entry)
-        {
-            return Ok(Self { line, entry });
-        }
-        Err(unwritable(format!("item {item} holds a number that is not finite")))
-    }
-}
-
-fn line(value: &impl Serialize) -> Result<Vec<u8>, Refusal> {
-    let mut line = serde_json::to_vec(value).map_err(unwritable)?;
-    let sum = crc32fast::hash(&line);
-    line.extend(format!(" {sum:08x}\n").bytes());
-    Ok(line)
-}
-
-/// The text of a complete line before its CRC, if the CRC is right.
-fn checked(line: &[u8]) -> Option<&[u8]> {
-    let (json, sum) = line.strip_suffix(b"\n")?.split_last_chunk::<CRC>()?;
-    (format!(" {:08x}", crc32fast::hash(json)).as_bytes() == sum).then_some(json)
-}
-
 /// Heading, results, and length of the valid part in bytes.
 type Whole<T> = (Option<Heading>, Found<T>, usize);
 
@@ -205,18 +157,6 @@ fn read<T: DeserializeOwned>(
         sound += line.len();
     }
     Ok((heading, found, sound))
-}
-
-/// Reason why a complete line is rejected.
-fn unsound(line: &[u8], number: usize) -> String {
-    if number == 1 && line.starts_with(b"{\"program\":") && line.ends_with(b"}\n") {
-        return "it is of an earlier version of the program, without a check on each line; run the study again"
-            .to_owned();
-    }
-    if number == 1 && !line.starts_with(b"{") {
-        return "its first line is no heading".to_owned();
-    }
-    format!("line {number} is not as it was written (its check does not fit); take that file from a copy")
 }
 
 fn bytes(path: &Path) -> Result<Vec<u8>, Refusal> {

@@ -1,5 +1,6 @@
 //! Tables of a result as CSV.
 
+use crate::keep::columns::{Columns, cell, number};
 use crate::keep::output::json;
 use crate::keep::units::{Units, digits};
 use crate::read::units::{celsius, short, show, unit_of};
@@ -54,40 +55,6 @@ pub(crate) fn tables(saved: &Saved, units: Units) -> Vec<(String, String)> {
         Saved::Told(told) => vec![named(Kind::Calibration.file(), json(&told.calibration))],
         _ => vec![],
     }
-}
-
-/// A cell in the line of a row.
-type Cell<'a, R> = Box<dyn Fn(&R) -> String + 'a>;
-
-/// Columns, each with its head.
-struct Columns<'a, R>(Vec<(String, Cell<'a, R>)>);
-
-impl<'a, R> Columns<'a, R> {
-    fn with(mut self, head: impl Into<String>, cell: impl Fn(&R) -> String + 'a) -> Self {
-        self.0.push((head.into(), Box::new(cell)));
-        self
-    }
-
-    /// Rows as CSV.
-    fn of(self, rows: impl IntoIterator<Item = R>) -> String {
-        let mut writer = csv::Writer::from_writer(vec![]);
-        // Writing to memory, with rows as long as their head, cannot fail.
-        let _ = writer.write_record(self.0.iter().map(|(head, _)| head));
-        for row in rows {
-            let _ = writer.write_record(self.0.iter().map(|(_, cell)| cell(&row)));
-        }
-        String::from_utf8(writer.into_inner().unwrap_or_default()).unwrap_or_default()
-    }
-}
-
-/// A name as a cell of CSV. An apostrophe prevents a spreadsheet from evaluating a name that looks like a formula.
-fn cell(name: &str) -> String {
-    if name.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{name}") } else { name.to_owned() }
-}
-
-/// A number in the unit of a column, empty if there is none.
-fn number(value: Option<f64>, unit: f64) -> String {
-    value.map_or_else(String::new, |value| (value / unit).to_string())
 }
 
 /// Table with a line for each clutch of each fleet.

@@ -1,23 +1,20 @@
 //! A campaign: a long study of many items with small results; journalled, resumed, divided into parts, gathered.
 
-use crate::keep::heading::Heading;
 use crate::keep::interrupt;
-use crate::keep::journal::{self, Found, Journal, Made};
-use crate::language::closures;
+use crate::keep::journal::{self, Found, Journal};
+use crate::keep::journal_line::Made;
 use crate::language::interpreter::Interpreter;
-use crate::language::plan::{Aim, Pair, Plan, Variant};
+use crate::language::plan::Plan;
 use crate::language::script_error::ScriptError;
-use crate::read::hash::hash;
 use crate::read::refusal::Refusal;
-use crate::study::head::{Asking, PROGRAM};
-use crate::study::request::{Planned, Request, pool};
+use crate::study::frame::Frame;
+use crate::study::request::{Planned, pool};
 use crate::study::study_error::StudyError;
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use slipsoak_engine::document::{Head, Saved};
+use slipsoak_engine::document::Saved;
 use slipsoak_engine::failed::Failed;
-use std::collections::{BTreeMap, BTreeSet};
-use std::fmt::Write as _;
+use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::sync_channel;
@@ -29,41 +26,8 @@ const QUEUE: usize = 16;
 /// One of this number of items may fail and be left out.
 const SPARED: u64 = 10;
 
-/// End of life in a fleet and in a sensitivity study.
-const ENDS: &str = "the first worn part, the oil set apart";
-
 /// Largest number of items of one study: each takes about a kilobyte of memory until all are joined.
 const ITEMS: u64 = 1_000_000;
-
-/// A machine under a duty.
-pub struct Case {
-    /// the machine
-    pub variant: Variant,
-    /// name of the duty
-    pub duty: String,
-    /// time for which it is repeated, s; none if it is not
-    pub until: Option<f64>,
-}
-
-impl Case {
-    /// Machine and duty, for messages.
-    pub fn name(&self) -> String {
-        format!("{}, {}", self.variant.name, self.duty)
-    }
-}
-
-/// Common data of every campaign.
-pub struct Frame<'a> {
-    request: Request<'a>,
-    /// what is compared, in the order of the plan
-    pub cases: Vec<Case>,
-    /// name of its items
-    pub items: &'static str,
-    /// title of the study
-    pub title: String,
-    /// identity of the study
-    pub heading: Heading,
-}
 
 /// A long study, item by item.
 pub trait Campaign: Sync {
@@ -187,21 +151,6 @@ pub(crate) fn afford(items: u64, what: impl FnOnce() -> String) -> Result<(), Re
     )))
 }
 
-/// SHA-256 of every machine, and of every duty whose segments can be recorded.
-fn compared(interpreter: &Interpreter<'_>, plan: &Plan) -> Result<String, ScriptError> {
-    let (mut text, mut duties) = (String::new(), BTreeSet::new());
-    for pair in &plan.pairs {
-        let _ = write!(text, "{:?}{:?}{:?}", pair.variant, pair.duty.name, pair.duty.until);
-        let function = &pair.duty.function;
-        if duties.insert((&pair.duty.name, function.fn_name(), closures::state(function))) {
-            let entries = interpreter.record(pair)?;
-            let segments = entries.map(|all| all.into_iter().map(|entry| entry.0).collect::<Vec<_>>());
-            let _ = write!(text, "{segments:?}");
-        }
-    }
-    Ok(hash(&text))
-}
-
 /// Failed items of each group: their number, and the reason of the first.
 #[derive(Default)]
 struct Failing(BTreeMap<usize, (u64, String)>);
@@ -233,48 +182,4 @@ fn report<C: Campaign>(campaign: &C, came: Came<C::Found>) -> Saved {
         }
     }
     campaign.together(found, failed)
-}
-
-impl<'a> Frame<'a> {
-    /// The frame of a plan's study, or of a part of it.
-    pub(crate) fn of(
-        items: &'static str,
-        request: &Request<'a>,
-        planned: &Planned<'a>,
-        part: (u64, u64),
-    ) -> Result<Self, ScriptError> {
-        let Planned { interpreter, plan } = planned;
-        let compared = compared(interpreter, plan)?;
-        let files = interpreter.files();
-        let heading = Heading {
-            program: PROGRAM.to_owned(),
-            script_hash: hash(&request.script.text),
-            // A duty may use parameters that have not been used until now.
-            parameters: interpreter.parameters().into_iter().chain(request.settings.clone()).collect(),
-            files: files.clone(),
-            aim: serde_json::to_value(plan.aim).unwrap_or_default(),
-            compared,
-            items: plan.pairs.len() as u64,
-            group: 1,
-            ends: matches!(plan.aim, Aim::Fleet { .. } | Aim::Influence { .. }).then(|| ENDS.to_owned()),
-            skipping: request.limits.skipping.tolerance > 0.0,
-            part,
-        };
-        let case =
-            |pair: &Pair| Case { variant: pair.variant.clone(), duty: pair.duty.name.clone(), until: pair.duty.until };
-        let cases = plan.pairs.iter().map(case).collect();
-        let request = Request { files: Some(files), ..request.clone() };
-        Ok(Self { request, cases, items, title: plan.title.clone(), heading })
-    }
-
-    /// Number of items of this part.
-    pub fn count(&self) -> u64 {
-        self.heading.due().count() as u64
-    }
-
-    /// The head of the whole study, the same for every part.
-    pub fn head(&self, seeds: Vec<u64>) -> Head {
-        let Heading { parameters, skipping, .. } = &self.heading;
-        Asking { script: self.request.script, title: &self.title, parameters }.run(*skipping, seeds)
-    }
 }

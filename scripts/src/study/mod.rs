@@ -3,6 +3,7 @@
 pub mod campaign;
 pub mod fleet;
 pub mod forecast;
+pub mod frame;
 pub(crate) mod head;
 pub mod influence;
 pub mod outline;
@@ -13,8 +14,9 @@ pub mod study_error;
 pub mod sweep;
 
 use crate::language::plan::Aim;
-use campaign::{Frame, LongStudy};
+use campaign::LongStudy;
 use fleet::FleetStudy;
+use frame::Frame;
 use influence::SensitivityStudy;
 use request::{Planned, Request};
 use runs::Runs;
