@@ -1,24 +1,12 @@
 //! The program from outside: exit codes, files, the same bytes on any number of threads.
 
+use crate::common::{at_home as slipsoak, refused as refusal};
 use assert_cmd::Command;
 use std::fs;
 use std::path::Path;
 
 const SHORT: &[&str] = &["--set", "laps=1", "--no-pictures", "--quiet"];
 const SCRIPT: &str = "scripts/duty/town-trace.rhai";
-
-fn slipsoak(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
-    command
-}
-
-fn refusal(arguments: &[&str], code: i32) -> String {
-    let output = slipsoak(arguments).assert().code(code).get_output().clone();
-    let message = String::from_utf8(output.stderr).unwrap();
-    assert!(!message.contains("panicked"), "{message}");
-    message
-}
 
 fn run_into(out: &Path, more: &[&str]) -> Command {
     let mut command = slipsoak(&["run", SCRIPT, "--out"]);

@@ -1,14 +1,8 @@
 //! At the counter: what a caller says is enough for an answer, in one command without a file.
 
-use assert_cmd::Command;
+use crate::common::at_home as slipsoak;
 use serde_json::Value;
 use std::fs;
-
-fn slipsoak(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.args(arguments);
-    command
-}
 
 fn answer(arguments: &[&str]) -> Value {
     let made = slipsoak(&[arguments, &["--json"]].concat()).assert().success();

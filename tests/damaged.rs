@@ -1,7 +1,7 @@
 //! Damaged results of every kind are refused with the reason, and never cause a panic.
 
+use crate::common::slipsoak;
 use crate::example;
-use assert_cmd::Command;
 use serde_json::{Value, json};
 use std::fs;
 use std::path::Path;
@@ -28,12 +28,6 @@ const SCRIPTS: [(&str, &str, &str); 4] = [
         "matters(machine(\"example\").spread(\"vehicle.mass\", factor(1.2)), duty(\"lap\", Fn(\"lap\")));",
     ),
 ];
-
-fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(at).args(arguments);
-    command
-}
 
 /// Results of scripts, each in its folder.
 fn results(at: &Path) {

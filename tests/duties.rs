@@ -10,8 +10,7 @@ use slipsoak::study::{Study, asked};
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::names::{Book, Entry, Part, Supply};
 use slipsoak_engine::record::Warned;
-use slipsoak_engine::simulate::{Options, Skipping};
-use slipsoak_plots::words::answer::{brief, sure};
+use slipsoak_engine::simulate::Options;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
@@ -53,77 +52,6 @@ fn trail_wear() {
 #[test]
 fn orchard_life() {
     runs_and_closes("orchard-life.rhai", &[("trees", 2.0), ("hours", 200.0)], 3);
-}
-
-/// Hires in days, days in weeks, weeks in a season: stated by `times`, or written as loops.
-#[test]
-fn repeats_that_are_stated_give_the_same_record_as_loops_with_and_without_skipping() {
-    let lap = "ride.idle(20.s); ride.launch(22.km_h); ride.hold(22.km_h, 60.s); ride.brake(1.5);";
-    let season = |hire: &str, day: &str, week: &str| Script {
-        path: PathBuf::from("season.rhai"),
-        name: "season.rhai".to_owned(),
-        text: format!(
-            "fn hire(ride) {{ {lap} {lap} ride.motor_off(15.min); }}\n\
-             fn day(ride) {{ {hire} ride.park(14.hours); }}\n\
-             fn week(ride) {{ {day} ride.park(2.days); }}\n\
-             fn season(ride) {{ {week} }}\n\
-             compare(machine(\"example\"), duty(\"season\", Fn(\"season\")).repeated(45.days));\n"
-        ),
-    };
-    let looped = season(
-        "for k in 0..10 { hire(ride); }",
-        "for k in 0..5 { day(ride); }",
-        "for k in 0..3 { ride.ambient(20.degC); week(ride); }",
-    );
-    let stated = season(
-        "ride.times(10, Fn(\"hire\"));",
-        "ride.times(5, |ride| day(ride));",
-        "ride.times(3, |ride| { ride.ambient(20.degC); week(ride); });",
-    );
-    let run = |script: &Script, skipping: f64| {
-        let limits = Limits { skipping: Skipping { tolerance: skipping }, ..Limits::default() };
-        let settings = BTreeMap::new();
-        let request = Request::of(script, &settings, limits);
-        let study = asked(&request, (1, 1), &mut |_| ()).expect("it asks");
-        let Study::Runs(runs) = study else { panic!("it asks for runs") };
-        let runs = runs.perform(Some(1), |_| (), &mut |_| ()).expect("it runs").record.runs;
-        (serde_json::to_string(&runs).expect("it is written"), runs)
-    };
-    let [(full, whole), (skipped, some)] = [0.0, Skipping::default().tolerance].map(|skipping| {
-        let (of_loops, of_times) = (run(&looped, skipping), run(&stated, skipping));
-        assert!(of_loops.0 == of_times.0, "they differ at the tolerance {skipping}");
-        of_times
-    });
-    assert!(full != skipped && some[0].work.steps < whole[0].work.steps / 2, "{}", some[0].work.steps);
-    let told = [&whole, &some].map(|runs| &runs[0].horizon.as_ref().expect("it is repeated").errors);
-    for (exact, found) in told[0].iter().zip(told[1]) {
-        // Of a bushing that has lost 3e-3 of its room, the 1e-5 of it that each e-fold of time may miss are a hundredth.
-        let share = if exact.quantity == "bushing wear" { 1e-2 } else { 1e-3 };
-        let allowed = 3.0 * found.error + share * exact.value;
-        assert!((found.value - exact.value).abs() <= allowed, "{exact:?} {found:?}");
-    }
-}
-
-#[test]
-fn a_duty_that_reads_the_ride_says_why_none_of_its_blocks_was_skipped() {
-    let script = |reads: &str| Script {
-        path: PathBuf::from("reads.rhai"),
-        name: "reads.rhai".to_owned(),
-        text: format!(
-            r#"let watched = duty("watched", |ride| {{ ride.idle(20.s); ride.launch(15.km_h); ride.brake(2); {reads} }}).repeated(3.min);
-            compare(machine("example"), watched);"#
-        ),
-    };
-    let said = |reads| {
-        let record = common::runs(&script(reads), &BTreeMap::new(), None)
-            .unwrap_or_else(|t| panic!("{}", t.render(false)))
-            .record;
-        (brief(&record).text(), sure(&record).text())
-    };
-    let why = "A duty that reads the ride (“watched”) may differ from block to block: all its blocks were simulated, none skipped.";
-    let (short, long) = said("if ride.fill < 0.3 { ride.oil(3, \"SAE 30\"); }");
-    assert!(short.contains(why) && long.contains(why), "{short} {long}");
-    assert!(!said("").0.contains("none skipped"));
 }
 
 /// With a constant idle the lining lasts longest just above idle: the farther above, the longer the clutch slips.
@@ -207,34 +135,6 @@ fn the_shipped_trace_covers_its_published_distance() {
     approx::assert_abs_diff_eq!(distance, 1014.58, epsilon = 0.005);
 }
 
-fn only_run(text: &str) -> slipsoak_engine::record::Run {
-    let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
-    let study = common::runs(&script, &std::collections::BTreeMap::new(), Some(1));
-    study.unwrap_or_else(|t| panic!("{}", t.render(false))).record.runs.remove(0)
-}
-
-const COMPARE: &str = "compare(machine(\"example\"), duty(\"d\", Fn(\"d\")));";
-
-#[test]
-fn a_duty_that_reads_the_ride_gives_the_same_result_as_one_that_does_not() {
-    let entries = "ride.idle(20.s); ride.launch(25.km_h); ride.hold(25.km_h, 10.s); ride.brake(1.5);";
-    let taken_down = only_run(&format!("fn d(ride) {{ {entries} }} {COMPARE}"));
-    let at_once = only_run(&format!("fn d(ride) {{ {entries} let now = ride.clock; }} {COMPARE}"));
-    assert_eq!(taken_down, at_once);
-}
-
-#[test]
-fn a_duty_may_act_on_what_it_reads() {
-    let run = only_run(&format!("fn d(ride) {{ while ride.clock < 95.s {{ ride.idle(10.s); }} }} {COMPARE}"));
-    assert_eq!(run.duration, 100.0);
-}
-
-#[test]
-fn a_closure_may_use_the_ride_and_read_it() {
-    let text = "fn d(ride) { [10, 20].for_each(|| if ride.fill > 0.1 { ride.idle(this); }); }";
-    assert_eq!(only_run(&format!("{text} {COMPARE}")).duration, 30.0);
-}
-
 #[test]
 fn shop_counter() {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("scripts/duty/shop-counter.rhai");
@@ -273,7 +173,7 @@ fn a_long_run_shows_its_progress() {
     let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
     let told = std::sync::Mutex::new(vec![]);
     let hear = |share: f64| told.lock().unwrap().push(share);
-    let none = std::collections::BTreeMap::new();
+    let none = BTreeMap::new();
     let request = Request::of(&script, &none, Limits::default());
     let Study::Runs(runs) = asked(&request, (1, 1), &mut |_| ()).unwrap() else { panic!("runs") };
     assert_eq!(runs.count(), 1);

@@ -1,23 +1,8 @@
-//! Worn parts and recorded rides from outside: README's commands, refusals, counts.
+//! Worn parts and recorded rides from outside: refusals, the shipped calibration, saved results.
 
+use crate::common::{at_home as slipsoak, refused as refusal};
 use crate::learned;
-use assert_cmd::Command;
-use slipsoak::read::ridelog;
-use std::fmt::Write as _;
 use std::fs;
-
-fn slipsoak(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
-    command
-}
-
-fn refusal(arguments: &[&str], code: i32) -> String {
-    let output = slipsoak(arguments).assert().code(code).get_output().clone();
-    let message = String::from_utf8(output.stderr).expect("text");
-    assert!(!message.contains("panicked") && !message.contains("bug of its own"), "{message}");
-    message
-}
 
 const SCRIPT: &str = "scripts/duty/trail-wear.rhai";
 
@@ -152,71 +137,6 @@ fn an_invalid_calibration_is_refused_with_the_place_of_the_error() {
 }
 
 #[test]
-fn the_published_cycle_has_its_distance_and_three_launches() {
-    // UN Regulation 83, part one: 1014.58 m by integration of its 25 operations; three starts from standstill.
-    let text = fs::read_to_string("scripts/duty/ece15.csv").expect("the cycle");
-    let (trace, report) = ridelog::read("ece15.csv", &text).expect("clean");
-    assert!((report.distance - 1014.58).abs() < 0.005, "{}", report.distance);
-    assert_eq!(
-        (trace.points.len() as u64, report.kept),
-        (report.points, 26),
-        "nothing is left out of a clean recording"
-    );
-    let made = slipsoak(&[
-        "retrace",
-        "scripts/duty/ece15.csv",
-        "--machine",
-        "scripts/parts/weekend-cart.json",
-        "--set",
-        "vehicle.ratio=5.2",
-        "--json",
-    ]);
-    let made = { made }.assert().success().get_output().stdout.clone();
-    let ride: serde_json::Value = serde_json::from_slice(&made).expect("JSON");
-    let launches = ride["launches"].as_array().expect("launches");
-    assert_eq!(launches.len(), 3);
-    let sum: f64 = launches.iter().map(|l| l["energy"].as_f64().expect("a number")).sum();
-    assert!((sum / ride["heat"][0].as_f64().expect("a number") - 1.0).abs() < 1e-12);
-    assert!(sum <= ride["heat"][1].as_f64().expect("a number"));
-}
-
-/// Six hours of the same launch each minute: windows of the run are then longer than its start.
-#[test]
-fn launches_of_a_long_ride_hold_all_its_slip_and_are_alike() {
-    let folder = tempfile::tempdir().expect("a folder");
-    let ride = folder.path().join("long.csv");
-    let mut text = "time [s],speed [km/h]\n".to_owned();
-    for minute in 0..360 {
-        for (second, speed) in [(0, 0.0), (20, 0.0), (26, 24.0), (50, 24.0), (58, 0.0)] {
-            writeln!(text, "{},{speed}", 60 * minute + second).expect("into memory");
-        }
-    }
-    fs::write(&ride, text).expect("written");
-    let path = ride.to_str().expect("a path");
-    let made = slipsoak(&["retrace", path, "--machine", "scripts/parts/trail-cart.json", "--json"]);
-    let made = { made }.assert().success().get_output().stdout.clone();
-    let ridden: slipsoak_engine::retraced::Retraced = serde_json::from_slice(&made).expect("JSON");
-    assert_eq!(ridden.launches.len(), 360);
-    let (launches, ride) = ridden.heat;
-    assert!(launches <= ride && launches > 0.99 * ride, "{launches} of {ride} J");
-    let late = &ridden.launches[180..];
-    let mean = late.iter().map(|launch| launch.energy).sum::<f64>() / late.len() as f64;
-    assert!(late.iter().all(|launch| (launch.energy / mean - 1.0).abs() < 0.02), "{late:?}");
-}
-
-#[test]
-fn every_flaw_of_a_ride_from_positions_is_reported() {
-    let text = fs::read_to_string("scripts/duty/errands.gpx").expect("the ride");
-    let (_, report) = ridelog::read("errands.gpx", &text).expect("clean");
-    // It was made with one of each: a repeated and a backward time, a position 220 m off (two steps), and 17 s without
-    // points.
-    assert_eq!((report.repeated, report.backward, report.jumps, report.gaps), (1, 1, 2, 1), "{report:?}");
-    assert!((report.gap_time - 17.0).abs() < 1e-9 && report.evened < 1.0, "{report:?}");
-    // Made with 1004 m; positions scatter by 6 cm, and 17 s are a straight line.
-    assert!((report.distance / 1004.25 - 1.0).abs() < 0.03, "{report:?}");
-}
-
-#[test]
 fn the_shipped_calibration_fits_its_schema() {
     let text = fs::read_to_string("scripts/duty/trail-cart-calibration.json").expect("shipped");
     assert!(fits("calibration", &text));
@@ -241,91 +161,10 @@ fn the_shipped_calibration_is_what_its_command_gives_today() {
 }
 
 /// Whether a result fits a shipped schema.
-fn fits(kind: &str, result: &str) -> bool {
+pub fn fits(kind: &str, result: &str) -> bool {
     let schema = fs::read_to_string(format!("scripts/{kind}.schema.json")).expect("the schema is shipped");
     let schema: serde_json::Value = serde_json::from_str(&schema).expect("JSON");
     jsonschema::is_valid(&schema, &serde_json::from_str(result).expect("JSON"))
-}
-
-/// A short duty whose every block is one launch.
-const SHORT: &str = "fn day(ride) { ride.idle(20.s); ride.launch(20.km_h); ride.hold(16.km_h, 240.s); ride.brake(1.5); ride.park(14.hours); }
-title(\"What do few readings say?\");
-compare(machine(\"example\"), duty(\"day\", Fn(\"day\")).repeated(4000.hours));
-";
-
-/// Washers by the engine with twice the wear, at running times: as hours, and as launches.
-fn washers() -> [String; 2] {
-    use slipsoak_engine::calibrate::{Quantity, Under, Way, When};
-    use slipsoak_engine::duty::{End, Segment, Task};
-    let block = [
-        Segment::Ride(Task::Idle, End::After(20.0)),
-        Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 20.0 / 3.6, within: 60.0 }),
-        Segment::Ride(Task::Hold(16.0 / 3.6), End::After(240.0)),
-        Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
-        Segment::Ride(Task::Off, End::After(14.0 * 3600.0)),
-    ];
-    let mut machine = slipsoak_engine::parts::Machine::default();
-    machine.washer.wear_oiled *= 2.0;
-    let hours = [0.0, 5.0, 10.0, 20.0, 60.0, 120.0];
-    let times = hours.map(|h| When::Running(h * 3600.0));
-    let way = Way::of(machine, &block, &times, slipsoak_engine::simulate::Skipping::default()).expect("it runs");
-    let mut tables = ["hours [h]", "launches"].map(|head| format!("clutch,{head},washer [mm]\n"));
-    for (h, when) in hours.iter().zip(times) {
-        let washer = 1e3 * way.shows(when, Quantity::Washer, &Under::default());
-        for (table, at) in tables.iter_mut().zip([*h, way.at(when).launches]) {
-            writeln!(table, "one,{at},{washer}").expect("into memory");
-        }
-    }
-    tables
-}
-
-/// A calibration with the short duty, in its own folder; returns told.json, the page and the figure.
-fn learned(readings: &str, options: &[&str]) -> (String, String, String) {
-    let folder = tempfile::tempdir().expect("a folder");
-    fs::write(folder.path().join("short.rhai"), SHORT).expect("written");
-    fs::write(folder.path().join("readings.csv"), readings).expect("written");
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(folder.path());
-    command.args(["calibrate", "short.rhai", "--inspections", "readings.csv", "--searches", "1", "--out", "out"]);
-    let printed = command.args(["--report"]).args(options).assert().success().get_output().stdout.clone();
-    // A path is not broken, so the line with the written files may be longer.
-    for line in String::from_utf8(printed).expect("text").lines().filter(|line| !line.starts_with("Wrote ")) {
-        assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
-    }
-    let text = |name: &str| fs::read_to_string(folder.path().join("out").join(name)).expect(name);
-    (text("told.json"), text("report.html"), text("evidence.svg"))
-}
-
-#[test]
-fn readings_before_three_times_the_running_in_time_are_dropped_on_request() {
-    let [hours, _] = washers();
-    let (told, page, _) = learned(&hours, &["--running-in", "drop", "--running-in-time", "4 h"]);
-    assert!(fits("told", &told));
-    let told: slipsoak_engine::calibrate::Told = serde_json::from_str(&told).expect("it reads back");
-    // 0, 5 and 10 h are before 12 h.
-    let source = &told.calibration.data[0];
-    assert_eq!((source.used, source.set_aside), (3, 3));
-    assert!(told.calibration.running_in.is_empty());
-    assert!(told.evidence[0].readings.iter().all(|r| r.at >= 12.0 * 3600.0), "{:?}", told.evidence[0].readings);
-    let washer = &told.calibration.constants[0];
-    assert!((washer.value / washer.before / 2.0).ln().abs() < washer.factor.ln(), "{washer:?}");
-    assert!(page.contains("3 readings were set aside") && page.contains("--running-in drop"));
-}
-
-#[test]
-fn launches_give_the_same_result_as_the_hour_meter() {
-    let [hours, launches] = washers();
-    let fit = |readings: &str| {
-        let (told, _, figure) = learned(readings, &["--running-in", "drop", "--running-in-time", "1 s"]);
-        (serde_json::from_str::<slipsoak_engine::calibrate::Told>(&told).expect("it reads back"), figure)
-    };
-    let ((by_hours, with_hours), (by_launches, with_launches)) = (fit(&hours), fit(&launches));
-    let value = |told: &slipsoak_engine::calibrate::Told| told.calibration.constants[0].value;
-    // The launches are from a machine with another washer; only the effect of its wear on the ride may differ.
-    assert!((value(&by_launches) / value(&by_hours) - 1.0).abs() < 0.01, "{by_launches:?} {by_hours:?}");
-    assert_eq!((by_hours.evidence[0].by_launches, by_launches.evidence[0].by_launches), (false, true));
-    assert!(with_hours.contains("running hours") && !with_hours.contains(">\nlaunches\n<"));
-    assert!(with_launches.contains(">\nlaunches\n<"), "the axis names launches");
 }
 
 #[test]

@@ -1,16 +1,10 @@
 //! Recorded rides as they come from a telephone or a logger: noise, invalid times, long files, unused columns.
 
-use assert_cmd::Command;
+use crate::common::at_home as slipsoak;
 use slipsoak::read::ridelog;
 use std::fmt::Write as _;
 use std::fs;
 use std::time::{Duration, Instant};
-
-fn slipsoak(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
-    command
-}
 
 /// Numbers that look normally distributed, from a seed.
 struct Noise(u64);

@@ -1,6 +1,6 @@
 //! A season of a shop's carts from outside: the same bytes with any number of threads, schema, table, and refusals.
 
-use assert_cmd::Command;
+use crate::common::at_home as slipsoak;
 use serde_json::Value;
 use slipsoak_engine::calendar::Date;
 use std::fs;
@@ -22,12 +22,6 @@ const MAY: [&str; 15] = [
     "20",
     "--temperatures=15 °C",
 ];
-
-fn slipsoak(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
-    command
-}
 
 fn said(arguments: &[&str]) -> String {
     String::from_utf8(slipsoak(arguments).assert().success().get_output().stdout.clone()).expect("text")

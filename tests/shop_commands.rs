@@ -1,23 +1,11 @@
 //! The shop's questions from outside: the readme's examples, JSON, schemas, figures, refusals.
 
-use assert_cmd::Command;
+use crate::common::{at_home as slipsoak, refused as refusal};
 use serde_json::Value;
 use std::fs;
 
-fn slipsoak(arguments: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_slipsoak"));
-    command.current_dir(env!("CARGO_MANIFEST_DIR")).args(arguments);
-    command
-}
-
 fn said(arguments: &[&str]) -> String {
     String::from_utf8(slipsoak(arguments).assert().success().get_output().stdout.clone()).expect("text")
-}
-
-fn refusal(arguments: &[&str], code: i32) -> String {
-    let message = String::from_utf8(slipsoak(arguments).assert().code(code).get_output().stderr.clone()).expect("text");
-    assert!(!message.contains("panicked"), "{message}");
-    message
 }
 
 #[test]

@@ -19,6 +19,19 @@ pub fn slipsoak(at: &Path, arguments: &[&str]) -> Command {
     command
 }
 
+/// The program, in the folder of the repository.
+pub fn at_home(arguments: &[&str]) -> Command {
+    slipsoak(env!("CARGO_MANIFEST_DIR").as_ref(), arguments)
+}
+
+/// Its error message there.
+pub fn refused(arguments: &[&str], code: i32) -> String {
+    let output = at_home(arguments).assert().code(code).get_output().clone();
+    let message = String::from_utf8(output.stderr).expect("text");
+    assert!(!message.contains("panicked") && !message.contains("bug of its own"), "{message}");
+    message
+}
+
 /// An empty folder of this name among the build's files, for what is made once and read by several tests: what is held for as
 /// long as the program runs is not removed at its end.
 pub fn kept_folder(name: &str) -> PathBuf {
