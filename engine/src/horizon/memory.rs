@@ -1,6 +1,7 @@
 //! Response of the states to a disturbance over one block, and the correction that puts states on their course.
 
 use super::anchor::Anchors;
+use super::vectors::{norm, solved};
 use super::{Course, Repeating};
 
 /// Updates from disturbances smaller than this many settling widths are skipped: slow drift is as large as they are.
@@ -193,27 +194,6 @@ fn within(course: Course) -> f64 {
     }
 }
 
-fn norm(x: &[f64]) -> f64 {
-    x.iter().map(|x| x * x).sum::<f64>().sqrt()
-}
-
-/// Solves a small linear system by Gauss–Jordan elimination with column pivoting; each row ends with its right-hand
-/// side.
-fn solved(mut rows: Vec<Vec<f64>>) -> Vec<f64> {
-    let m = rows.len();
-    for i in 0..m {
-        let pivot = (i..m).max_by(|&a, &b| rows[a][i].abs().total_cmp(&rows[b][i].abs())).unwrap_or(i);
-        rows.swap(i, pivot);
-        let row: Vec<f64> = rows[i].iter().map(|x| x / rows[i][i]).collect();
-        for other in rows.iter_mut().enumerate().filter_map(|(j, other)| (j != i).then_some(other)) {
-            let by = other[i];
-            other.iter_mut().zip(&row).for_each(|(x, y)| *x -= by * y);
-        }
-        rows[i] = row;
-    }
-    rows.iter().map(|row| row[m]).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -262,11 +242,5 @@ mod tests {
         }
         assert_eq!(memory.columns[1], [0.0, -1.0, 0.0]);
         assert_eq!(memory.seen, [[1.0, 0.0]]);
-    }
-
-    #[test]
-    fn linear_equations_with_a_zero_first_pivot_are_solved() {
-        // 2y = 4, x + y = 5
-        assert_eq!(solved(vec![vec![0.0, 2.0, 4.0], vec![1.0, 1.0, 5.0]]), [3.0, 2.0]);
     }
 }

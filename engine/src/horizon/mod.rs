@@ -10,6 +10,7 @@ mod recur;
 mod repeating;
 mod response;
 mod skip;
+mod vectors;
 
 pub use recur::{ASTRAY, Counts, recur};
 pub use repeating::{Course, Pieced, Repeating};

@@ -19,7 +19,7 @@ mod doubt;
 mod stretch;
 
 use super::response::Response;
-use super::skip::less;
+use super::vectors::less;
 use super::{Course, Pieced, SkipStats, Skipping};
 use doubt::Doubt;
 

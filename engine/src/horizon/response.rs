@@ -6,6 +6,7 @@
 //! piece like the piece itself.
 
 use super::Course;
+use super::vectors::{dot, norm};
 
 /// Largest number of remembered starts, and of directions in which slopes are used.
 const MOST_SAMPLES: usize = 24;
@@ -83,10 +84,6 @@ fn logged(courses: &[Course], change: &[f64]) -> Vec<f64> {
     (0..courses.len()).map(|k| if slows(courses, change, k) { libm::log(change[k]) } else { change[k] }).collect()
 }
 
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(a, b)| a * b).sum()
-}
-
 /// Whether the linear response, applied again and again, lets no disturbance along its directions grow much: rounding errors of
 /// small differences would do so, a piece does not.
 fn stays(courses: &[Course], directions: &[(Vec<f64>, Vec<f64>)]) -> bool {
@@ -148,7 +145,7 @@ impl Response {
             change[k] = sample.start[k] + sample.change[k] - values[k];
         }
         // What is left of a distance after rounding is none.
-        let left = dot(&rest, &rest).sqrt();
+        let left = norm(&rest);
         let left = if left > 1e-9 * square.sqrt() { left } else { 0.0 };
         let unseen = local.most.iter().map(|most| most * left).collect();
         change.iter().all(|change| change.is_finite()).then_some(Foretold { change, unseen, distance: square.sqrt() })
@@ -178,13 +175,13 @@ impl Response {
             if directions.len() >= MOST_DIRECTIONS {
                 break;
             }
-            let whole = dot(&way, &way).sqrt();
+            let whole = norm(&way);
             for (unit, known) in &directions {
                 let along = dot(unit, &way);
                 way.iter_mut().zip(unit).for_each(|(way, unit)| *way -= along * unit);
                 slopes.iter_mut().zip(known).for_each(|(slope, known)| *slope -= along * known);
             }
-            let size = dot(&way, &way).sqrt();
+            let size = norm(&way);
             if size > NEW * whole && size > 0.0 {
                 for value in way.iter_mut().chain(&mut slopes) {
                     *value /= size;

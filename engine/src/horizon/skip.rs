@@ -22,6 +22,7 @@ mod takeoff;
 use self::landing::PATIENCE;
 use super::anchor::{Anchor, Anchors};
 use super::memory::Memory;
+use super::vectors::less;
 use super::{Course, Repeating};
 
 /// Settings of skipping.
@@ -246,8 +247,4 @@ impl<R: Repeating> Way<'_, R> {
         self.wished = n * factor.clamp(0.3, GROWTH);
         Ok(true)
     }
-}
-
-pub(super) fn less(a: &[f64], b: &[f64]) -> Vec<f64> {
-    a.iter().zip(b).map(|(a, b)| a - b).collect()
 }

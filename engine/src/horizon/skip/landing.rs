@@ -1,8 +1,9 @@
 //! Landing: the blocks after a jump, which settle states on their course and show the error of the jump.
 
 use super::super::anchor::{Anchor, Anchors};
+use super::super::vectors::less;
 use super::super::{Course, Repeating};
-use super::{LEFT, Way, less};
+use super::{LEFT, Way};
 
 /// Share of the allowed error that may come from states off their course.
 const SETTLING_ERROR: f64 = 0.3;
