@@ -5,17 +5,13 @@ use super::heat::{Interface, LINKS, Link};
 use super::names::*;
 use super::oil::Liquid;
 use super::shoes::Shoes;
-use crate::laws::{air, conduction, motor, oil, vehicle};
+use crate::laws::{air, motor, oil, vehicle};
 use crate::life::Pair;
 use crate::names::Happening;
 use crate::parts::{Invalid, Machine, ring};
 use std::f64::consts::PI;
 
 const N: usize = state::COUNT;
-
-/// Allowed errors of the motor's speed, the drum's and the throttle while locked, over those with slip. Off the drum those
-/// of motor and throttle hold.
-const WITHOUT_SLIP: [(usize, f64); 3] = [(state::MOTOR, 15.0), (state::THROTTLE, 3.0), (state::DRUM, 3.0)];
 
 /// Machine, modes and quantities derived from them.
 #[derive(Clone)]
@@ -38,7 +34,7 @@ pub struct Assembly {
     pub(super) links: [Link; LINKS.len()],
     pub(crate) interface: Interface,
     /// conductances of half the first cells of lining and wall, W/K
-    halves: [f64; 2],
+    pub(super) halves: [f64; 2],
     /// share of the lined area that touches
     pub(super) bedded: f64,
     pub(crate) band_half: f64,
@@ -80,11 +76,11 @@ pub struct Assembly {
     /// allowed error of speeds and throttle, relative to the default
     pub(super) speeds: f64,
     /// that of the lining's first cell without slip and of the locked drum, relative to the default
-    without_slip: f64,
+    pub(super) without_slip: f64,
     /// that of speeds and throttle while the lining slips, over the others'
-    slipping: f64,
+    pub(super) slipping: f64,
     /// that of the film, relative to the default
-    film: f64,
+    pub(super) film: f64,
     /// accumulated residual of mechanics and chain over all steps, J
     pub(super) missing: [f64; 2],
     /// largest entry of mechanics and chain so far, J: a motor whose speed rises and falls gives back most of its work
@@ -180,13 +176,6 @@ impl Assembly {
         Ok(made)
     }
 
-    /// Sets the allowed errors of speeds and throttle, of what is followed more coarsely without slip, of speeds with slip, and
-    /// of the film, relative to the default.
-    pub(crate) fn follow(&mut self, speeds: f64, without_slip: f64, slipping: f64, film: f64) {
-        (self.speeds, self.without_slip, self.slipping, self.film) = (speeds, without_slip, slipping, film);
-        self.derive_abs_tol();
-    }
-
     /// Computes the quantities derived from the machine's settings.
     pub(crate) fn derive(&mut self) {
         let m = &self.machine;
@@ -233,156 +222,5 @@ impl Assembly {
         let w = &self.machine.washer;
         let washer = ring(w.inside, w.outside) * w.thickness;
         self.washer_full = w.oil_share * washer * self.density_20;
-    }
-
-    fn derive_abs_tol(&mut self) {
-        let mut all = vec![0.02; N];
-        // Slip power is torque times the difference of two speeds.
-        all[state::MOTOR] = 1e-3 * self.speeds;
-        all[state::DRUM] = 3e-4 * self.speeds;
-        all[state::THROTTLE] = 1e-4 * self.speeds;
-        // The web stores errors of the drum's heat longest: wear in hot duties is only as accurate as the web's
-        // temperature, and the bushing's as its own.
-        all[state::WEB] = 3e-4;
-        all[state::BUSHING] = 6e-3;
-        all[state::LINING] = 0.014;
-        all[state::HEAD] = 200.0;
-        all[state::PORES] = 2e-6 * self.full_mass;
-        // Over a hundred outings errors of the oil add up: its service came 0.4 % early with five times as much allowed.
-        // In a thick bushing the film is small compared with the oil in the pores, so its error scales with its own
-        // size. A bore that is warm from ride to ride wears by 1.6 % less for each thousandth of a full bushing's oil more in it.
-        all[state::FILM] = 2e-6 * self.film * self.full_mass.min(30.0 * self.clearance_volume * self.density_20);
-        all[state::WASHER_OIL] = 1e-4 * self.washer_full;
-        all[state::GREASE] = 1e-4 * self.full_mass;
-        all[state::LINING_OIL] = 1e-9;
-        all[state::LINING_RESIDUE] = 1e-9;
-        all[state::SOAKED] = 1e-9;
-        all[state::SCORE] = 1e-5;
-        // Nothing that is reported depends as closely on speeds off the drum or locked to it as on those of a slip. What the
-        // lining's first cell misses there is in the next cells, and is soon evened out; but blocks then differ by it.
-        let mut locked = all.clone();
-        for (k, times) in WITHOUT_SLIP {
-            locked[k] *= times;
-        }
-        locked[state::DRUM] *= self.without_slip;
-        locked[state::LINING] *= self.without_slip;
-        let mut free = locked.clone();
-        free[state::DRUM] = all[state::DRUM];
-        for k in [state::MOTOR, state::DRUM, state::THROTTLE] {
-            all[k] *= self.slipping;
-        }
-        self.abs_tol = [free, all, locked];
-    }
-
-    fn derive_heat(&mut self) {
-        let m = &self.machine;
-        let (l, d, h) = (&m.lining, &m.drum, &m.heat);
-        let mut capacity = [1.0; N];
-        // In the order of the links.
-        let mut conductances = vec![];
-        // Lining: rings inward from the rubbed face; drum: rings outward from it.
-        let lay = |thickness: f64,
-                   cells: usize,
-                   ratio: f64,
-                   outward: f64,
-                   first: usize,
-                   width,
-                   share,
-                   k,
-                   rho_c,
-                   capacity: &mut [f64; N],
-                   conductances: &mut Vec<f64>| {
-            let widths = conduction::graded(thickness, cells, ratio);
-            let ring = |a: f64, b: f64| conduction::ring_conductance(a.min(b), a.max(b), width, share, k);
-            let mut edge = d.radius;
-            let mut before: Option<f64> = None;
-            let (mut half_first, mut half_last) = (0.0, 0.0);
-            for (i, w) in widths.iter().enumerate() {
-                let (next, middle) = (edge + outward * w, edge + outward * 0.5 * w);
-                capacity[first + i] = conduction::ring_capacity(edge.min(next), edge.max(next), width, share, rho_c);
-                match before {
-                    None => half_first = ring(edge, middle),
-                    Some(b) => conductances.push(ring(b, middle)),
-                }
-                half_last = ring(middle, next);
-                before = Some(middle);
-                edge = next;
-            }
-            (half_first, half_last)
-        };
-        let (lining_half, lining_back) = lay(
-            l.thickness,
-            state::LINING_CELLS,
-            1.6,
-            -1.0,
-            state::LINING,
-            l.width,
-            l.arc_share,
-            l.conductivity,
-            l.density * l.specific_heat,
-            &mut capacity,
-            &mut conductances,
-        );
-        let (wall_half, band_half) = lay(
-            d.wall,
-            state::WALL_CELLS,
-            1.2,
-            1.0,
-            state::WALL,
-            d.band,
-            1.0,
-            d.conductivity,
-            d.density * d.specific_heat,
-            &mut capacity,
-            &mut conductances,
-        );
-        let series = |a: f64, b: f64| 1.0 / (1.0 / a + 1.0 / b);
-        self.halves = [lining_half, wall_half];
-        self.band_half = 1.0 / band_half;
-        for (node, value) in [
-            (state::WEB, h.web),
-            (state::SPROCKET, h.sprocket),
-            (state::BUSHING, h.bushing),
-            (state::WASHER, h.washer),
-            (state::SHOES, h.shoes),
-            (state::CARRIER, h.carrier),
-            (state::SHAFT, h.shaft),
-            (state::BLOCK, h.block),
-        ] {
-            capacity[node] = value;
-        }
-        conductances.extend([
-            series(h.lining_shoes, lining_back),
-            h.band_web,
-            h.web_sprocket,
-            h.sprocket_bushing,
-            m.washer_conductance(m.bushing.outside),
-            m.washer_conductance(m.washer.outside),
-            h.shoes_carrier,
-            h.carrier_shaft,
-            h.shaft_block,
-            h.drum_shoes,
-        ]);
-        self.capacity = capacity;
-        for ((link, ends), g) in self.links.iter_mut().zip(LINKS).zip(conductances) {
-            *link = Link::between(ends, g, &capacity);
-        }
-        self.touch(self.bedded);
-    }
-
-    /// Sets the conductances of the rubbed faces for the share of the lined area that touches.
-    pub(super) fn touch(&mut self, bedded: f64) {
-        let l = &self.machine.lining;
-        let series = |a: f64, b: f64| 1.0 / (1.0 / a + 1.0 / b);
-        let [lining_half, wall_half] = self.halves;
-        let side = 2.0 * l.contact * self.lining_area * bedded;
-        let (into_lining, into_wall) = (series(side, lining_half), series(side, wall_half));
-        self.bedded = bedded;
-        self.interface = Interface {
-            lining_half,
-            closed: series(into_lining, into_wall),
-            open: series(series(lining_half, wall_half), (l.open_gap * self.lining_area).max(1e-9)),
-            lining_share: into_lining / (into_lining + into_wall),
-        };
     }
 }

@@ -6,6 +6,9 @@ mod bearing;
 mod bounds;
 #[cfg(test)]
 mod closed_forms;
+#[cfg(test)]
+mod closed_forms_of_oil;
+mod conductances;
 mod group;
 mod heat;
 mod mechanics;
@@ -20,6 +23,7 @@ mod shoes;
 mod slopes;
 mod system;
 mod tabulated;
+mod tolerances;
 mod transitions;
 mod wearing;
 #[cfg(test)]

@@ -1,116 +1,17 @@
 //! Tests: a wrong law or a wrong entry fails the run, and the failure names the term.
 
+use super::broken::{Again, Error, launched, none};
 use super::culprit::{Culprit, worst};
-use super::{Failure, Options, Simulation, Tolerance};
-use crate::duty::{End, Segment, Service, Task};
-use crate::integrate::{Entries, Flow, Jacobian, Sizes, Step, Stepper, System};
+use super::{Failure, Options, Simulation};
+use crate::duty::{End, Segment, Task};
+use crate::integrate::System;
 use crate::life::Pair;
 use crate::model::{
-    Assembly, Band, Block, Book, Chain, Contact, Film, Group, Inner, Mechanics, Moment, Motion, MotorState, Oil, Sink,
-    Term, counter, slow, state,
+    Assembly, Band, Block, Book, Chain, Contact, Film, Group, Inner, Mechanics, Moment, Motion, MotorState, Oil, Term,
+    counter, slow, state,
 };
-use crate::names::{self, Entry, Part};
-use crate::parts::{Machine, settings};
-use crate::real::Real;
-
-/// Adds a share of one law's flow into one row a second time.
-struct Again<G> {
-    law: G,
-    row: usize,
-    share: f64,
-}
-
-struct OneRow<'a, S> {
-    out: &'a mut S,
-    row: usize,
-    share: f64,
-}
-
-impl<R: Real, S: Sink<R>> Sink<R> for OneRow<'_, S> {
-    fn add(&mut self, row: usize, value: R) {
-        if row == self.row {
-            self.out.add(row, value * self.share);
-        }
-    }
-}
-
-impl<const K: usize, G: Group<K>> Group<K> for Again<G> {
-    const NAME: &'static str = G::NAME;
-    const VARIABLES: [usize; K] = G::VARIABLES;
-    fn flows<R: Real>(&self, x: [R; K], out: &mut impl Sink<R>) {
-        self.law.flows(x, &mut OneRow { out, row: self.row, share: self.share });
-    }
-}
-
-type Error = fn(&Assembly, f64, &[f64], &[f64], &mut [f64]);
-
-/// The whole machine with one wrong law.
-struct Broken {
-    whole: Assembly,
-    error: Error,
-    slow_row: usize,
-    slow_factor: f64,
-}
-
-impl System for Broken {
-    fn sizes(&self) -> Sizes {
-        self.whole.sizes()
-    }
-    fn pattern(&self) -> (Entries, Entries) {
-        self.whole.pattern()
-    }
-    fn rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
-        self.whole.rates(t, y, slow, out);
-        (self.error)(&self.whole, t, y, slow, out);
-    }
-    fn jacobian(&self, t: f64, y: &[f64], slow: &[f64], rates: &[f64], out: &mut Jacobian) {
-        self.whole.jacobian(t, y, slow, rates, out);
-    }
-    fn abs_tol(&self) -> &[f64] {
-        self.whole.abs_tol()
-    }
-    fn slow_rates(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
-        self.whole.slow_rates(t, y, slow, out);
-        out[self.slow_row] *= self.slow_factor;
-    }
-    fn slow_advance(&self, slow: &mut [f64], mean: &[f64], length: f64) {
-        self.whole.slow_advance(slow, mean, length);
-    }
-    fn guards(&self, t: f64, y: &[f64], slow: &[f64], out: &mut [f64]) {
-        self.whole.guards(t, y, slow, out);
-    }
-    fn cross(&mut self, guard: usize, t: f64, y: &mut [f64], slow: &[f64]) -> Flow {
-        self.whole.cross(guard, t, y, slow)
-    }
-    fn mode(&self) -> u64 {
-        self.whole.mode()
-    }
-    fn accepted(&mut self, step: &Step<'_>) {
-        self.whole.accepted(step);
-    }
-}
-
-fn none(_: &Assembly, _: f64, _: &[f64], _: &[f64], _: &mut [f64]) {}
-
-fn close() -> Options {
-    Options { tolerance: Tolerance::CLOSE, ..Options::default() }
-}
-
-/// A launch uphill with the wrong law.
-fn launched(mut machine: Machine, error: Error, slow_row: usize, slow_factor: f64) -> Simulation {
-    machine.surroundings.grade = 0.02;
-    let mut sim = Simulation::new(machine.clone(), close()).expect("a machine");
-    sim.perform(&Segment::Ride(Task::Throttle(0.6), End::After(0.5))).expect("runs");
-    let spare = Assembly::new(machine).expect("a machine");
-    let whole = std::mem::replace(&mut sim.assembly, spare);
-    let mut broken = Broken { whole, error, slow_row, slow_factor };
-    let end = sim.time + 6.0;
-    Stepper::new(&broken, 1.0)
-        .advance(&mut broken, &mut sim.time, end, &mut sim.y, &mut sim.slow, &mut ())
-        .expect("a wrong law steps like a right one");
-    sim.assembly = broken.whole;
-    sim
-}
+use crate::names::{self, Entry};
+use crate::parts::Machine;
 
 /// The first ledger that fails with a wrong law, and the term found by the search among all.
 fn found(law: &'static str, error: Error, book: Book) -> (names::Book, Culprit) {
@@ -307,97 +208,5 @@ fn a_depth_that_disagrees_with_force_and_path_fails_the_wear_ledger_and_names_th
             }
             other => panic!("{pair}: {:?}", other.map(|r| r.ledgers.wear)),
         }
-    }
-}
-
-#[test]
-fn new_parts_and_adjusted_sizes_keep_the_wear_ledger_closed() {
-    let ride = Segment::Ride(Task::Hold(2.2), End::After(120.0));
-    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
-    sim.perform(&ride).expect("runs");
-    for service in
-        [Service::Adjust(&settings::lining::width, 0.020), Service::Adjust(&settings::bushing::length, 0.028)]
-    {
-        sim.perform(&Segment::Service(service)).expect("serves");
-    }
-    sim.perform(&ride).expect("runs");
-    for service in [Part::Lining, Part::Washer, Part::Bushing].map(Service::New) {
-        sim.perform(&Segment::Service(service)).expect("serves");
-    }
-    sim.perform(&ride).expect("runs");
-    let wear = sim.finish("served", "wear").expect("the ledgers close").ledgers.wear;
-    assert!(wear.outward[&Entry::TakenOffWithWornParts] > wear.held[&Entry::Lining], "{wear:?}");
-    assert!(wear.outward[&Entry::Adjusted] > 0.0, "{wear:?}");
-    assert!(
-        wear.inward[&Entry::BushingBore] > wear.held[&Entry::BushingBore] && wear.held[&Entry::BushingBore] > 0.0,
-        "{wear:?}"
-    );
-}
-
-#[test]
-fn a_part_adjusted_while_hot_and_turning_leaves_every_ledger_closed() {
-    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
-    sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0))).expect("runs");
-    let adjusted = [
-        (&settings::lining::width, 0.02),
-        (&settings::heat::block, 9e3),
-        (&settings::motor::inertia, 0.03),
-        (&settings::drum::inertia, 2e-3),
-        (&settings::vehicle::mass, 210.0),
-    ];
-    for (setting, value) in adjusted {
-        sim.perform(&Segment::Service(Service::Adjust(setting, value))).expect("serves");
-    }
-    sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0))).expect("runs");
-    let books = sim.finish("adjusted", "hot").expect("the ledgers close").ledgers;
-    for book in [names::Book::Mechanics, names::Book::Chain, names::Book::Heat] {
-        let book = books.of(book);
-        assert!(book.outward[&Entry::Adjusted].abs() > 1.0, "{book:?}");
-    }
-}
-
-#[test]
-fn the_bushing_face_enters_the_wear_ledger_once_the_washer_is_worn_through() {
-    let mut machine = Machine::default();
-    // Worn through within minutes, by a constant far above the range of real fibre.
-    machine.washer.wear_oiled = 1e-10;
-    machine.washer.wear_dry = 1e-10;
-    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
-    sim.perform(&Segment::Ride(Task::Hold(2.2), End::After(600.0))).expect("runs");
-    let wear = sim.finish("bare", "wear").expect("the ledgers close").ledgers.wear;
-    assert!(wear.held[&Entry::BushingFace] > 0.0 && wear.relative < 1e-9, "{wear:?}");
-}
-
-/// A run with a wrong entry at its end.
-fn falsified(lie: impl FnOnce(&mut Simulation)) -> Result<(), Failure> {
-    let mut sim = Simulation::new(Machine::default(), close())?;
-    sim.perform(&Segment::Ride(Task::Hold(7.0), End::After(60.0)))?;
-    lie(&mut sim);
-    sim.finish("false", "books").map(drop)
-}
-
-#[test]
-fn a_false_entry_fails_the_run_without_blaming_a_term() {
-    assert_eq!(falsified(|_| ()), Ok(()));
-    for (counter, by, wanted) in [
-        (counter::LOST, 1e-6, names::Book::Heat),
-        (counter::LEAKED, 1e-3, names::Book::Oil),
-        (counter::ROLLING, 1e-4, names::Book::Chain),
-        (counter::MOTOR_WORK, 1e-4, names::Book::Mechanics),
-    ] {
-        match falsified(|sim| sim.y[counter] *= 1.0 + by) {
-            Err(Failure::Ledger { ledger, culprit, .. }) => assert_eq!((ledger, *culprit), (wanted, Culprit::None)),
-            other => panic!("{wanted}: {other:?}"),
-        }
-    }
-}
-
-#[test]
-fn wear_that_vanishes_without_a_new_part_fails_the_wear_ledger() {
-    match falsified(|sim| sim.slow[slow::LINING] = 0.0) {
-        Err(Failure::Ledger { ledger: names::Book::Wear, culprit, .. }) => {
-            assert_eq!(*culprit, Culprit::Pair { pair: Entry::Lining, ratio: 0.0 });
-        }
-        other => panic!("{other:?}"),
     }
 }

@@ -1,6 +1,8 @@
 //! Simulation of a duty, segment by segment, to a record.
 
 #[cfg(test)]
+mod broken;
+#[cfg(test)]
 mod broken_laws;
 pub(crate) mod carried;
 mod culprit;
@@ -8,6 +10,8 @@ mod engagement;
 mod failure;
 #[cfg(feature = "peers")]
 mod integrator;
+#[cfg(test)]
+mod kept_ledgers;
 mod life_log;
 mod lifetime;
 mod look;
