@@ -2,8 +2,8 @@
 
 use super::balance::Moment;
 use super::heat::{Interface, LINKS, Link};
+use super::liquid::Liquid;
 use super::names::*;
-use super::oil::Liquid;
 use super::shoes::Shoes;
 use crate::laws::{air, motor, oil, vehicle};
 use crate::life::Pair;
@@ -222,5 +222,25 @@ impl Assembly {
         let w = &self.machine.washer;
         let washer = ring(w.inside, w.outside) * w.thickness;
         self.washer_full = w.oil_share * washer * self.density_20;
+    }
+
+    /// Initial states of a new, cold machine: full of oil, washer soaked, everything at rest.
+    pub(crate) fn fresh(&self) -> Vec<f64> {
+        let mut y = vec![self.machine.surroundings.ambient; state::COUNT];
+        y[state::MOTOR] = 0.0;
+        y[state::DRUM] = 0.0;
+        y[state::THROTTLE] = 0.0;
+        y[state::HEAD] = 0.0;
+        y[state::PORES] =
+            self.density(self.machine.surroundings.ambient) * self.pore_volume(self.machine.surroundings.ambient);
+        y[state::FILM] = self.density(self.machine.surroundings.ambient) * self.clearance_volume;
+        y[state::WASHER_OIL] = self.washer_full;
+        y[state::GREASE] = 0.0;
+        y[state::LINING_OIL] = 0.0;
+        y[state::LINING_RESIDUE] = 0.0;
+        y[state::SOAKED] = 0.0;
+        y[state::SCORE] = 0.0;
+        y.resize(state::COUNT + counter::COUNT, 0.0);
+        y
     }
 }

@@ -2,9 +2,10 @@
 
 use super::assembly::Assembly;
 use super::bearing::bushing_of;
+use super::grip::read;
 use super::group::{BUSHING_RATE, Group};
 use super::heat::{Band, Block, Chain, Film, Inner};
-use super::mechanics::{Governors, Mechanics, read};
+use super::mechanics::{Governors, Mechanics};
 use super::names::{Ask, Contact, Motion, MotorState, counter, state};
 use super::oil::Oil;
 use crate::integrate::Step;

@@ -1,7 +1,7 @@
 //! The drum on its bushing and washer: load, lubrication, friction, and the score of a bushing that ran badly oiled.
 
 use super::assembly::Assembly;
-use super::mechanics::Gripping;
+use super::grip::Gripping;
 use super::names::{Contact, slow, state};
 use crate::integrate::Step;
 use crate::laws::bearing::{self, GRABS, LOST_BY_AGE, SEIZED, SQUEALS};

@@ -1,7 +1,7 @@
 //! Limits for every step: no energy from nothing, and no negative oil mass.
 
 use super::assembly::Assembly;
-use super::mechanics::read;
+use super::grip::read;
 use super::names::{counter, state};
 use crate::names::Channel;
 use crate::units::ZERO_C;

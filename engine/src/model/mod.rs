@@ -9,8 +9,11 @@ mod closed_forms;
 #[cfg(test)]
 mod closed_forms_of_oil;
 mod conductances;
+mod grip;
 mod group;
+mod guards;
 mod heat;
+mod liquid;
 mod mechanics;
 #[cfg(test)]
 mod mode_changes;
@@ -34,6 +37,7 @@ mod wrong_terms;
 pub use assembly::Assembly;
 pub(crate) use balance::{Book, Miss, Moment, Term};
 pub(crate) use bounds::{BEYOND, COARSE, MECHANICS, NOTHING, PARTS, STOPS};
+pub(crate) use grip::read;
 #[cfg(test)]
 pub(crate) use group::Group;
 pub(crate) use group::Sink;
@@ -41,6 +45,5 @@ pub(crate) use group::Sink;
 pub(crate) use heat::{Band, Block, Chain, Film, Inner};
 #[cfg(test)]
 pub(crate) use mechanics::Mechanics;
-pub(crate) use mechanics::read;
 pub use names::*;
 pub(crate) use oil::{Oil, REFERENCE_SPEED, Stirring};

@@ -1,11 +1,9 @@
-//! Guards and their transitions: every change of mode is in this file.
+//! Transitions: every change of mode is in this file.
 
 use super::assembly::Assembly;
-use super::bounds::STOPS;
-use super::mechanics::read;
+use super::grip::read;
 use super::names::*;
 use crate::integrate::Flow;
-use crate::laws::bearing::SEIZED;
 use crate::names::Happening;
 
 /// Result of equalising the last difference in speed.
@@ -21,107 +19,6 @@ pub(super) struct Merged {
 }
 
 impl Assembly {
-    /// Initial states of a new, cold machine: full of oil, washer soaked, everything at rest.
-    pub(crate) fn fresh(&self) -> Vec<f64> {
-        let mut y = vec![self.machine.surroundings.ambient; state::COUNT];
-        y[state::MOTOR] = 0.0;
-        y[state::DRUM] = 0.0;
-        y[state::THROTTLE] = 0.0;
-        y[state::HEAD] = 0.0;
-        y[state::PORES] =
-            self.density(self.machine.surroundings.ambient) * self.pore_volume(self.machine.surroundings.ambient);
-        y[state::FILM] = self.density(self.machine.surroundings.ambient) * self.clearance_volume;
-        y[state::WASHER_OIL] = self.washer_full;
-        y[state::GREASE] = 0.0;
-        y[state::LINING_OIL] = 0.0;
-        y[state::LINING_RESIDUE] = 0.0;
-        y[state::SOAKED] = 0.0;
-        y[state::SCORE] = 0.0;
-        y.resize(state::COUNT + counter::COUNT, 0.0);
-        y
-    }
-
-    pub(crate) fn mode_number(&self) -> u64 {
-        let contact = match self.contact {
-            Contact::Free => 0,
-            Contact::Slip(s) if s > 0.0 => 1,
-            Contact::Slip(_) => 2,
-            Contact::Locked => 3,
-        };
-        let motion = match self.motion {
-            Motion::Held => 0,
-            Motion::Moving(d) if d > 0.0 => 1,
-            Motion::Moving(_) => 2,
-        };
-        let ask = match self.ask {
-            Ask::Opening(u) => (u * 100.0) as u64,
-            Ask::Speed { speed, .. } => 200 + (speed * 10.0).abs() as u64,
-        };
-        contact + 4 * (motion + 3 * (self.motor as u64 + 3 * (u64::from(self.braking.is_some()) + 2 * ask)))
-    }
-
-    /// Torques on the drum above which a held vehicle sets off forward, and below which it rolls back.
-    fn holding(&self) -> (f64, f64) {
-        let eta = self.machine.vehicle.chain_efficiency;
-        let at = |force: f64, helps: bool| {
-            let torque = force * self.speed_per_drum;
-            if (torque >= 0.0) == helps { torque / eta } else { torque * eta }
-        };
-        (at(self.grade + self.rolling, true), at(self.grade - self.rolling, false))
-    }
-
-    pub(crate) fn guard_values(&self, y: &[f64], slow: &[f64], out: &mut [f64]) {
-        out.fill(1.0);
-        let (motor, drum) = (y[state::MOTOR], y[state::DRUM]);
-        let press = self.pressed(motor, y[state::SHOES], slow).most;
-        match self.contact {
-            Contact::Free => out[guard::ENGAGE] = -press,
-            Contact::Slip(s) => {
-                out[guard::RELEASE] = press;
-                out[guard::SPEEDS_EQUAL] = s * (motor - drum);
-            }
-            Contact::Locked => out[guard::BREAKAWAY] = self.grip_left(y, slow),
-        }
-        match self.motion {
-            Motion::Moving(direction) => {
-                out[guard::STANDSTILL] = direction * drum;
-                if let BrakeAsk::Slow(slowing) = self.brake_ask {
-                    let drive = self.drive(read(y), self.on_drum(y, slow));
-                    if self.braking.is_some() {
-                        out[guard::BRAKE_EASES] = drive.brake;
-                    } else {
-                        out[guard::BRAKE_BITES] = -direction * drive.drum_rate - slowing / self.speed_per_drum;
-                    }
-                }
-            }
-            Motion::Held => {
-                if self.brake_ask == BrakeAsk::Off {
-                    let torque = self.on_drum(y, slow);
-                    let (forward, back) = self.holding();
-                    out[guard::SET_OFF] = forward - torque;
-                    out[guard::ROLL_BACK] = torque - back;
-                }
-            }
-        }
-        match self.motor {
-            MotorState::Running => out[guard::STALL] = motor - self.machine.motor.stall,
-            MotorState::Coasting => out[guard::MOTOR_STOPPED] = motor,
-            MotorState::Stopped => {}
-        }
-        out[guard::TOO_HOT] = STOPS - self.hottest(y, slow).1;
-        out[guard::SEIZED] = SEIZED - y[state::SCORE];
-        let speed = drum * self.speed_per_drum;
-        match self.target {
-            Some(Target::Faster(target)) => out[guard::TARGET] = target - speed,
-            Some(Target::Slower(target)) => out[guard::TARGET] = speed - target,
-            None => {}
-        }
-    }
-
-    fn grip_left(&self, y: &[f64], slow: &[f64]) -> f64 {
-        self.machine.clutch.peak * self.torque_capacity(read(y), slow) - self.locked_torque(y).abs()
-    }
-
     pub(crate) fn note(&mut self, time: f64, what: Happening) {
         if what == Happening::SetsOff {
             self.launches += 1.0;
@@ -268,27 +165,8 @@ impl Assembly {
 #[cfg(test)]
 mod tests {
     use super::Merged;
-    use crate::model::{Assembly, Contact, Motion, MotorState, read, slow, state};
-    use crate::parts::{Form, Machine};
-
-    // Exact: G = 1/(1 − s μ a) with μ a = 0.2 is 1.25 where the motor drives, 0.8333 where the drum does.
-    #[test]
-    fn shoes_that_gain_grip_driving_lose_it_overrunning_slipping_and_locked() {
-        let mut machine = Machine { form: Form::Leading, ..Machine::default() };
-        (machine.clutch.lever, machine.lining.friction, machine.lining.speed_slope) = (0.5, 0.4, 0.0);
-        let mut a = Assembly::new(machine).expect("a machine");
-        (a.motion, a.motor) = (Motion::Moving(1.0), MotorState::Running);
-        let mut y = a.fresh();
-        (y[state::MOTOR], y[state::DRUM]) = (300.0, 300.0);
-        let mut capacity = |contact: Contact, throttle: f64| {
-            (a.contact, y[state::THROTTLE]) = (contact, throttle);
-            a.torque_capacity(read(&y), &[0.0; slow::COUNT])
-        };
-        let (driving, overrunning) = (capacity(Contact::Slip(1.0), 1.0), capacity(Contact::Slip(-1.0), 1.0));
-        assert!((driving / overrunning - 1.25 / 0.83333).abs() < 1e-5, "{driving} and {overrunning} N·m");
-        let locked = [1.0, 0.0].map(|throttle| capacity(Contact::Locked, throttle));
-        assert_eq!(locked, [driving, overrunning]);
-    }
+    use crate::model::{Assembly, Motion};
+    use crate::parts::Machine;
 
     #[test]
     fn the_last_slip_at_lock_up_becomes_heat_chain_work_and_motion_without_residue() {

@@ -1,7 +1,7 @@
 //! Wear: by depth, and separately by volume.
 
 use super::assembly::Assembly;
-use super::mechanics::read;
+use super::grip::read;
 use super::names::{Contact, slow, state};
 use crate::integrate::Step;
 use crate::laws::{bearing, history, wear};
