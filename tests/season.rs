@@ -179,5 +179,8 @@ fn springs_that_drag_at_the_idle_of_the_variation_given_are_refused_for_a_season
     let printed = said(&[&MAY[..], &["--hours=1 h", "--wander=400 rpm"]].concat());
     let printed = printed.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(printed.contains("idle ± 400 rpm from cart to cart"), "{printed}");
+    // No parts are counted for carts that must not be ridden.
+    assert!(printed.contains("Do not rent these carts out as they are. Choose another spring first"), "{printed}");
+    assert!(wide["policies"].as_array().is_some_and(Vec::is_empty) && !printed.contains("Parts needed"), "{printed}");
     assert!(printed.contains("slipsoak choose scripts/parts/trail-cart.json --wander '400 rpm'"), "{printed}");
 }

@@ -128,8 +128,9 @@ fn where_every_spring_overheats_a_stiffer_one_is_not_advised() {
 fn nothing_is_worth_measuring_on_a_machine_that_must_not_be_ridden_so() {
     let (machine, usage) = overloaded();
     let asked = measure_plan::Wish { samples: 16, ..measure_plan::Wish::new(machine, usage, Decision::Life) };
-    let plan = measure_plan::plan(&asked, &|| ()).expect("it runs");
-    assert!(!plan.against.is_empty() && plan.best.is_none() && plan.quickest.is_none() && plan.pair.is_none());
+    let plan = measure_plan::plan(&asked, &|| panic!("nothing is sampled")).expect("it runs");
+    assert!(!plan.may_ride() && plan.best.is_none() && plan.quickest.is_none() && plan.pair.is_none());
+    assert!(plan.candidates.is_empty() && plan.samples == 0);
     let said = text(&words::measuring::statement(&plan)).join(" ");
     assert!(said.starts_with("Do not use it so") && !said.contains("every"), "{said}");
 }

@@ -10,6 +10,9 @@ use crate::names::{Decision, Method};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+/// Standard errors that a gain has to exceed to count: of some ten measurements the luckiest is not to be recommended.
+pub const SURE: f64 = 3.0;
+
 /// The answer on what to measure. SI units.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -49,9 +52,9 @@ pub struct MeasurePlan {
     pub actions: Vec<Action>,
     /// index of the action that is best while nothing is measured
     pub now: u64,
-    /// running time or number of parts that is uncertain, as known beforehand
+    /// running time or number of parts that is uncertain, as known beforehand; zeros where nothing was sampled
     pub prior: Prior,
-    /// number of clutches sampled over what is assumed
+    /// number of clutches sampled over what is assumed; 0 where the machine must not be ridden so
     pub samples: u64,
     /// number of them that could not be computed
     pub failed: u64,
@@ -60,7 +63,7 @@ pub struct MeasurePlan {
     /// longest riding between two readings, s, so that 19 of 20 clutches are above their service level by then; none if there is
     /// no such limit
     pub safe: Option<f64>,
-    /// the measurements, each with its best wait, in the order of their gains
+    /// the measurements, each with its best wait, in the order of their gains; none where nothing was sampled
     pub candidates: Vec<Candidate>,
     /// index of the one to make; none if none changes the decision enough, or if the machine must not be ridden so
     pub best: Option<u64>,
@@ -77,7 +80,9 @@ pub struct MeasurePlan {
 impl MeasurePlan {
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
-        filled(&self.candidates, "candidates")?;
+        if self.may_ride() {
+            filled(&self.candidates, "candidates")?;
+        }
         filled(&self.actions, "actions")?;
         let known = |index: Option<u64>, all: usize| index.is_none_or(|index| index < all as u64);
         let (actions, candidates) = (self.actions.len(), self.candidates.len());
@@ -129,7 +134,7 @@ pub enum Action {
 }
 
 /// A running time, s, or a number of parts that is uncertain: 5, 50 and 95 of 100 sampled clutches reach no more.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Prior {
     /// 5th percentile
@@ -166,6 +171,13 @@ pub struct Candidate {
     pub gain: f64,
     /// its standard error
     pub error: f64,
+}
+
+impl Candidate {
+    /// Whether its gain stands out from chance.
+    pub fn is_sure(&self) -> bool {
+        self.gain > SURE * self.error
+    }
 }
 
 /// Two measurements together.

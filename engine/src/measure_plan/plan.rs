@@ -4,21 +4,19 @@ use super::decision::{actions, losses};
 use super::method::{effort, reads};
 use super::trial::{Trial, WAITS};
 use super::wish::Wish;
-use crate::document::measure_plan::{Candidate, Learns, MeasurePlan, Pair, Prior, Stocked};
+use crate::document::measure_plan::{Candidate, Learns, MeasurePlan, Pair, Prior, SURE, Stocked};
 use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::names::{Decision, Method};
 use crate::simulate::Failure;
 use crate::spread::deviate;
-use crate::spring_choice::{self, InPlace, Reason, against, in_place_of_own};
+use crate::spring_choice::{self, InPlace, in_place_of_own, in_place_of_stock};
 use crate::statistics::{Bank, Learnt, Worth, normal_quantile, normal_share};
 use crate::units::MINUTE;
 use rayon::prelude::*;
 
 /// Simulated readings of each sample.
 const EACH: u64 = 4;
-/// Standard errors that a gain has to exceed to count: of some ten measurements the luckiest is not to be recommended.
-const SURE: f64 = 3.0;
 /// Largest share of samples that cannot be computed.
 const FAILED: f64 = 0.1;
 /// Share of its deviation below which a constant counts as narrowed, and the largest number named.
@@ -115,8 +113,13 @@ fn percentile(sorted: &[f64], share: f64) -> f64 {
     low + (high - low) * place.fract()
 }
 
-/// Computes the plan; `done` is called for each machine put through the use.
+/// Computes the plan; `done` is called for each machine put through the use. Of a machine that must not be ridden in it nothing is
+/// simulated but the use: hours of riding would be the wrong advice.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failure> {
+    let plan = begun(wish)?;
+    if !plan.may_ride() {
+        return Ok(plan);
+    }
     let trials = Trials::of(wish, done)?;
     let all = || trials.samples.iter().map(|(_, trial)| trial);
     let losses: Vec<Vec<f64>> = all().map(|trial| losses(wish, trial)).collect();
@@ -143,22 +146,35 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     let mut candidates = candidates(wish, &trials, &bank, safe, answer);
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
+    let best = best(&candidates);
+    let quickest = sure(&candidates).max_by(|a, b| per_minute(a.1).total_cmp(&per_minute(b.1))).map(|(k, _)| k as u64);
+    let alone = best.map_or(0.0, |k| candidates[k as usize].gain);
+    let pair = pair(&bank, &rows).filter(|pair| pair.gain > alone + pair.error && pair.gain > SURE * pair.error);
+    let learns = learns(&trials, &candidates[best.unwrap_or(0) as usize], answer);
+    Ok(MeasurePlan {
+        now: now as u64,
+        prior,
+        samples: wish.samples,
+        failed: trials.failed,
+        perfect: bank.perfect(),
+        safe,
+        candidates,
+        best,
+        quickest,
+        pair,
+        learns,
+        ..plan
+    })
+}
+
+/// The plan before anything is sampled: the question, and whether the machine may be ridden so.
+fn begun(wish: &Wish) -> Result<MeasurePlan, Failure> {
     let asked = spring_choice::Wish::new(wish.machine.clone(), wish.usage.clone());
     let asked = spring_choice::Wish { wander: wish.wander, ..asked };
     let InPlace { against, renewed, sought } = match wish.decision {
-        Decision::Spring => InPlace { against: against(&asked, &wish.springs)?, renewed: None, sought: None },
+        Decision::Spring => in_place_of_stock(&asked, &wish.springs)?,
         _ => in_place_of_own(&asked, false)?,
     };
-    let ridden = !against.iter().any(Reason::forbids);
-    let best = best(&candidates).filter(|_| ridden);
-    let quickest = sure(&candidates)
-        .filter(|_| ridden)
-        .max_by(|a, b| per_minute(a.1).total_cmp(&per_minute(b.1)))
-        .map(|(k, _)| k as u64);
-    let alone = best.map_or(0.0, |k| candidates[k as usize].gain);
-    let pair =
-        pair(&bank, &rows).filter(|pair| pair.gain > alone + pair.error && pair.gain > SURE * pair.error && ridden);
-    let learns = learns(&trials, &candidates[best.unwrap_or(0) as usize], answer);
     Ok(MeasurePlan {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
@@ -174,17 +190,17 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         renewed,
         sought,
         actions: actions(wish),
-        now: now as u64,
-        prior,
-        samples: wish.samples,
-        failed: trials.failed,
-        perfect: bank.perfect(),
-        safe,
-        candidates,
-        best,
-        quickest,
-        pair,
-        learns,
+        now: 0,
+        prior: Prior::default(),
+        samples: 0,
+        failed: 0,
+        perfect: 0.0,
+        safe: None,
+        candidates: vec![],
+        best: None,
+        quickest: None,
+        pair: None,
+        learns: vec![],
         settings: Setting::all(&wish.machine),
     })
 }
@@ -229,7 +245,7 @@ fn candidates(
 }
 
 fn sure(candidates: &[Candidate]) -> impl Iterator<Item = (usize, &Candidate)> {
-    candidates.iter().enumerate().filter(|(_, c)| c.gain > SURE * c.error)
+    candidates.iter().enumerate().filter(|(_, c)| c.is_sure())
 }
 
 fn per_minute(candidate: &Candidate) -> f64 {

@@ -1,11 +1,12 @@
 //! The answer on a season: many sampled seasons of the shop's carts, the same for every policy.
 
 use super::check::{beside, mapped};
+use super::constants::Constants;
 use super::needs::difference;
 use super::shop::{Sampled, Shop, typical};
 use super::wish::Wish;
 use crate::document::record::Setting;
-use crate::document::season::{Asked, Paired, Season};
+use crate::document::season::{Asked, Mapped, Paired, Season};
 use crate::document::{Head, Is};
 use crate::simulate::Failure;
 use crate::spring_choice::{self, InPlace, in_place_of_own};
@@ -23,11 +24,13 @@ pub fn trials(wish: &Wish) -> u64 {
     wish.clutches + beside(wish.carts) + wish.samples * wish.policies.len() as u64 + through
 }
 
-/// Computes the answer; `done` is called for each trial.
+/// Computes the answer; `done` is called for each trial. Of carts that must not be ridden in the use nothing is simulated but the use:
+/// parts to have would be the wrong advice.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
-    let asked = spring_choice::Wish::new(wish.hottest(), wish.usage.clone());
-    let asked = spring_choice::Wish { wander: wish.wander, ..asked };
-    let InPlace { against, renewed, sought } = in_place_of_own(&asked, false)?;
+    let season = begun(wish)?;
+    if !season.may_ride() {
+        return Ok(season);
+    }
     let map = mapped(wish, done)?;
     let shop = Shop { wish, map: &map, days: wish.days() };
     let carts: Vec<u64> = (0..beside(wish.carts)).collect();
@@ -68,6 +71,27 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
     let near: usize = (0..wish.samples).into_par_iter().map(near).sum();
     let followed = if wish.direct { shop.through(typical(&seasons[0]), done) } else { vec![] };
     Ok(Season {
+        policies: wish
+            .policies
+            .iter()
+            .zip(&seasons)
+            .map(|(policy, seasons)| shop.outcome(policy, seasons))
+            .collect::<Result<_, _>>()?,
+        pairs: (1..wish.policies.len()).map(pair).collect(),
+        samples: wish.samples,
+        split: map.constants.split(),
+        map: map.account(direct, followed),
+        near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
+        ..season
+    })
+}
+
+/// The answer before anything is sampled: the question, and whether the carts may be ridden so.
+fn begun(wish: &Wish) -> Result<Season, Failure> {
+    let asked = spring_choice::Wish::new(wish.hottest(), wish.usage.clone());
+    let asked = spring_choice::Wish { wander: wish.wander, ..asked };
+    let InPlace { against, renewed, sought } = in_place_of_own(&asked, false)?;
+    Ok(Season {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
         machine: wish.machine.name.clone(),
@@ -82,27 +106,22 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
             last: wish.dates.1,
             weekdays: wish.weekdays,
             hours: wish.hours,
-            days: shop.days.iter().filter(|day| day.open).count() as u64,
+            days: wish.days().iter().filter(|day| day.open).count() as u64,
             temperatures: wish.temperatures.clone(),
             used: wish.used.clone(),
             stock: wish.stock.clone(),
             lead: wish.lead,
             prices: wish.prices.clone(),
         },
-        policies: wish
-            .policies
-            .iter()
-            .zip(&seasons)
-            .map(|(policy, seasons)| shop.outcome(policy, seasons))
-            .collect::<Result<_, _>>()?,
-        pairs: (1..wish.policies.len()).map(pair).collect(),
-        samples: wish.samples,
-        split: map.constants.split(),
-        map: map.account(direct, followed),
+        policies: vec![],
+        pairs: vec![],
+        samples: 0,
+        split: Constants::of(wish).split(),
+        map: Mapped::default(),
         against,
         renewed,
         sought,
-        near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
+        near_idle: 0.0,
         settings: Setting::all(&wish.machine),
     })
 }
@@ -117,7 +136,6 @@ mod tests {
     use crate::names::Part;
     use crate::parts::Machine;
     use crate::season::clutch::Clutch;
-    use crate::season::constants::Constants;
     use crate::season::map::Map;
     use crate::season::{Cart, Day};
     use crate::simulate::{Options, Simulation};

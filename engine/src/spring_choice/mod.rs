@@ -14,10 +14,9 @@ pub use crate::document::reason::{Heated, Reason, Verdict, Weight};
 pub use crate::document::spring_choice::{
     Balance, Choice, Crawl, Drag, Found, Judged, Launch, MadeOf, Peaks, Renewed, Sketched, Trade,
 };
-pub use fitness::against;
 pub use judge::{Spring, judge};
 pub use lock::steepest;
 pub use rank::choice;
 pub use sketch::sketch;
-pub use sought::{InPlace, in_place_of_own, sought};
+pub use sought::{InPlace, in_place_of_own, in_place_of_stock, sought};
 pub use wish::Wish;

@@ -2,11 +2,13 @@
 
 use super::fitness::{own, renewed};
 use super::judge::{Spring, judge, judge_own};
+use super::rank::choice;
 use super::wish::Wish;
 use crate::document::reason::{Reason, Weight};
 use crate::document::spring_choice::{Choice, Judged, Renewed};
 use crate::simulate::Failure;
 use crate::units::RPM;
+use rayon::prelude::*;
 
 /// Step in which engagement speeds are named, rad/s.
 const STEP: f64 = 10.0 * RPM;
@@ -22,7 +24,7 @@ pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
     least.map_or(Ok(None), |least| softest_clear(wish, least))
 }
 
-/// What is against the springs of a machine in a use, and what to fit in their place.
+/// What is against springs in a use, and what to fit in their place.
 pub struct InPlace {
     /// reasons for which they do not fit, a margin over the idle that is short of its tolerances among them
     pub against: Vec<Reason>,
@@ -45,6 +47,17 @@ pub fn in_place_of_own(wish: &Wish, sags: bool) -> Result<InPlace, Failure> {
         None => softest_clear(wish, &judge(wish, &own(&wish.machine))?)?,
     };
     Ok(InPlace { against, renewed, sought })
+}
+
+/// Judges springs to choose from. Where the machine must not be ridden with any of them: what is against the least unsuitable one. Where
+/// none fits, the spring of [`sought`].
+pub fn in_place_of_stock(wish: &Wish, springs: &[Spring]) -> Result<InPlace, Failure> {
+    let judged = springs.par_iter().map(|spring| judge(wish, spring)).collect::<Result<Vec<Judged>, Failure>>()?;
+    let choice = choice(wish, judged, None);
+    let ridden = choice.springs.iter().any(|spring| !spring.reasons.iter().any(Reason::forbids));
+    let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name)).filter(|_| !ridden);
+    let against = least.map_or_else(Vec::new, |least| least.of_weight(Weight::Against).cloned().collect());
+    Ok(InPlace { against, renewed: None, sought: sought(wish, &choice)? })
 }
 
 /// Searched from a judged spring on.

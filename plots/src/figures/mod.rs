@@ -203,12 +203,15 @@ impl Figure {
     }
 
     /// Whether a document has it: lives after a calibration only if they were requested, those of fleets only if there are any, wear
-    /// of the washer only where nothing fails before, comparisons only of several runs.
+    /// of the washer only where nothing fails before, seasons and measurements only of machines that may be ridden, comparisons only of
+    /// several runs.
     fn stands_in(self, of: Shown<'_>) -> bool {
         match (self, of) {
             (Self::Forecast, Shown::Told(told)) => told.forecast.is_some(),
             (Self::TemperaturesCompared | Self::LifeCompared, Shown::Record(record)) => record.runs.len() > 1,
             (Self::Gaps, Shown::Gaps(gaps)) => gaps.courses.first().is_some_and(Course::holds),
+            (Self::Season, Shown::Season(season)) => season.may_ride(),
+            (Self::Measurements, Shown::Measure(plan)) => plan.may_ride(),
             (Self::Gains, Shown::Fleet(report)) if !gains::known(report) => false,
             (_, Shown::Fleet(report)) => !report.fleets.iter().all(Fleet::unknown),
             _ => true,

@@ -15,16 +15,18 @@ impl Page {
     /// The page of the answer on what to measure.
     pub(crate) fn of_measure(plan: &MeasurePlan, figures: Drawn) -> Self {
         let (answer, why) = parted(measuring::statement(plan));
-        let mut sections =
-            vec![pictures(figures), why, Section::new("The measurements", vec![Block::Table(all(plan))])];
-        let how = |c: &Candidate| {
-            Words::default().strong(format!("{}: ", measuring::act(c.method))).and(measuring::how(c.method))
-        };
-        sections.push(
-            Section::new("How to measure", vec![Block::List(plan.candidates.iter().map(how).collect())])
-                .only(Reach::Details),
-        );
-        sections.extend(to_fill_in(plan));
+        let mut sections = vec![pictures(figures), why];
+        if plan.may_ride() {
+            sections.push(Section::new("The measurements", vec![Block::Table(all(plan))]));
+            let how = |c: &Candidate| {
+                Words::default().strong(format!("{}: ", measuring::act(c.method))).and(measuring::how(c.method))
+            };
+            sections.push(
+                Section::new("How to measure", vec![Block::List(plan.candidates.iter().map(how).collect())])
+                    .only(Reach::Details),
+            );
+            sections.extend(to_fill_in(plan));
+        }
         sections.extend(ending(&plan.head, &plan.settings, &cautions::GAPS));
         let what = match plan.decision {
             Decision::Oiling => "how often to oil",
@@ -65,7 +67,11 @@ fn all(plan: &MeasurePlan) -> Table {
             Cell::Number(number(c.minutes, 1.0)),
             Cell::Number(figures(measuring::factor(c.deviation), 2)),
             Cell::Number(number(100.0 * c.change, 1.0)),
-            Cell::Number(format!("{} ± {}", number(gain(c.gain), 1.0), number(gain(c.error), 1.0))),
+            if c.is_sure() {
+                Cell::Number(format!("{} ± {}", number(gain(c.gain), 1.0), number(gain(c.error), 1.0)))
+            } else {
+                Cell::Nothing
+            },
             Cell::Number(three(c.bits)),
         ])
     };
@@ -75,7 +81,7 @@ fn all(plan: &MeasurePlan) -> Table {
         figures(measuring::factor(plan.prior.deviation), 2)
     );
     Table::new(caption, heads, plan.candidates.iter().enumerate().map(one))
-        .note("Gain: share of the loss that is saved by acting on the reading, of what full knowledge would save, ± 1 standard error; each eighth of the samples is judged by what the others show. A gain below three standard errors counts as none. Bits by slopes at the nominal machine.")
+        .note("Gain: share of the loss that is saved by acting on the reading, of what full knowledge would save, ± 1 standard error; each eighth of the samples is judged by what the others show. –: no gain that stands out from chance by three standard errors. Bits by slopes at the nominal machine.")
 }
 
 /// A sheet to fill in by hand.

@@ -15,17 +15,22 @@ impl Page {
     pub(crate) fn of_season(season: &Season, drawn: Drawn) -> Self {
         let (answer, why) = parted(words::season::statement(season));
         let mut sections = vec![pictures(drawn), why];
-        sections.push(Section::new("Parts", vec![Block::Table(needs(season)), Block::Table(policies(season))]));
-        sections.push(Section::new("Week by week", vec![Block::Table(weeks(season))]).only(Reach::Details));
-        sections.push(
-            Section::new("How well it was computed", vec![Block::Table(map(season))]).only(Reach::Details).folded(),
-        );
-        sections.push(assumed(words::season::assumed(season)));
+        if season.may_ride() {
+            sections.push(Section::new("Parts", vec![Block::Table(needs(season)), Block::Table(policies(season))]));
+            sections.push(Section::new("Week by week", vec![Block::Table(weeks(season))]).only(Reach::Details));
+            sections.push(
+                Section::new("How well it was computed", vec![Block::Table(map(season))]).only(Reach::Details).folded(),
+            );
+            sections.push(assumed(words::season::assumed(season)));
+        }
         sections.extend(ending(&season.head, &season.settings, &cautions::GAPS));
         Self {
             question: format!("What do the carts of {} need in a season?", the(&season.machine)),
             given: words::season::given(season),
-            origin: format!("{} sampled seasons, computed by {}", season.samples, season.head.program),
+            origin: match season.samples {
+                0 => format!("computed by {}", season.head.program),
+                samples => format!("{samples} sampled seasons, computed by {}", season.head.program),
+            },
             answer,
             sections,
             ..Self::default()

@@ -3,12 +3,12 @@
 use crate::words::number::figures;
 use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
-use crate::words::use_of_machine::{amiss, forbidden, nearer, wrong_oil};
-use crate::words::verdict::briefly;
+use crate::words::use_of_machine::{OWN, amiss, forbidden, nearer, wrong_oil};
 use slipsoak_engine::calibrate::{Condition, Quantity};
 use slipsoak_engine::measure_plan::{Action, Candidate, DRAG, MeasurePlan, SPIN, effort, quantity};
 use slipsoak_engine::names::{Decision, Method};
 use slipsoak_engine::parts::in_words;
+use slipsoak_engine::spring_choice::{Reason, Verdict};
 use slipsoak_engine::statistics::NINETY_FIVE;
 use slipsoak_engine::units::MINUTE;
 
@@ -102,7 +102,16 @@ fn advised(plan: &MeasurePlan) -> String {
         (Decision::Oiling | Decision::Life | Decision::Season, _) => {
             "oil as often as `slipsoak oiling` says".to_owned()
         }
-        (Decision::Spring, _) => "fit the spring that `slipsoak choose` advises".to_owned(),
+        (Decision::Spring, _) => match &plan.sought {
+            None => "fit the spring that `slipsoak choose` advises".to_owned(),
+            Some(sought) if sought.verdict == Verdict::Unfit => {
+                "fit none of these springs, since `slipsoak choose` advises against each".to_owned()
+            }
+            Some(sought) => format!(
+                "look for a spring that engages at {} or somewhat above, since `slipsoak choose` advises none of these",
+                turns(sought.engagement)
+            ),
+        },
     }
 }
 
@@ -142,21 +151,22 @@ pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
     said
 }
 
-/// The answer where the machine must not be ridden in the use: nothing is worth measuring before that is mended.
+/// The answer where the machine must not be ridden in the use: nothing is worth measuring before that is mended, but what shows
+/// whether it drags.
 fn unfit(plan: &MeasurePlan) -> Vec<Words> {
-    let instead = if plan.decision == Decision::Spring {
-        Words::default().strong("Do not use it with any of these springs").plain(format!(
-            ": computed with all constants as set, none fits this use ({}). Choose a spring that fits first: `slipsoak choose` says which, or why none does.",
-            briefly(plan.against.iter())
-        ))
+    let (so, with) = if plan.decision == Decision::Spring {
+        ("with any of these springs", "the least unsuitable of these springs")
     } else {
-        Words::default().strong("Do not use it so").plain(format!(
-            ". {} That is computed with all constants as set.",
-            forbidden(&plan.against, plan.renewed.as_ref(), plan.sought.as_ref(), "")
-        ))
+        ("so", OWN)
     };
-    let next = "Ask again then what to measure: hours of riding named below hold for a machine that may be ridden.";
-    vec![instead, next.into(), counted(plan).into()]
+    let instead = forbidden(with, &plan.against, plan.renewed.as_ref(), plan.sought.as_ref());
+    let drags = plan.against.iter().all(Reason::is_near);
+    let next = if drags {
+        "That is computed with all constants as set. What could change it are the idle of the warm motor and the speed at which the clutch engages, 5 min each by a tachometer: read both if you have not, and ask again with them. Until then nothing else is worth measuring."
+    } else {
+        "That is computed with all constants as set, and no measurement is worth its work before it is mended: ask again then."
+    };
+    vec![Words::default().strong(format!("Do not use it {so}")).plain(format!(". {instead}")), next.into()]
 }
 
 fn narrows(plan: &MeasurePlan, deviation: f64) -> String {
@@ -174,13 +184,16 @@ fn narrows(plan: &MeasurePlan, deviation: f64) -> String {
 }
 
 fn worth(plan: &MeasurePlan, best: &Candidate) -> Vec<Words> {
+    // Between two readings nothing is oiled.
+    let between = plan.decision == Decision::Oiling && effort(best.method).1;
+    let until = if between { "Until the first reading" } else { "Until then" };
     vec![
         Words::default().strong(format!("{} {}", act(best.method), when(best))).plain(format!(
             ": that {}; the advice changes in {}.",
             narrows(plan, best.deviation),
             of_100(best.change)
         )),
-        format!("Until then {}. Where the narrower range will lie only the reading tells.", advised(plan)).into(),
+        format!("{until} {}. Where the narrower range will lie only the reading tells.", advised(plan)).into(),
         how(best.method),
     ]
 }
@@ -291,6 +304,9 @@ fn counted(plan: &MeasurePlan) -> &'static str {
 
 /// How sure the answer is.
 pub fn sure(plan: &MeasurePlan) -> Vec<Words> {
+    if !plan.may_ride() {
+        return vec![];
+    }
     let mut said = vec![format!(
         "From {} clutches sampled over the ranges of everything assumed, which nobody has measured; errors of the gauges are assumed too. Ranges hold 9 of 10.",
         plan.samples - plan.failed

@@ -11,6 +11,9 @@ use slipsoak_engine::spring_choice::{Judged, Reason, Renewed, Verdict};
 /// Largest number of reasons against springs that are said.
 const GRAVEST: usize = 2;
 
+/// The springs of which something is said.
+pub(super) const OWN: &str = "its own springs";
+
 /// What of an answer is left where springs do not fit.
 const AS_IT_IS: &str = " What follows is for the clutch as it is.";
 
@@ -91,9 +94,9 @@ fn drags(sag: &Sag, then: &str) -> [String; 2] {
 }
 
 /// The gravest of what is against springs that do not sag.
-fn against(reasons: &[Reason], then: &str) -> [String; 2] {
+fn against(with: &str, reasons: &[Reason], then: &str) -> [String; 2] {
     let gravest = reasons.iter().take(GRAVEST).map(clause).collect::<Vec<_>>().join("; ");
-    [format!("with its own springs {gravest}"), then.to_owned()]
+    [format!("with {with} {gravest}"), then.to_owned()]
 }
 
 /// Springs that engage below idle, broken, as given or relaxed by the use, or that do not fit the use: what is the remedy, a new
@@ -107,7 +110,7 @@ pub(super) fn amiss(
     if sag.is_none() && (reasons.is_empty() || nearer(reasons, renewed).is_some()) {
         return None;
     }
-    let said = sag.map_or_else(|| against(reasons, AS_IT_IS), |sag| drags(sag, then));
+    let said = sag.map_or_else(|| against(OWN, reasons, AS_IT_IS), |sag| drags(sag, then));
     Some(in_place(said, sag.is_some() || is_near(reasons), renewed, sought))
 }
 
@@ -116,9 +119,9 @@ fn is_near(reasons: &[Reason]) -> bool {
     reasons.iter().any(Reason::is_near)
 }
 
-/// The same of springs with which the machine must not be ridden, and `then` what of the answer is left.
-pub(super) fn forbidden(reasons: &[Reason], renewed: Option<&Renewed>, sought: Option<&Judged>, then: &str) -> String {
-    in_place(against(reasons, then), is_near(reasons), renewed, sought)
+/// The same of springs with which the machine must not be ridden.
+pub(super) fn forbidden(with: &str, reasons: &[Reason], renewed: Option<&Renewed>, sought: Option<&Judged>) -> String {
+    in_place(against(with, reasons, ""), is_near(reasons), renewed, sought)
 }
 
 /// That sound springs are nearer to the idle than a choice allows, if nothing else is against them: said after the answer, since the

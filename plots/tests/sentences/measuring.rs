@@ -1,15 +1,29 @@
 //! What to measure.
 
 use super::covers_and_oil::{NEAR, renewed};
-use super::said::{HOUR, Said, sentences};
+use super::said::{HOUR, RPM, Said, sentences};
 use super::springs::to_look_for;
 use crate::made_up::shop;
+use slipsoak_engine::document::Saved;
 use slipsoak_engine::measure_plan::{Action, MeasurePlan, Stocked};
-use slipsoak_engine::names::{Decision, Method};
+use slipsoak_engine::names::{Decision, IdleKind, Method};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Reason, Verdict};
+use slipsoak_plots::figures;
+use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
+
+/// A spring that drags on a throttle stop.
+const DRAGS: Reason = Reason::Drags {
+    settled: 1690.0 * RPM,
+    highest: 1775.0 * RPM,
+    share: 0.57,
+    power: 12.0,
+    creep: 0.0,
+    stalls: false,
+    idle_kind: IdleKind::ThrottleStop,
+};
 
 pub fn measurements() -> Vec<Said> {
     let with = |change: &dyn Fn(&mut MeasurePlan)| {
@@ -81,6 +95,39 @@ pub fn measurements() -> Vec<Said> {
             "measuring, all springs weaker than a new set, near to the idle",
             &with(&|plan| (plan.against, plan.renewed) = (vec![NEAR], Some(renewed(0.85, 0.85, Verdict::Fits)))),
         ),
+        sentences(
+            "measuring, a spring that only drags",
+            &with(&|plan| {
+                none(plan);
+                (plan.against, plan.sought) = (vec![NEAR, DRAGS], Some(to_look_for(Verdict::Warned)));
+            }),
+        ),
+        sentences(
+            "measuring for the spring, all of them drag",
+            &with(&|plan| {
+                none(plan);
+                plan.decision = Decision::Spring;
+                (plan.against, plan.sought) = (vec![DRAGS], Some(to_look_for(Verdict::Fits)));
+            }),
+        ),
+        sentences(
+            "measuring for the spring, all of them too near to the idle",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.now) = (Decision::Spring, 0);
+                plan.actions = vec![Action::Fit("1900 rpm".into()), Action::Fit("2000 rpm".into())];
+                plan.sought = Some(to_look_for(Verdict::Fits));
+            }),
+        ),
+        sentences(
+            "measuring for the spring, all of them too near to the idle, and none is the remedy",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.now) = (Decision::Spring, 0);
+                plan.actions = vec![Action::Fit("1900 rpm".into()), Action::Fit("2000 rpm".into())];
+                plan.sought = Some(to_look_for(Verdict::Unfit));
+            }),
+        ),
         sentences("how to measure", &how),
     ]
 }
@@ -96,4 +143,34 @@ fn parts_are_to_be_looked_at_before_the_first_of_them_is_worn_out() {
     };
     assert!(said(120.0).contains("every 120 h of riding"), "{}", said(120.0));
     assert!(said(300.0).contains("every 200 h of riding"), "{}", said(300.0));
+}
+
+/// The table used to state such as "−5458 ± 4443 %".
+#[test]
+fn gains_that_do_not_stand_out_from_chance_are_not_stated() {
+    let page = |gain: f64| {
+        let mut plan = shop::measure();
+        plan.candidates.iter_mut().for_each(|c| (c.gain, c.error) = (gain, 0.002));
+        Page::of(&plan.into()).text(100, true)
+    };
+    assert!(page(0.02).contains("80 ± 8"), "{}", page(0.02));
+    for gain in [0.005, -0.02] {
+        assert!(!page(gain).contains("± 8"), "{}", page(gain));
+    }
+}
+
+/// What would be measured on rides that must not be ridden is neither listed nor drawn.
+#[test]
+fn nothing_to_measure_is_listed_of_a_machine_that_must_not_be_ridden() {
+    let page = |against: Vec<Reason>| {
+        let mut plan = shop::measure();
+        plan.against = against;
+        let saved: Saved = plan.into();
+        (Page::of(&saved).html(), figures(&saved).len())
+    };
+    let (ridden, drawn) = page(vec![NEAR]);
+    assert!(ridden.contains("The measurements") && drawn == 1);
+    let (forbidden, drawn) = page(vec![DRAGS]);
+    assert!(!["The measurements", "How to measure", "Sheet to fill in"].iter().any(|head| forbidden.contains(head)));
+    assert_eq!(drawn, 0);
 }

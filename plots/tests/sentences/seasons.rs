@@ -184,12 +184,14 @@ fn carts_that_do_not_fit_are_referred_to_a_command_that_judges_springs_for_them(
     season.against = vec![Reason::NeverLocks];
     let asked = ["slipsoak", "season", "my cart.json", "--set", "vehicle.ratio=5", "--carts", "3", "--mass", "160 kg"];
     season.head.command = asked.map(str::to_owned).into();
-    let said = begins(&season);
+    let all =
+        |season: &Season| words::season::statement(season).iter().map(words::text::Words::text).collect::<String>();
+    let said = all(&season);
     assert!(said.starts_with("Do not rent these carts out as they are. Choose a spring that fits first"), "{said}");
     let command = "`slipsoak choose 'my cart.json' --set vehicle.ratio=5 --mass '160 kg' --use rental --set 'surroundings.ambient=12.0 °C'`";
     assert!(said.contains(command), "{said}");
     season.head.command = vec!["slipsoak".to_owned(), "run".to_owned(), "shop.rhai".to_owned()];
-    assert!(begins(&season).contains(" `slipsoak choose` judges every spring"));
+    assert!(all(&season).contains(" `slipsoak choose` judges every spring"));
 }
 
 /// Three carts: more than two parts for each of all kinds, or a bushing that grabs in one of four carts.

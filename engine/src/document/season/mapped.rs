@@ -22,7 +22,7 @@ pub struct Split {
 }
 
 /// The map from constants and temperature to rates.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Mapped {
     /// days simulated to make it

@@ -39,11 +39,11 @@ pub struct Season {
     pub drop: f64,
     /// carts, calendar, stock and prices
     pub question: Asked,
-    /// what is needed by each policy, the one asked for first
+    /// what is needed by each policy, the one asked for first; none where the carts must not be ridden in the use
     pub policies: Vec<Outcome>,
     /// differences of the other policies from the first, on the same sampled seasons
     pub pairs: Vec<Paired>,
-    /// number of sampled seasons
+    /// number of sampled seasons; 0 where the carts must not be ridden in the use
     pub samples: u64,
     /// assumed constants: how much of each is common to all carts
     pub split: Vec<Split>,
@@ -71,7 +71,9 @@ impl Season {
 
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
-        filled(&self.policies, "policies")?;
+        if self.may_ride() {
+            filled(&self.policies, "policies")?;
+        }
         let carts = (1..=crate::spread::MOST_CLUTCHES).contains(&self.question.carts);
         require(carts, "question.carts", "it is no number of carts")?;
         for outcome in &self.policies {

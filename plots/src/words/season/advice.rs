@@ -8,7 +8,7 @@ use super::rule::{on, policy};
 use crate::words::number::{figures, number};
 use crate::words::say::percent;
 use crate::words::text::{Words, listed};
-use crate::words::use_of_machine::forbidden;
+use crate::words::use_of_machine::{OWN, forbidden};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::season::{Need, Outcome, SPARES, Season, ServiceDays};
 use slipsoak_engine::spring_choice::Renewed;
@@ -114,17 +114,21 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
 }
 
 /// The answer where the carts must not be ridden in the use: parts to have would be the wrong advice.
-pub(super) fn unfit(season: &Season) -> Words {
+pub(super) fn unfit(season: &Season) -> Vec<Words> {
     let renewed = season.renewed.as_ref();
+    let instead = forbidden(OWN, &season.against, renewed, season.sought.as_ref());
     let stock = if renewed.is_some_and(Renewed::fits) {
         String::new()
     } else {
         format!(" {} judges every spring of a stock for them.", choose(season))
     };
-    Words::default().strong("Do not rent these carts out as they are").plain(format!(
-        ". {} That is computed with all constants as set, in the warmest month.{stock} Ask again with what you change: the numbers below only show how fast parts would go.",
-        forbidden(&season.against, renewed, season.sought.as_ref(), "")
-    ))
+    vec![
+        Words::default().strong("Do not rent these carts out as they are").plain(format!(". {instead}")),
+        format!(
+            "That is computed with all constants as set, in the warmest month.{stock} Ask again with what you change: no parts are counted for carts that must not be ridden."
+        )
+        .into(),
+    ]
 }
 
 /// Riding from one lining to the next below which the use counts as wrong, s: linings wear by design, and shops renew them.
@@ -152,8 +156,7 @@ fn again(season: &Season, outcome: &Outcome) -> Option<Need> {
     let many = GRABBING * carts as f64;
     let bushing = outcome.needs.iter().find(|need| need.part == Part::Bushing && need.half as f64 > many);
     let grabbing = bushing.filter(|_| outcome.grabbed > many);
-    let wrong = (most.half > carts || all > PARTS * carts).then_some(most).or(grabbing);
-    wrong.filter(|_| season.may_ride()).copied()
+    (most.half > carts || all > PARTS * carts).then_some(most).or(grabbing).copied()
 }
 
 /// What comes before all numbers where carts need a part again and again: no stock cures that, but perhaps another rule of oiling.

@@ -53,32 +53,33 @@ fn idle(season: &Season) -> String {
 
 /// The answer: what to have, how to service, when the first cart stops; then reasons.
 pub fn statement(season: &Season) -> Vec<Words> {
+    let mut said: Vec<Words> = oil_first(season).into_iter().collect();
+    if !season.may_ride() {
+        said.extend(unfit(season));
+        return said;
+    }
     let advised = advised(season);
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
-    let fit = fit(season);
-    let mut said: Vec<Words> = oil_first(season).into_iter().collect();
     said.extend(springs_first(season).map(Words::from));
-    let wrong = wrong_use(season, outcome).filter(|_| !season.wrong_oil);
-    let have_them = wrong.is_none();
-    said.extend(wrong);
-    if season.wrong_oil && season.may_ride() {
-        said.push(as_used(outcome));
-    } else if fit {
-        said.push(if have_them { have(season, outcome) } else { as_used(outcome) });
+    // Rules, stock and cost with an oil that must not be used would be read as advice.
+    let fit = !season.wrong_oil;
+    if fit {
+        let wrong = wrong_use(season, outcome);
+        let parts = if wrong.is_none() { have(season, outcome) } else { as_used(outcome) };
+        said.extend(wrong.into_iter().chain([parts]));
         said.extend(wide(outcome).then(|| {
             "Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again before you buy more.".into()
         }));
         said.extend(nearer(&season.against, season.renewed.as_ref()).map(Words::from));
         said.push(service(season, advised));
     } else {
-        said.push(unfit(season));
+        said.push(as_used(outcome));
     }
     // A danger comes before dates.
     let danger = outcome.grabbed >= GRABS;
     let oiled = oil(season, outcome).map(Words::from);
     said.extend(oiled.clone().filter(|_| danger));
     said.push(first(season, outcome));
-    // Rules, stock and cost of carts that must not ride would be read as advice.
     if fit {
         said.extend(compared(season).into_iter().map(Words::from));
         said.extend(shelf(season, outcome).map(Words::from));
@@ -98,13 +99,7 @@ pub fn statement(season: &Season) -> Vec<Words> {
 /// A new set in place of weak springs with which the carts may still be ridden.
 fn springs_first(season: &Season) -> Option<String> {
     let own = (None, season.against.as_slice());
-    let said = || amiss(own, season.renewed.as_ref(), season.sought.as_ref(), "");
-    season.may_ride().then(said).flatten()
-}
-
-/// Whether the carts may be ridden as they are.
-fn fit(season: &Season) -> bool {
-    season.may_ride() && !season.wrong_oil
+    amiss(own, season.renewed.as_ref(), season.sought.as_ref(), "")
 }
 
 /// That the carts' oil is never to be used; none if it is not such an oil.
@@ -115,7 +110,7 @@ fn oil_first(season: &Season) -> Option<Words> {
 /// Whether the use or the service is wrong, so that the answer is no stock of parts.
 pub fn wrong(season: &Season) -> bool {
     let outcome = season.policies.get(advised(season));
-    !fit(season) || outcome.is_some_and(|outcome| wrong_use(season, outcome).is_some())
+    season.wrong_oil || !season.may_ride() || outcome.is_some_and(|outcome| wrong_use(season, outcome).is_some())
 }
 
 /// The finding of the figure: what to have by the policy that is advised.
