@@ -12,7 +12,7 @@ use crate::words::reading::{end, name};
 use crate::words::remedies::remedies;
 use crate::words::say;
 use crate::words::text::Words;
-use crate::words::use_of_machine::near_idle;
+use crate::words::use_of_machine::{near_idle, weak_near_idle};
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
 use slipsoak_engine::fault::EARLY;
 use slipsoak_engine::names::{Channel, Part};
@@ -39,18 +39,19 @@ pub fn answer(record: &Record) -> Vec<Words> {
     stops(record).into_iter().chain(weak_shoes(record)).chain(said).filter(|words| !words.is_empty()).collect()
 }
 
-/// That the springs are nearer to the idle than a choice allows, under the duty where they come nearest; what drags, or is weaker than
-/// a new set, is said to before.
+/// That the springs are nearer to the idle than a choice allows, under the duty where they come nearest. What drags has been said
+/// before; where a spring is weaker than a new set, that is the cause.
 fn nearest(record: &Record) -> Option<Words> {
-    if record
-        .runs
-        .iter()
-        .any(|run| drags(record, run) || run.warned(Warned::WeakShoe).is_some() || new_set(run).is_some())
-    {
+    if record.runs.iter().any(|run| drags(record, run) || run.warned(Warned::WeakShoe).is_some()) {
         return None;
     }
-    let near = record.runs.iter().filter_map(Run::near_idle).min_by(|a, b| a.0.total_cmp(&b.0))?;
-    Some(near_idle(near).into())
+    let near = record.runs.iter().filter_map(|run| Some((run, run.near_idle()?)));
+    let (run, near) = near.min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;
+    let said = match new_set(run) {
+        None => near_idle(near),
+        Some([settled, _]) => weak_near_idle(near, settled >= 0.0),
+    };
+    Some(said.into())
 }
 
 /// Where runs were stopped by heat, a sentence for each of the first few, and what to do.

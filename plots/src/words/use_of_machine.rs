@@ -134,12 +134,32 @@ pub(super) fn nearer(reasons: &[Reason], renewed: Option<&Renewed>) -> Option<St
 /// What follows from springs that engage so far above the highest idle, where tolerances take so much and this share of such clutches
 /// touches there.
 pub(super) fn near_idle((margin, floor, share): (f64, f64, f64)) -> String {
-    let side = if margin < 0.0 { "below" } else { "above" };
+    let [engages, takes] = [margin.abs(), floor].map(turns);
+    let where_to = match margin {
+        ..0.0 => format!("{engages} below the highest idle, and tolerances of springs and tachometer take {takes}"),
+        _ if engages == takes => {
+            format!("just less than the {takes} above the highest idle that tolerances of springs and tachometer take")
+        }
+        _ => format!("{engages} above the highest idle, and tolerances of springs and tachometer take {takes}"),
+    };
     format!(
-        "Its springs are nearer to the idle than `slipsoak choose` allows: hot and relaxed they engage {} {side} the highest idle, and tolerances of springs and tachometer take {} (about {} of such clutches would touch there). See that the shoes do not touch with the warm motor idling at its highest, and ask `choose` before you fit such a set again.",
-        turns(margin.abs()),
-        turns(floor),
+        "Its springs are nearer to the idle than `slipsoak choose` allows: hot and relaxed they engage {where_to} (about {} of such clutches would touch there). See that the shoes do not touch with the warm motor idling at its highest, and ask `choose` before you fit such a set again.",
         percent(share)
+    )
+}
+
+/// The same of springs that are weaker than a new set, and whether such a set keeps clear.
+pub(super) fn weak_near_idle((margin, floor, _): (f64, f64, f64), renewed: bool) -> String {
+    let side = if margin < 0.0 { "below" } else { "above" };
+    let set = if renewed {
+        "Replace all springs by a whole new set of the same, which keeps clear of the idle"
+    } else {
+        "Replace all springs by a whole new set; `slipsoak choose` says which keeps clear of the idle"
+    };
+    format!(
+        "{set}: they are weaker than a new set, and hot and relaxed the first shoe touches {} {side} the highest idle, where tolerances take {}.",
+        turns(margin.abs()),
+        turns(floor)
     )
 }
 
