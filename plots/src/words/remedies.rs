@@ -5,6 +5,7 @@ use crate::words::fault::{new_set, unfit};
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::fault::Fault;
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Record, Run, Warned};
 
 /// What would help against slip where no spring does.
@@ -37,6 +38,7 @@ pub(crate) fn remedies(record: &Record) -> Words {
 fn against(record: &Record, faults: &[Fault]) -> Words {
     let idles = |fault: &Fault| matches!(fault, Fault::Drags | Fault::Near | Fault::Settles);
     match faults.iter().filter(|fault| idles(fault)).count() {
+        0 if record.runs.iter().all(lacks_oil) => "What would help: oil. A bushing without it grabs its shaft, however cool it runs: fill it before it is ridden (`slipsoak oiling` says when and how).".into(),
         0 if faults.contains(&Fault::Grabs) => slip(&record.runs).plain(" Oiling the bushing far more often helps too: `slipsoak oiling` says how often."),
         0 => slip(&record.runs),
         all if all == faults.len() => same_set(&record.runs).unwrap_or_else(|| {
@@ -46,6 +48,17 @@ fn against(record: &Record, faults: &[Fault]) -> Words {
             "What would help: a spring between these (`slipsoak choose` says which, or that the use is too hard for any).".into()
         }
         _ => format!("{LESS_SLIP} `slipsoak choose` says which spring stays clear of the idle.").into(),
+    }
+}
+
+/// Whether a run ends early for want of oil alone: nothing in it is too hot.
+fn lacks_oil(run: &Run) -> bool {
+    let hot = [Warned::Bushing, Warned::Lining, Warned::Bond].iter().any(|kind| run.warned(*kind).is_some());
+    let grabs = run.first_worn().is_some_and(|first| first.part == Part::Seized);
+    match run.own_fault() {
+        Some(Fault::Dry) => !hot,
+        Some(Fault::Early) => grabs && !hot,
+        _ => false,
     }
 }
 
