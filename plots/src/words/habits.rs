@@ -130,6 +130,11 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
             short.what(),
             say::times(short.running, long.running)
         )),
+        (Some(long), Some(short)) if say::lasts(long.running) != say::lasts(short.running) => words.plain(format!(
+            "; wear hardly differs: {} after {} of running.",
+            short.what(),
+            say::times(short.running, long.running)
+        )),
         (Some(long), _) => words.plain(format!(
             "; wear does not differ: {} after {} of running.",
             long.what(),
@@ -158,7 +163,13 @@ pub(crate) fn hottest_and_driest(record: &Record) -> String {
     }
     if let (Some(hottest), Some(limit)) = (lining(hot), hot.setting(&settings::limits::lining_most)) {
         let side = if hottest > limit { "above" } else { "below" };
-        said.push(format!("the {}, {side} its limit of {}", reaches("lining", hottest, hot), say::temperature(limit)));
+        let steady =
+            hot.setting(&settings::limits::lining_steady).filter(|steady| hottest > *steady && hottest <= limit);
+        let steady = steady.map_or_else(String::new, |steady| {
+            format!("above its continuous limit of {} and ", say::temperature(steady))
+        });
+        let lining = reaches("lining", hottest, hot);
+        said.push(format!("the {lining}, {steady}{side} its limit of {}", say::temperature(limit)));
     }
     let fills: Vec<f64> = record.runs.iter().filter_map(fill).collect();
     if !fills.is_empty() {
