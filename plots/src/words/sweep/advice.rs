@@ -9,6 +9,7 @@ use crate::words::text::{Words, listed, together};
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::{distinct, distinct_by};
 use slipsoak_engine::parts::{Group, in_words, settings};
+use slipsoak_engine::record::Warned;
 use slipsoak_engine::sweep::{Axis, Row, Sweep};
 use slipsoak_engine::units::in_rpm;
 use std::collections::BTreeMap;
@@ -153,7 +154,7 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
     let (alone, met) = (choices.len() == 1, &parted.met[..]);
     let (under, every) = (parted.called(row, met), parted.names(met));
     let alike = if every.is_empty() { String::new() } else { format!(" at every {every}") };
-    vec![what.plain(match until(row) {
+    let said = what.plain(match until(row) {
         None => format!("{}{alike}; no part wears measurably.", if alone { "" } else { " fits" }),
         Some(until) => match (met.is_empty(), alone) {
             (true, true) => format!(", and lasts {until}."),
@@ -163,7 +164,20 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
                 format!(" fits{alike} and, of those that do, lasts longest at its worst, {under}: {until}.")
             }
         },
-    })]
+    });
+    vec![said.plain(warned(rows))]
+}
+
+/// What is warned of in the rows of a choice; empty if nothing is.
+fn warned(rows: &[&Row]) -> String {
+    let given = || rows.iter().flat_map(|row| &row.summary.warnings);
+    let of = |kind: Warned| given().filter(|other| **other == kind).count();
+    let each = distinct(given().copied()).into_iter().map(|kind| match rows.len() {
+        1 => kind.name().to_owned(),
+        all => format!("{} in {} of {all}", kind.name(), of(kind)),
+    });
+    let each: Vec<String> = each.collect();
+    if each.is_empty() { String::new() } else { format!(" It fits with warnings: {}.", each.join(", ")) }
 }
 
 /// What to choose where nothing fits under all conditions: for each group of conditions what lasts longest of that which fits there.
