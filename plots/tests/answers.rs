@@ -41,12 +41,26 @@ fn a_run_of_one_machine_says_after_its_answer_that_its_springs_are_near_to_the_i
     // 140 rpm over the idle, which varies by 75 rpm.
     assert!(told.contains("they engage 65\u{a0}rpm above the highest idle"), "{told}");
     assert!(told.find("lasts") < told.find(near), "{told}");
+    // What shows as the same number as is needed, and is less.
+    let less =
+        (1640..1670).map(|tenths| said(0.1 * f64::from(tenths), &|_| ())).find(|told| told.contains("just less"));
+    let less = less.expect("a margin that is rounded to what is needed");
+    assert!(less.contains("just less than the 92\u{a0}rpm above"), "{less}");
     let below = said(40.0, &|_| ());
     assert!(below.contains("rpm below the highest idle") && !below.contains("−"), "{below}");
     let mut gaps = shop::gaps();
     (gaps.against, gaps.renewed, gaps.sag) =
         (vec![Reason::TooNear { margin: 65.0 * RPM, floor: 90.0 * RPM, share: 0.2 }], None, None);
     assert!(text(&words::gaps::statement(&gaps)).contains(near));
+    let weak = |record: &mut Record| {
+        record.runs[0].engagement.renewed = Some(record.runs[0].engagement.settled.expect("given") + 300.0 * RPM);
+    };
+    let weak = said(70.0, &weak);
+    assert!(
+        weak.contains("Replace all springs by a whole new set of the same, which keeps clear")
+            && !weak.contains("nearer"),
+        "{weak}"
+    );
     // Enough of a margin, a clutch that drags, and springs to choose from, of which another sentence speaks.
     let drags =
         |record: &mut Record| record.runs[0].warnings.push(Warning { kind: Warned::Drag, value: 200.0, limit: 0.0 });
@@ -163,10 +177,77 @@ fn the_terminal_shows_with_details_where_heat_and_oil_went_and_that_every_ledger
     let page = Page::of(&Saved::Record(Box::new(record)));
     let (details, brief) = (page.text(80, true), page.text(80, false));
     // 140 mg put on and 30 mg thrown off; what evaporated is under half a per cent of the pores' 900 mg.
-    for said in
-        ["Oil, mg", "put on", "140", "thrown off", "30", "other entries", "What each ledger leaves open", "3 × 10⁻¹⁴"]
-    {
+    for said in [
+        "Heat of the clutch, kJ",
+        "slip energy",
+        "300",
+        "Oil, mg",
+        "put on",
+        "140",
+        "thrown off",
+        "30",
+        "other entries",
+        "What each ledger leaves open",
+        "3 × 10⁻¹⁴",
+    ] {
         assert!(details.contains(said), "{said}: {details}");
     }
     assert!(!details.contains("evaporated  ") && !brief.contains("What each ledger leaves open"), "{details}");
+}
+
+#[test]
+fn a_cool_bushing_that_runs_dry_is_helped_by_oil_and_a_hot_one_by_less_slip() {
+    let said = |hot: bool| {
+        let mut record = record(&NAMES[..1]);
+        let run = &mut record.runs[0];
+        run.warnings.clear();
+        run.parts.truncate(1);
+        (run.parts[0].part, run.parts[0].life, run.parts[0].running) = (Part::Seized, Some(660.0), Some(660.0));
+        run.warnings.extend(hot.then_some(Warning { kind: Warned::Bushing, value: 420.0, limit: 363.15 }));
+        text(&words::answer::answer(&record))
+    };
+    let (cool, hot) = (said(false), said(true));
+    assert!(cool.contains("What would help: oil.") && !cool.contains("less slip"), "{cool}");
+    assert!(hot.contains("What would help: less slip") && !hot.contains("help: oil."), "{hot}");
+}
+
+#[test]
+fn a_lining_over_its_continuous_limit_is_said_to_be() {
+    let said = |celsius: f64| {
+        let mut record = record(&NAMES[..1]);
+        record.runs[0].overall.most[Channel::LiningSurface as usize] = celsius + 273.15;
+        text(&words::answer::answer(&record))
+    };
+    assert!(said(160.0).contains("above its continuous limit of 150\u{a0}°C"), "{}", said(160.0));
+    assert!(!said(140.0).contains("continuous") && !said(260.0).contains("continuous"));
+}
+
+#[test]
+fn lives_that_the_table_shows_apart_are_not_said_to_be_one() {
+    let mut habits = record(&["cart"; 2]);
+    for (k, (run, hours)) in habits.runs.iter_mut().zip([1840.0, 1860.0]).enumerate() {
+        run.warnings.clear();
+        run.duty = format!("habit {k}");
+        run.parts.truncate(1);
+        (run.parts[0].part, run.parts[0].life, run.parts[0].running) =
+            (Part::Lining, Some(hours * 3600.0), Some(hours * 3600.0));
+    }
+    let told = text(&words::answer::answer(&habits));
+    assert!(
+        told.contains("wear hardly differs: the lining is worn out after 1800 to 1900\u{a0}h of running"),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_sweep_says_which_warnings_its_choice_has() {
+    let mut crossed =
+        sweep(vec![axis("clutch.engagement", &[1900.0, 2000.0], "rpm"), axis("vehicle.mass", &[160.0, 200.0], "kg")]);
+    let told = text(&words::sweep::answer(&crossed));
+    assert!(!told.contains("with warnings"), "{told}");
+    for row in &mut crossed.rows {
+        row.summary.warnings = if row.place[1] == 1 { vec![Warned::Bushing] } else { vec![] };
+    }
+    let told = text(&words::sweep::answer(&crossed));
+    assert!(told.contains("It fits with warnings: bushing in 1 of 2."), "{told}");
 }

@@ -38,6 +38,11 @@ fn unit(book: Book, largest: f64) -> (&'static str, f64) {
 const ON_TERMINAL: usize = 3;
 const LEAST: f64 = 0.005;
 
+/// An entry by the terms of the trade.
+fn called(entry: Entry) -> &'static str {
+    if entry == Entry::SlipHeat { "slip energy" } else { entry.name() }
+}
+
 /// Every ledger of every run.
 pub fn ledgers(record: &Record) -> Vec<Block> {
     let mut blocks = Vec::new();
@@ -50,12 +55,12 @@ pub fn ledgers(record: &Record) -> Vec<Block> {
     blocks
 }
 
-/// Heat and oil of every run, small entries summed, and how well each ledger closes: for a terminal.
+/// Heat of the clutch and oil of every run, small entries summed, and how well each ledger closes: for a terminal.
 pub fn in_brief(record: &Record) -> Vec<Block> {
     let mut blocks = Vec::new();
     for start in (0..record.runs.len()).step_by(ON_TERMINAL) {
         let shown = start..record.runs.len().min(start + ON_TERMINAL);
-        for (book, caption) in CAPTIONS.into_iter().filter(|(book, _)| matches!(book, Book::Heat | Book::Oil)) {
+        for (book, caption) in [(Book::Clutch, "Heat of the clutch"), (Book::Oil, "Oil")] {
             blocks.push(Block::Table(entries(record, book, caption, shown.clone(), LEAST)));
         }
         blocks.push(Block::Table(closings(record, shown)));
@@ -121,12 +126,12 @@ fn entries(record: &Record, book: Book, caption: &str, shown: std::ops::Range<us
         for entry in names {
             let values: Vec<f64> = books.iter().map(|l| side(l).get(&entry).copied().unwrap_or(0.0)).collect();
             if values.iter().any(|v| v.abs() > least * largest) {
-                rows.push(row(entry.name(), &values));
+                rows.push(row(called(entry), &values));
             } else {
                 rest.iter_mut().zip(values).for_each(|(rest, value)| *rest += value);
             }
         }
-        if rest.iter().any(|v| *v != 0.0) {
+        if rest.iter().any(|v| v.abs() > 1e-4 * largest) {
             rows.push(row("other entries", &rest));
         }
         if !rows.is_empty() {
