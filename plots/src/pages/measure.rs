@@ -4,7 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::question::{ending, parted};
-use crate::words::number::{figures, number, three};
+use crate::words::number::{figures, number};
 use crate::words::text::{Words, the};
 use crate::words::use_of_machine::varies;
 use crate::words::{cautions, measuring, say};
@@ -72,7 +72,7 @@ fn all(plan: &MeasurePlan) -> Table {
             } else {
                 Cell::Nothing
             },
-            Cell::Number(three(c.bits)),
+            Cell::Number(number(c.bits, 0.01)),
         ])
     };
     let caption = format!(

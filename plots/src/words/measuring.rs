@@ -160,8 +160,9 @@ fn unfit(plan: &MeasurePlan) -> Vec<Words> {
         ("so", OWN)
     };
     let instead = forbidden(with, &plan.against, plan.renewed.as_ref(), plan.sought.as_ref());
-    let drags = plan.against.iter().all(Reason::is_near);
-    let next = if drags {
+    // Springs that are known to be weak are replaced, not read.
+    let open = plan.renewed.is_none() && plan.against.iter().all(Reason::is_near);
+    let next = if open {
         "That is computed with all constants as set. What could change it are the idle of the warm motor and the speed at which the clutch engages, 5 min each by a tachometer: read both if you have not, and ask again with them. Until then nothing else is worth measuring."
     } else {
         "That is computed with all constants as set, and no measurement is worth its work before it is mended: ask again then."

@@ -103,6 +103,13 @@ pub fn measurements() -> Vec<Said> {
             }),
         ),
         sentences(
+            "measuring, a weak spring that only drags",
+            &with(&|plan| {
+                none(plan);
+                (plan.against, plan.renewed) = (vec![DRAGS], Some(renewed(0.7, 1.0, Verdict::Fits)));
+            }),
+        ),
+        sentences(
             "measuring for the spring, all of them drag",
             &with(&|plan| {
                 none(plan);

@@ -98,6 +98,16 @@ pub fn seasons() -> Vec<Said> {
             &with(&|season| (season.against, season.sought) = (vec![NEAR], Some(to_look_for(Verdict::Fits)))),
         ),
         sentences(
+            "season, springs near to the idle, and bushing after bushing that one unknown constant spreads",
+            &with(&|season| {
+                (season.against, season.sought) = (vec![NEAR], Some(to_look_for(Verdict::Fits)));
+                season.policies.iter_mut().for_each(|one| {
+                    let need = &mut one.needs[2];
+                    (need.half, need.nine_tenths, need.common) = (5 * season.question.carts, 60, 0.9);
+                });
+            }),
+        ),
+        sentences(
             "season, all springs weaker than a new set, near to the idle",
             &with(&|season| {
                 (season.against, season.renewed) = (vec![NEAR], Some(renewed(0.85, 0.85, Verdict::Fits)));

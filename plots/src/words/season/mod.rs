@@ -65,12 +65,13 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let fit = !season.wrong_oil;
     if fit {
         let wrong = wrong_use(season, outcome);
-        let parts = if wrong.is_none() { have(season, outcome) } else { as_used(outcome) };
+        let (parts, buy) =
+            if wrong.is_none() { (have(season, outcome), " before you buy more") } else { (as_used(outcome), "") };
         said.extend(wrong.into_iter().chain([parts]));
-        said.extend(wide(outcome).then(|| {
-            "Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again before you buy more.".into()
-        }));
         said.extend(nearer(&season.against, season.renewed.as_ref()).map(Words::from));
+        said.extend(wide(outcome).then(|| {
+            format!("Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again{buy}.").into()
+        }));
         said.push(service(season, advised));
     } else {
         said.push(as_used(outcome));
