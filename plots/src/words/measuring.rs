@@ -160,8 +160,12 @@ fn unfit(plan: &MeasurePlan) -> Vec<Words> {
         ("so", OWN)
     };
     let instead = forbidden(with, &plan.against, plan.renewed.as_ref(), plan.sought.as_ref());
-    // Springs that are known to be weak are replaced, not read.
-    let open = plan.renewed.is_none() && plan.against.iter().all(Reason::is_near);
+    // Springs that are known to be weak are replaced, not read; one that drags at any idle does so whatever is read.
+    let within = |reason: &Reason| match reason {
+        Reason::Drags { share, .. } => *share < 1.0,
+        other => other.is_near(),
+    };
+    let open = plan.renewed.is_none() && plan.against.iter().all(within);
     let next = if open {
         "That is computed with all constants as set. What could change it are the idle of the warm motor and the speed at which the clutch engages, 5 min each by a tachometer: read both if you have not, and ask again with them. Until then nothing else is worth measuring."
     } else {
@@ -292,10 +296,10 @@ fn counted(plan: &MeasurePlan) -> &'static str {
     match plan.decision {
         Decision::Oiling => "What counts: riding below the level of service, and an hour of riding for each oiling.",
         Decision::Life => {
-            "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches or more outlast the hours that are named."
+            "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches or more outlast the hours that are named. Lives are those of wear with good oil in the bushing: where oil is lost or spoiled by heat it ends earlier (`slipsoak oiling` says when)."
         }
         Decision::Season => {
-            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Carts kept oiled, at the rates of new parts."
+            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Parts wear as new ones do with good oil in the bushing: where oil is lost or spoiled by heat more bushings are needed (`slipsoak season` counts them)."
         }
         Decision::Spring => {
             "What counts: hours of running until the first part is worn out, as a mean over the sampled clutches, whose idles and springs differ; a spring that drags at idle, new or relaxed, counts as 19 lives lost. An idle that was read counts as steady. `slipsoak choose` is stricter: it keeps 19 of 20 clutches clear of the highest idle, and lets the idle vary about what was read. It may keep its advice where a change is counted here, so ask it again with the reading."

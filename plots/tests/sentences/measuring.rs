@@ -14,16 +14,14 @@ use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
-/// A spring that drags on a throttle stop.
-const DRAGS: Reason = Reason::Drags {
-    settled: 1690.0 * RPM,
-    highest: 1775.0 * RPM,
-    share: 0.57,
-    power: 12.0,
-    creep: 0.0,
-    stalls: false,
-    idle_kind: IdleKind::ThrottleStop,
-};
+/// A spring that drags on a throttle stop where the idle is high, and one that drags at any idle.
+const DRAGS: Reason = drags(1690.0, 0.57);
+const ALWAYS: Reason = drags(1600.0, 1.0);
+
+const fn drags(rpm: f64, share: f64) -> Reason {
+    let (highest, idle_kind) = (1775.0 * RPM, IdleKind::ThrottleStop);
+    Reason::Drags { settled: rpm * RPM, highest, share, power: 12.0, creep: 0.0, stalls: false, idle_kind }
+}
 
 pub fn measurements() -> Vec<Said> {
     let with = |change: &dyn Fn(&mut MeasurePlan)| {
@@ -100,6 +98,13 @@ pub fn measurements() -> Vec<Said> {
             &with(&|plan| {
                 none(plan);
                 (plan.against, plan.sought) = (vec![NEAR, DRAGS], Some(to_look_for(Verdict::Warned)));
+            }),
+        ),
+        sentences(
+            "measuring, a spring that drags at any idle",
+            &with(&|plan| {
+                none(plan);
+                (plan.against, plan.sought) = (vec![ALWAYS], Some(to_look_for(Verdict::Fits)));
             }),
         ),
         sentences(
