@@ -3,7 +3,8 @@
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_plots::page::Page;
-use slipsoak_plots::words::answer::sure;
+use slipsoak_plots::words::answer::{answer, sure};
+use slipsoak_plots::words::text::Words;
 use slipsoak_plots::{Figure, Look};
 
 fn svg(figure: Figure, record: &slipsoak_engine::record::Record) -> String {
@@ -101,4 +102,31 @@ fn parts_reach_their_limits_in_hours_of_running_to_two_figures() {
     let table = text.split("hours of running\n").nth(1).expect("a table");
     let table: String = table.split_whitespace().collect();
     assert!(table.contains("12000") && !table.contains("99000"), "{table}");
+}
+
+/// The second lasts half as long again, in hours.
+#[test]
+fn what_lasts_more_hours_for_less_distance_is_not_called_best_without_the_distance() {
+    let said = |distance: f64| {
+        let mut all = record(&NAMES[..2]);
+        for (k, run) in all.runs.iter_mut().enumerate() {
+            run.warnings.clear();
+            run.engagement.settled = None;
+            run.overall.least.iter_mut().for_each(|value| *value = f64::NAN);
+            for part in &mut run.parts {
+                (part.life, part.running) = (Some(1e6 * (k + 2) as f64), Some(1e6 * (k + 2) as f64));
+            }
+            (run.distance, run.running_time) = (9000.0, 3600.0);
+        }
+        all.runs[1].distance = distance;
+        answer(&all).iter().map(Words::text).collect::<Vec<_>>().join(" ")
+    };
+    let by = format!("By distance “{}” lasts longest", NAMES[0]);
+    let hour =
+        format!("in an hour of running “{}” covers 4.5\u{a0}km (2.8\u{a0}mi), “{}” 9\u{a0}km", NAMES[1], NAMES[0]);
+    let less = said(4500.0);
+    assert!(less.contains(&by) && less.contains(&hour), "{less}");
+    for same in [said(9000.0), said(8500.0), said(7000.0)] {
+        assert!(!same.contains("By distance"), "{same}");
+    }
 }

@@ -17,6 +17,7 @@ pub(crate) mod findings;
 pub mod fleet;
 pub mod gaps;
 pub mod granted;
+pub(crate) mod ground;
 pub(crate) mod habits;
 pub mod influence;
 pub mod learned;

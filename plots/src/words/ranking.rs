@@ -7,6 +7,7 @@ use crate::words::compared::{
     ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share, under_duties,
 };
 use crate::words::fault::{does, drags};
+use crate::words::ground::by_distance;
 use crate::words::number::figures;
 use crate::words::reading::end;
 use crate::words::say;
@@ -38,7 +39,8 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
             _ => faulty,
         };
         let unfit = Words::from(unfit(record, &rest, tempting));
-        let best = best(record, runs, "", of);
+        let best =
+            by_distance(runs).into_iter().fold(best(record, runs, "", of), |best, said| best.plain(format!(" {said}")));
         said.extend(if best.is_empty() { [lead, unfit, best] } else { [best, unfit, lead] });
         said.retain(|words| !words.is_empty());
         return said;
@@ -48,7 +50,8 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
     // A variant that drags under one duty is not recommended for another.
     let each = duties.iter().map(|(duty, runs)| {
         let runs: Vec<&Run> = runs.iter().copied().filter(|run| !drags(record, run)).collect();
-        best(record, &runs, &format!("Under “{duty}”, "), "")
+        let best = best(record, &runs, &format!("Under “{duty}”, "), "");
+        by_distance(&runs).into_iter().fold(best, |best, said| best.plain(format!(" {said}")))
     });
     let each: Vec<Words> = each.collect();
     said.push(in_all(record, &duties));

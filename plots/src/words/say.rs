@@ -153,15 +153,19 @@ fn in_both(speed: f64, digits: i32) -> String {
     format!("{}{GAP}km/h ({}{GAP}mph)", figures(3.6 * speed, digits), figures(speed / MPH, digits))
 }
 
-/// A short distance in both units, from m.
+/// A distance in both units, from m.
 ///
 /// ```
 /// assert_eq!(slipsoak_plots::words::say::distance(0.083), "8.3\u{a0}cm (3.3\u{a0}in)");
 /// assert_eq!(slipsoak_plots::words::say::distance(2.5), "2.5\u{a0}m (8.2\u{a0}ft)");
+/// assert_eq!(slipsoak_plots::words::say::distance(9100.0), "9.1\u{a0}km (5.7\u{a0}mi)");
 /// ```
 pub fn distance(metres: f64) -> String {
-    let ((small, short), (large, long)) =
-        if metres < 1.0 { ((0.01, "cm"), (INCH, "in")) } else { ((1.0, "m"), (12.0 * INCH, "ft")) };
+    let ((small, short), (large, long)) = match metres {
+        ..1.0 => ((0.01, "cm"), (INCH, "in")),
+        ..1000.0 => ((1.0, "m"), (12.0 * INCH, "ft")),
+        _ => ((1000.0, "km"), (3600.0 * MPH, "mi")),
+    };
     format!("{}{GAP}{short} ({}{GAP}{long})", figures(metres / small, 2), figures(metres / large, 2))
 }
 
