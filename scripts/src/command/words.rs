@@ -54,10 +54,8 @@ fn all() -> String {
         text.extend(words().filter(|w| w.on() == on).map(explain));
         text.push('\n');
     }
-    text += &strong(
-        "Unit words, after a number (30.s) or around it (s(30)); numbers scale a quantity (2 * 30.s), and no setting takes one of another kind",
-    );
-    text.push_str("\n\n");
+    text += &strong("Unit words, after a number (30.s) or around it (s(30))");
+    text.push_str("\n\nNumbers scale a quantity (2 * 30.s). No setting takes one of another kind.\n\n");
     text.extend(UNITS.iter().map(|u| format!("{:<9} {}\n", u.word, u.meaning)));
     text
 }
