@@ -1,7 +1,7 @@
 //! Machines and duties with the same name are distinguished by their differences: in the table, in files, in the
 //! record.
 
-use crate::studies::{folder, run};
+use crate::studies::{folder, run, slipsoak};
 use std::fs;
 
 const STUDY: &str = r#"
@@ -71,4 +71,21 @@ compare([geared.call(430, 10.0), geared.call(430, 8.5), geared.call(250, 10.0), 
             words.filter(|words| words.starts_with("430") || words.starts_with("250")).collect();
         assert_eq!(labels.len(), 4, "{figure}: {labels:?}");
     }
+}
+
+/// The built-in machine has a spring of 2000 rpm.
+#[test]
+fn a_machine_that_is_given_twice_is_run_once_and_that_is_said() {
+    let folder = folder(
+        r#"
+let cart = machine("example");
+compare([cart, cart.spring(2000.rpm), cart.spring(2300.rpm)], duty("rest", |ride| ride.idle(20.s)));
+"#,
+    );
+    let done = slipsoak(folder.path(), &["run", "study.rhai", "--out", "out", "--no-pictures"]).assert().code(0);
+    let said = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+    let record: slipsoak_engine::record::Record =
+        serde_json::from_slice(&fs::read(folder.path().join("out/record.json")).expect("a record")).expect("JSON");
+    assert_eq!(record.runs.len(), 2);
+    assert!(said.contains("with springs of 2000 rpm under rest twice; it is run once"), "{said}");
 }

@@ -57,7 +57,7 @@ pub struct Ledger {
     pub outward: BTreeMap<Entry, f64>,
     /// in − held − out
     pub residual: f64,
-    /// residual| relative to the largest entry
+    /// the residual, without its sign, relative to the largest entry
     pub relative: f64,
     /// largest relative residual allowed
     pub allowed: f64,

@@ -1,6 +1,6 @@
 //! Distinguishing names for machines and duties to which a script gives the same name.
 
-use crate::language::plan::{Duty, Plan, Variant};
+use crate::language::plan::{Duty, Pair, Plan, Variant};
 use crate::read::units::show;
 use slipsoak_engine::names::{distinct, distinct_by};
 use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, settings};
@@ -32,6 +32,24 @@ pub fn tell_apart(plan: &mut Plan) {
             pair.duty.name.clone_from(&duty_names[k]);
         }
     }
+}
+
+/// Keeps one of equal runs, which would have one name and one result; a note on each left out.
+pub fn once(plan: &mut Plan) -> Vec<String> {
+    let equal = |a: &Pair, b: &Pair| a.variant.is(&b.variant) && same_duty(&a.duty, &b.duty);
+    let kept = distinct_by(plan.pairs.iter().cloned(), equal);
+    let again = (1..plan.pairs.len()).filter(|k| plan.pairs[..*k].iter().any(|before| equal(before, &plan.pairs[*k])));
+    let notes = again.map(|k| {
+        let Pair { variant, duty } = &plan.pairs[k];
+        let spring = show(variant.machine.clutch.engagement, SPRING.dimension);
+        format!(
+            "note: `compare` is given {} with springs of {spring} under {} twice; it is run once",
+            variant.name, duty.name
+        )
+    });
+    let notes = notes.collect();
+    plan.pairs = kept;
+    notes
 }
 
 fn same_duty(a: &Duty, b: &Duty) -> bool {

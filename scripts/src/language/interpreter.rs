@@ -92,6 +92,7 @@ impl<'a> Interpreter<'a> {
             let refusal = WordError::new(not + "; give it one of the machines of `compare`");
             return Err(self.refused(refusal, plan.reference_at));
         }
+        self.context.printed.borrow_mut().extend(distinct_names::once(&mut plan));
         distinct_names::tell_apart(&mut plan);
         if let Some(asked) = plan.requests.first().filter(|_| plan.aim != Aim::Runs) {
             let refusal = WordError::new(
