@@ -110,7 +110,7 @@ fn every_limit_of_temperatures_stands_with_its_whole_name() {
     for width in [400, 720, 960] {
         let size = Size { width, height: 600 };
         let drawing = draw(Figure::Temperatures, &record, size).expect("it draws");
-        let whole = drawing.svg.matches("\nlining steady limit 200").count();
+        let whole = drawing.svg.matches("\nlining continuous limit 200").count();
         assert!(whole >= 1 && !drawing.svg.contains("lining … limit"), "{width}: {whole}");
     }
 }

@@ -23,7 +23,7 @@ const SHOWN: [(Channel, &str); 5] = [
 /// Settings of temperature limits, and their names.
 static LIMITS: [(&Parameter, &str); 3] = [
     (&settings::limits::lining_most, "lining limit"),
-    (&settings::limits::lining_steady, "lining steady limit"),
+    (&settings::limits::lining_steady, "lining continuous limit"),
     (&settings::limits::bushing_warning, "bushing limit"),
 ];
 

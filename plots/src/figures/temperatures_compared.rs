@@ -28,7 +28,7 @@ static SHOWN: [Shown; 2] = [
         name: "lining surface",
         share: 0.6,
         labels: 13,
-        limits: &[(&settings::limits::lining_most, "limit"), (&settings::limits::lining_steady, "steady limit")],
+        limits: &[(&settings::limits::lining_most, "limit"), (&settings::limits::lining_steady, "continuous limit")],
     },
     Shown {
         channel: Channel::Bushing,
@@ -105,7 +105,7 @@ fn panel(
     let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[runs[0]], p, words));
     let named = |Limit { label, at }: Limit| match (last, look.narrow()) {
         (false, _) => Limit { label: String::new(), at },
-        (true, true) => Limit { label: label.replace("steady limit", "steady"), at },
+        (true, true) => Limit { label: label.replace("continuous limit", "continuous"), at },
         (true, false) => Limit { label, at },
     };
     let from = moment::since(look);

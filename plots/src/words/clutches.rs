@@ -2,6 +2,7 @@
 
 use crate::words::reading::among;
 use crate::words::say::{time, times};
+use crate::words::text::listed;
 use slipsoak_engine::fleet::{Fleet, Milestone, Report};
 use slipsoak_engine::names::Quantile;
 use slipsoak_engine::statistics::Bounds;
@@ -67,4 +68,27 @@ pub fn bounds(b: &Bounds) -> Option<String> {
         (None, Some(high)) => Some(format!("at most {}", time(high))),
         (None, None) => None,
     }
+}
+
+/// A share in whole per cent.
+pub(crate) fn whole(share: f64) -> String {
+    format!("{:.0}\u{a0}%", 100.0 * share)
+}
+
+/// Fleets of which the same is said, in the order of the first of each.
+pub(crate) fn alike<'a, T: PartialEq>(fleets: &[&'a Fleet], said: impl Fn(&Fleet) -> T) -> Vec<(T, Vec<&'a Fleet>)> {
+    let mut groups: Vec<(T, Vec<&Fleet>)> = vec![];
+    for fleet in fleets {
+        let said = said(fleet);
+        match groups.iter_mut().find(|group| group.0 == said) {
+            Some(group) => group.1.push(fleet),
+            None => groups.push((said, vec![fleet])),
+        }
+    }
+    groups
+}
+
+/// Names of fleets as a list.
+pub(crate) fn names(report: &Report, fleets: &[&Fleet]) -> String {
+    listed(&fleets.iter().map(|fleet| format!("“{}”", name(report, fleet))).collect::<Vec<_>>())
 }

@@ -1,8 +1,7 @@
 //! What the figures of fleets say: when the first few clutches fail, and what each gains.
 
 use crate::words::clock::Clock;
-use crate::words::clutches::{followed, leave_wrong_oils, name, pairs, ranked, reference};
-use crate::words::fleet::whole;
+use crate::words::clutches::{followed, leave_wrong_oils, name, pairs, ranked, reference, whole};
 use crate::words::number::figures;
 use crate::words::reading::among;
 use slipsoak_engine::fleet::{Direction, Fleet, Gain, Paired, Report};

@@ -1,0 +1,97 @@
+//! Fleets that are not to be used: wrong oils, clutches beyond the model, that drag at idle, or whose bushings grab.
+
+use crate::words::clutches::{name, names, whole};
+use crate::words::say;
+use crate::words::text::{Words, listed};
+use crate::words::use_of_machine;
+use slipsoak_engine::fleet::{CONFIDENCE, DRAGGING, Fleet, Report};
+use slipsoak_engine::laws::margin::SEASON;
+use slipsoak_engine::statistics::share_of;
+
+/// Sentence on the fleets with an oil that stays on the lining; none if there are none.
+pub(super) fn wrong_oil(report: &Report) -> Option<Words> {
+    let wrong: Vec<&Fleet> = report.fleets.iter().filter(|fleet| fleet.wrong_oil()).collect();
+    let (n, all) = (wrong.len(), report.fleets.len());
+    let whose = match n {
+        0 => return None,
+        _ if all == 1 => "this oil".to_owned(),
+        _ if n == all => "the oil of any of these".to_owned(),
+        _ => format!("the oil of {}", names(report, &wrong)),
+    };
+    let words = use_of_machine::wrong_oil(&whose, "");
+    let them = if n == 1 { "it is" } else { "they are" };
+    Some(if n < all { words.plain(format!(" In what follows {them} left out.")) } else { words })
+}
+
+/// Sentence on a fleet in which clutches grow hotter than the model reaches; none if none does.
+pub(super) fn beyond(report: &Report, fleet: &Fleet) -> Option<Words> {
+    let (count, hottest) = fleet.beyond?;
+    let whose = if report.fleets.len() > 1 { format!(" of “{}”", name(report, fleet)) } else { String::new() };
+    let words = format!(
+        "In {count} of {} clutches{whose} a part is beyond the model, at up to ",
+        fleet.outcomes.len() as u64 + count
+    );
+    let words = Words::from(words).temperature(hottest);
+    Some(words.plain(": no life is given for them, and the machine is not recommended for this duty."))
+}
+
+/// Sentence on the fleets too many of whose clutches drag at idle; none if there are none.
+pub(super) fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.drags()).collect();
+    let drag = if unfit.iter().all(|fleet| fleet.dragging() == 1) { "drags" } else { "drag" };
+    refused(report, &unfit, Fleet::dragging, |counts| {
+        format!("{counts} clutches {drag} at idle, new or relaxed: the machine may creep")
+    })
+}
+
+/// Sentence on the fleets too many of whose bushings grab though their oil is not due; none if there are none.
+pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.grabs()).collect();
+    refused(report, &unfit, Fleet::grabbing, |counts| {
+        format!(
+            "in {counts} clutches the bushing grabs its shaft within {} of running, long before its oil is due: oil it far more often (`slipsoak oiling` says how often), or let it slip less",
+            say::time(SEASON)
+        )
+    })
+}
+
+/// Sentence that refuses fleets for what happens to this many of their clutches.
+fn refused(
+    report: &Report,
+    unfit: &[&Fleet],
+    count: fn(&Fleet) -> usize,
+    why: impl Fn(&str) -> String,
+) -> Option<Words> {
+    let each: Vec<String> = unfit.iter().map(|fleet| format!("{} of {}", count(fleet), fleet.outcomes.len())).collect();
+    let why = why(&listed(&each));
+    let words = Words::default();
+    match unfit.len() {
+        0 => None,
+        _ if report.fleets.len() == 1 => Some(words.strong("Do not use it so: ").plain(format!("{why}."))),
+        n if n == report.fleets.len() => {
+            let of = format!("with {}, {why}. What follows only compares them.", names(report, unfit));
+            Some(words.strong("None can be recommended: ").plain(of))
+        }
+        _ => Some(words.strong(format!("Do not fit {}: ", names(report, unfit))).plain(format!("{why}."))),
+    }
+}
+
+/// Sentence on how sure it is that the best fleet stays clear of the idle; none where no springs are compared
+/// and no fleet drags, since then they are not in question, or where the best one drags too.
+pub(super) fn clear(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let springs = report.fleets.windows(2).any(|pair| pair[0].engagement != pair[1].engagement);
+    let drag = springs || all.iter().any(|fleet| fleet.dragging() > 0);
+    let best = all.first().filter(|best| drag && !best.drags())?;
+    let (count, of) = (best.dragging() as u64, best.outcomes.len() as u64);
+    let most = share_of(count, of, CONFIDENCE).high;
+    let seen = if count == 0 { "None".to_owned() } else { count.to_string() };
+    let words = Words::from(format!("{seen} of {of} clutches with ")).strong(format!("“{}”", name(report, best)));
+    let drag = if count < 2 { "drags" } else { "drag" };
+    Some(if most > DRAGGING {
+        words.plain(format!(" {drag}, but up to ")).strong(whole(most)).plain(format!(
+            " may: {of} are too few to show that 19 of 20 stay clear of the idle. Ask `choose` before you fit it."
+        ))
+    } else {
+        words.plain(format!(" {drag}; up to {} may.", whole(most)))
+    })
+}

@@ -1,0 +1,102 @@
+//! The interval of oiling, and how it is on the safe side.
+
+use super::amounts::{drops, due, how_sure, outings, per_hour};
+use crate::words::number::figures;
+use crate::words::say::{percent, time};
+use slipsoak_engine::names::LeakCase;
+use slipsoak_engine::oil_plan::{Advised, OilPlan};
+use slipsoak_engine::units::DAY;
+
+/// A week, s.
+const WEEK: f64 = 7.0 * DAY;
+
+/// Text of how to apply a dose: what the hot pores have no room for at once stands on the faces, and some of it runs off.
+fn put_on(habit: &Advised) -> &'static str {
+    if habit.warm >= habit.dose {
+        ", and let it stand overnight"
+    } else {
+        ", a drop at a time. Let it stand overnight, and wipe off what runs out"
+    }
+}
+
+/// Sentences if a dose exceeds the loss of such outings.
+pub(super) fn seldom(p: &OilPlan) -> String {
+    format!(
+        "Such outings lose less than {} and do not reach the service level in ten years: oil once a year all the same, and check the fill.",
+        drops(p.drops)
+    )
+}
+
+/// The rule for the wall: often enough for the greatest leakage, and never more than the bushing takes.
+fn wall(p: &OilPlan, often: Advised) -> String {
+    let by_calendar = p.weekly.map(|weekly| calendar(often.riding / weekly * WEEK));
+    let after = [Some(time(often.riding) + " of riding"), by_calendar].into_iter().flatten();
+    format!(
+        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}, one at a time; stop when a drop stays on the face, let it stand overnight and wipe off what runs out.",
+        outings(often.outings).trim_start_matches("after "),
+        after.collect::<Vec<_>>().join("; "),
+        drops(often.dose)
+    )
+}
+
+/// An interval of the calendar, s, on the safe side: whole weeks, or whole days.
+fn calendar(interval: f64) -> String {
+    let (weeks, days) = ((interval / WEEK).floor(), (interval / DAY).floor());
+    let every = match (weeks, days) {
+        (0.0, ..=1.0) => "every day".to_owned(),
+        (0.0, days) => format!("every {days:.0} days"),
+        (1.0, _) => "every week".to_owned(),
+        (weeks, _) => format!("every {weeks:.0} weeks"),
+    };
+    format!("at that much riding a week, {every}")
+}
+
+/// The interval, and how much longer it is with the leakage as set.
+pub(super) fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
+    let most = p.case(LeakCase::Most);
+    let sure = how_sure(p.leak_learned());
+    let set = if p.leak_learned() { "as learned" } else { "as set" };
+    let greatest = per_hour(most.map_or(0.0, |most| most.leak));
+    let mut say = match p.advised_at_most_leak.habit() {
+        Some(often) => vec![
+            wall(p, often),
+            format!(
+                "That is enough even with the greatest end leakage that is possible, {greatest}, {sure}. With {}, {set}, {} after every {} ({}) are enough.",
+                per_hour(p.leak),
+                drops(habit.dose),
+                time(habit.riding),
+                outings(habit.outings)
+            ),
+        ],
+        None => vec![
+            format!(
+                "Oil with {} after every {} of riding ({}), after the ride while the bushing is warm{}.",
+                drops(habit.dose),
+                time(habit.riding),
+                outings(habit.outings),
+                put_on(&habit)
+            ),
+            format!(
+                "That is for an end leakage of {}, {sure}. With the greatest that is possible, {greatest}, service is due after {}: no oiling habit keeps the bushing oiled then.",
+                per_hour(p.leak),
+                most.map(due).unwrap_or_default()
+            ),
+        ],
+    };
+    if let Some(weighing) = p.weighing {
+        let mg = |kg: f64| format!("{} mg", figures(1e6 * kg, 2));
+        say.push(format!(
+            "Weigh a drum to know which: clean, with its bushing full, and again after {} of riding ({}) without oiling, after which it is no lower than its service level even with the greatest leakage. A loss of {} is the leakage as set, {} the greatest.",
+            time(weighing.riding),
+            if weighing.outings == 1 { "one outing".to_owned() } else { format!("{} outings", weighing.outings) },
+            mg(weighing.lost),
+            mg(weighing.lost_at_most_leak)
+        ));
+    }
+    say.push(format!(
+        "The interval is on the safe side: it counts from full with all that the first outing throws off, takes the smaller of what is kept warm and cold, is cut to whole outings, is at most half of the time to service, and lets fresh oil keep pace with what heat spoils, so that the bushing does not score. The fill is then {}, above the {} of service.",
+        percent(habit.fill),
+        percent(p.due_at)
+    ));
+    say
+}
