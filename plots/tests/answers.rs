@@ -251,3 +251,20 @@ fn a_sweep_says_which_warnings_its_choice_has() {
     let told = text(&words::sweep::answer(&crossed));
     assert!(told.contains("It fits with warnings: bushing in 1 of 2."), "{told}");
 }
+
+#[test]
+fn a_line_of_runs_with_different_limits_gives_all_of_them() {
+    let mut record = record(&NAMES[..2]);
+    let mut line = |kind: Warned, given: [(f64, f64); 2]| {
+        for (run, (value, limit)) in record.runs.iter_mut().zip(given) {
+            run.warnings = vec![Warning { kind, value, limit }];
+        }
+        words::warnings::lines(&record)[0].1.text()
+    };
+    let lining = line(Warned::Lining, [(560.0, 523.15), (660.0, 623.15)]);
+    assert!(lining.starts_with("lining over a limit of 250 to 350\u{a0}°C (482 to 662\u{a0}°F): all, "), "{lining}");
+    let alike = line(Warned::Lining, [(560.0, 523.15), (660.0, 523.15)]);
+    assert!(alike.starts_with("lining over 250\u{a0}°C (482\u{a0}°F): all, "), "{alike}");
+    let held = line(Warned::HeldSpeed, [(5.0, 25.0 / 3.6), (5.0, 30.0 / 3.6)]);
+    assert!(held.contains("below lock-up at 25\u{a0}km/h (16\u{a0}mph) to 30\u{a0}km/h (19\u{a0}mph): all"), "{held}");
+}

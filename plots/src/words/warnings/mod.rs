@@ -68,9 +68,12 @@ pub fn signs(run: &Run) -> String {
     SIGNS.iter().filter(|(kind, _)| listed(run, *kind).is_some()).map(|(_, sign)| *sign).collect()
 }
 
-/// Beginning of the line of a kind of warning, before the runs' names.
-fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> String {
-    let over = |what: &str| format!("{what} over {}", say::temperature(limit));
+/// Beginning of the line of a kind of warning, before the runs' names; limits may differ between runs.
+fn head(kind: Warned, value: f64, (limit, highest): (f64, f64), idle: IdleKind) -> String {
+    let over = |what: &str| match (say::temperature(limit), say::temperature(highest)) {
+        (low, high) if low == high => format!("{what} over {low}"),
+        _ => format!("{what} over a limit of {}", say::temperatures(limit, highest)),
+    };
     match kind {
         Warned::Drag => format!("drags at idle ({})", held_by(idle)),
         Warned::WeakShoe => "one shoe drags at idle, its spring is weak or broken".to_owned(),
@@ -103,7 +106,9 @@ fn head(kind: Warned, value: f64, limit: f64, idle: IdleKind) -> String {
         Warned::HeldOnSlope => "held on a slope by the slipping clutch alone".to_owned(),
         Warned::HeldSpeed => {
             let [held, lock] = say::road_speeds(value, limit);
-            format!("held at {held}, slips below lock-up at {lock}")
+            let to = say::road_speed(highest);
+            let locks = if say::road_speed(limit) == to { lock } else { format!("{lock} to {to}") };
+            format!("held at {held}, slips below lock-up at {locks}")
         }
         Warned::OutOfReach => {
             let [reached, asked] = say::road_speeds(value, limit);
@@ -151,10 +156,13 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
             .filter(|run| idle.is_none_or(|idle| run.idle_kind == idle))
             .filter_map(|run| Some((run, listed(run, *kind)?)))
             .collect();
+        if given.is_empty() {
+            return None;
+        }
         let (low, high) = extent(given.iter().map(|(_, w)| w.value));
-        let limit = given.iter().map(|(_, w)| w.limit).reduce(f64::min)?;
+        let (limit, highest) = extent(given.iter().map(|(_, w)| w.limit));
         let runs: Vec<&Run> = given.iter().map(|(run, _)| *run).collect();
-        let words = head(*kind, low, limit, idle.unwrap_or_default());
+        let words = head(*kind, low, (limit, highest), idle.unwrap_or_default());
         let said = if record.runs.len() > 1 { format!("{words}: {}", who(record, &runs)) } else { words };
         let some = given.len() > 1 && given.len() + 1 < record.runs.len();
         let said = match kind {
