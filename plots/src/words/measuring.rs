@@ -317,7 +317,8 @@ pub fn sure(plan: &MeasurePlan) -> Vec<Words> {
         plan.samples - plan.failed
     ).into()];
     if plan.failed > 0 {
-        said.push(format!("{} more could not be computed and are left out.", plan.failed).into());
+        let is = if plan.failed == 1 { "is" } else { "are" };
+        said.push(format!("{} more could not be computed and {is} left out.", plan.failed).into());
     }
     said
 }
