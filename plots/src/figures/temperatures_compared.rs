@@ -28,7 +28,7 @@ static SHOWN: [Shown; 2] = [
         name: "lining surface",
         share: 0.6,
         labels: 13,
-        limits: &[(&settings::limits::lining_most, "limit"), (&settings::limits::lining_steady, "continuous limit")],
+        limits: &[(&settings::limits::lining_most, "limit"), (&settings::limits::lining_steady, "continuous")],
     },
     Shown {
         channel: Channel::Bushing,
@@ -103,11 +103,7 @@ fn panel(
         Curve { bold: heavy, of: Some(*k), said: called, ..Curve::in_hue(label, hue, line.collect()) }
     });
     let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[runs[0]], p, words));
-    let named = |Limit { label, at }: Limit| match (last, look.narrow()) {
-        (false, _) => Limit { label: String::new(), at },
-        (true, true) => Limit { label: label.replace("continuous limit", "continuous"), at },
-        (true, false) => Limit { label, at },
-    };
+    let named = |Limit { label, at }: Limit| Limit { label: if last { label } else { String::new() }, at };
     let from = moment::since(look);
     let from = if from.is_empty() { from } else { format!(" from “{from}”") };
     let bare = Axis::from(y).ticks(7).into_iter().map(|tick| (tick.0, String::new())).collect();
