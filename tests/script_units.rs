@@ -76,7 +76,11 @@ fn wherever_a_script_takes_a_quantity_one_of_another_kind_is_refused() {
         ),
         ("cart.varied(\"clutch.engagement\", steps(200.kg, 300.kg, 3))", "200.kg, a mass", "motor is needed"),
         ("cart.having(\"surroundings.ambient\", 20.m)", "20.m, a length", "a temperature is needed, such as `2.degC`"),
-        ("cart.having(\"vehicle.mass\", 2 * 100.rpm)", "200.rpm, a speed of the motor", "a mass is needed"),
+        (
+            "cart.having(\"vehicle.mass\", 2 * 100.rpm)",
+            "200.rpm, a speed of the motor",
+            "a mass is needed, such as `120.kg`",
+        ),
         ("cart.having(\"vehicle.mass\", param(\"mass\", 5.km_h))", "5.km_h, a speed of the road", "a mass is needed"),
         ("cart.spring(60.s)", "1.min, a time", "motor is needed"),
         ("cart.at_altitude(20.degC)", "20.degC, a temperature", "a length is needed"),

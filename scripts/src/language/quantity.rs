@@ -129,6 +129,7 @@ pub fn needed(of: D) -> String {
     match (of, unit) {
         (D::Speed, _) => format!("{} is needed, such as `25.km_h`", kind(of)),
         (D::AngularSpeed, _) => format!("{} is needed, such as `2000.rpm`", kind(of)),
+        (D::Mass, _) => format!("{} is needed, such as `120.kg`", kind(of)),
         (_, Some(unit)) => format!("{} is needed, such as `2.{}`", kind(of), unit.word),
         (D::Ratio, None) => "a plain number is needed".to_owned(),
         (_, None) => format!("a plain number is needed, in {}", of.unit()),
