@@ -121,12 +121,12 @@ fn what_lasts_more_hours_for_less_distance_is_not_called_best_without_the_distan
         all.runs[1].distance = distance;
         answer(&all).iter().map(Words::text).collect::<Vec<_>>().join(" ")
     };
-    let by = format!("By distance “{}” lasts longest", NAMES[0]);
+    let by = format!("by distance “{}” lasts longest", NAMES[0]);
     let hour =
         format!("in an hour of running “{}” covers 4.5\u{a0}km (2.8\u{a0}mi), “{}” 9\u{a0}km", NAMES[1], NAMES[0]);
     let less = said(4500.0);
     assert!(less.contains(&by) && less.contains(&hour), "{less}");
     for same in [said(9000.0), said(8500.0), said(7000.0)] {
-        assert!(!same.contains("By distance"), "{same}");
+        assert!(!same.contains("by distance"), "{same}");
     }
 }

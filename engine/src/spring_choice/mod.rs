@@ -1,6 +1,5 @@
 //! Choice of a spring: every spring of a stock judged on one machine, with reasons.
 
-mod fitness;
 mod judge;
 mod lock;
 mod rank;

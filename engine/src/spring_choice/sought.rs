@@ -1,11 +1,12 @@
 //! The spring to look for where none of a stock fits, or where the machine's own drags.
 
-use super::fitness::{own, renewed};
 use super::judge::{Spring, judge, judge_own};
 use super::rank::choice;
 use super::wish::Wish;
+use crate::document::finding::Weak;
 use crate::document::reason::{Reason, Weight};
 use crate::document::spring_choice::{Choice, Judged, Renewed};
+use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::units::RPM;
 use rayon::prelude::*;
@@ -24,6 +25,12 @@ pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
     least.map_or(Ok(None), |least| softest_clear(wish, least))
 }
 
+/// The springs of a machine.
+fn own(machine: &Machine) -> Spring {
+    let clutch = &machine.clutch;
+    Spring { name: machine.name.clone(), engagement: clutch.engagement, rate: Some(clutch.spring_rate) }
+}
+
 /// What is against springs in a use, and what to fit in their place.
 pub struct InPlace {
     /// reasons for which they do not fit, a margin over the idle that is short of its tolerances among them
@@ -40,7 +47,8 @@ pub fn in_place_of_own(wish: &Wish, sags: bool) -> Result<InPlace, Failure> {
     if against.is_empty() && !sags {
         return Ok(InPlace { against, renewed: None, sought: None });
     }
-    let renewed = renewed(wish)?;
+    let new = |weak: Weak| -> Result<Renewed, Failure> { Ok(Renewed { weak, set: judge(wish, &own(&wish.machine))? }) };
+    let renewed = Weak::of(&wish.machine).map(new).transpose()?;
     let sought = match &renewed {
         Some(renewed) if renewed.fits() => None,
         Some(renewed) => softest_clear(wish, &renewed.set)?,

@@ -23,7 +23,7 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
         format!(" slower than {slow} m/s, or up to twice that between such: noise, counted as standing")
     } else {
         format!(
-            " slower over some seconds than GPS drift ({slow} m/s), or little faster over less than 4 m: counted as standing"
+            " counted as standing: no faster than GPS drift ({slow} m/s over some seconds, up to twice that over less than 4 m)"
         )
     };
     say(cleaning.standing, &standing);

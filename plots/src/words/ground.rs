@@ -31,7 +31,7 @@ pub(crate) fn by_distance(runs: &[&Run]) -> Option<String> {
     let [own, other] = hour.map(say::distance);
     let [short, long] = far.map(say::distance);
     Some(format!(
-        "Not for the same work: in an hour of running “{}” covers {own}, “{}” {other}. By distance “{}” lasts longest, about {long}, “{}” {short}.",
-        first.variant, best.variant, best.variant, first.variant
+        "But in an hour of running “{}” covers {own}, “{}” {other}: by distance “{}” lasts longest, about {long}, against {short}.",
+        first.variant, best.variant, best.variant
     ))
 }

@@ -58,11 +58,16 @@ fn for_file(word: &str) -> Option<String> {
     }
 }
 
-/// The option that a word typed without one belongs to, if the command has it.
-fn option_for(word: &str, words: &[String]) -> Option<String> {
+/// The command of a command line, with all its options.
+fn command_of(words: &[String]) -> Option<clap::Command> {
     let mut program = Arguments::command();
     program.build();
-    let command = words.iter().find_map(|word| program.find_subcommand(word))?;
+    words.iter().find_map(|word| program.find_subcommand(word)).cloned()
+}
+
+/// The option that a word typed without one belongs to, if the command has it.
+fn option_for(word: &str, words: &[String]) -> Option<String> {
+    let command = command_of(words)?;
     let has = |name: &str| command.get_arguments().any(|arg| arg.get_long() == Some(name));
     let part = || {
         let json = Path::new(word).extension().is_some_and(|ending| ending == "json");
@@ -84,9 +89,7 @@ fn option_for(word: &str, words: &[String]) -> Option<String> {
 /// The other options of a command line that there are not, each with the nearest, and those that are missing, so that one message
 /// names all.
 fn others(words: &[String], first: &str) -> Vec<StyledStr> {
-    let mut program = Arguments::command();
-    program.build();
-    let Some(command) = words.iter().find_map(|word| program.find_subcommand(word)) else { return vec![] };
+    let Some(command) = command_of(words) else { return vec![] };
     let known: Vec<&str> = command.get_arguments().filter_map(clap::Arg::get_long).collect();
     let hidden = command.get_arguments().flat_map(|arg| arg.get_all_aliases().unwrap_or_default());
     let hidden: Vec<&str> = hidden.collect();

@@ -36,19 +36,19 @@ pub fn tell_apart(plan: &mut Plan) {
 
 /// Keeps one of equal runs, which would have one name and one result; a note on each left out.
 pub fn once(plan: &mut Plan) -> Vec<String> {
-    let equal = |a: &Pair, b: &Pair| a.variant.is(&b.variant) && same_duty(&a.duty, &b.duty);
-    let kept = distinct_by(plan.pairs.iter().cloned(), equal);
-    let again = (1..plan.pairs.len()).filter(|k| plan.pairs[..*k].iter().any(|before| equal(before, &plan.pairs[*k])));
-    let notes = again.map(|k| {
-        let Pair { variant, duty } = &plan.pairs[k];
-        let spring = show(variant.machine.clutch.engagement, SPRING.dimension);
-        format!(
-            "note: `compare` is given {} with springs of {spring} under {} twice; it is run once",
-            variant.name, duty.name
-        )
-    });
-    let notes = notes.collect();
-    plan.pairs = kept;
+    let mut notes = vec![];
+    for pair in std::mem::take(&mut plan.pairs) {
+        let Pair { variant, duty } = &pair;
+        if plan.pairs.iter().any(|known| known.variant.is(variant) && same_duty(&known.duty, duty)) {
+            let spring = show(variant.machine.clutch.engagement, SPRING.dimension);
+            notes.push(format!(
+                "note: `compare` is given {} with springs of {spring} under {} twice; it is run once",
+                variant.name, duty.name
+            ));
+        } else {
+            plan.pairs.push(pair);
+        }
+    }
     notes
 }
 
