@@ -2,7 +2,7 @@
 
 use super::Kind;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::Error;
+use serde::de::{Error, IgnoredAny};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::borrow::Cow;
 use std::marker::PhantomData;
@@ -16,6 +16,28 @@ pub trait Document {
 /// Marker of a document's kind; in a file, the name of the kind.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Is<D>(PhantomData<fn() -> D>);
+
+/// Keys by which a JSON text is recognised: a document by its kind, machines and stocks by theirs.
+#[derive(Debug, Deserialize)]
+pub struct Keys {
+    /// the kind that it states
+    pub kind: Option<serde_json::Value>,
+    about: Option<IgnoredAny>,
+    vehicle: Option<IgnoredAny>,
+    springs: Option<IgnoredAny>,
+}
+
+impl Keys {
+    /// Those of a text; an error if it is no JSON object. Texts are long, and the program is not optimised.
+    pub fn of(text: &str) -> serde_json::Result<Self> {
+        serde_json::from_str(text)
+    }
+
+    /// Whether some are those of a machine or a stock.
+    pub fn of_parts(&self) -> bool {
+        self.about.or(self.vehicle).or(self.springs).is_some()
+    }
+}
 
 impl<D> Default for Is<D> {
     fn default() -> Self {

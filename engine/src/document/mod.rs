@@ -38,7 +38,7 @@ use schemars::{Schema, SchemaGenerator};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 pub use head::Head;
-pub use kind::{Document, Is};
+pub use kind::{Document, Is, Keys};
 
 use saved::documents;
 

@@ -38,6 +38,16 @@ pub struct Record {
 }
 
 impl Record {
+    /// The record in a JSON text; text after it is an error. Records are long, and the program is optimised less than the engine.
+    pub fn from_json(text: &str) -> serde_json::Result<Self> {
+        serde_json::from_str(text)
+    }
+
+    /// The record as JSON.
+    pub fn to_json(&self) -> serde_json::Result<String> {
+        serde_json::to_string(self)
+    }
+
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
         require(self.channels == Column::all(), "channels", "they are not those of this version, in their order")?;

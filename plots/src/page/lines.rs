@@ -14,6 +14,11 @@ pub fn steers(c: char) -> bool {
         || matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{200e}' | '\u{200f}')
 }
 
+/// Whether a text has such characters.
+pub fn steered(text: &str) -> bool {
+    text.contains(steers)
+}
+
 /// A character as displayed: a visible symbol for a control character.
 pub fn visible(c: char) -> char {
     match c {

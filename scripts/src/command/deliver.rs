@@ -3,7 +3,7 @@
 use crate::command::options::Output;
 use crate::command::terminal::width;
 use crate::keep::folder::{Folder, PAGE};
-use crate::keep::output::{json, whole};
+use crate::keep::output::{result_json, whole};
 use crate::keep::tables::tables;
 use crate::keep::units::Units;
 use crate::read::refusal::Refusal;
@@ -50,7 +50,7 @@ pub fn deliver(made: Made, output: &Output, folder: Option<Folder>) -> Result<St
         pages.push(Page::with(one, figures));
     }
     let text = if output.json {
-        saved.iter().map(json).collect()
+        saved.iter().map(result_json).collect()
     } else if output.quiet {
         String::new()
     } else {
@@ -74,7 +74,7 @@ fn write(one: &Saved, (number, units): (&str, Units), output: &Output, folder: &
     match one {
         // There may be very many clutches, so their text is not kept in memory.
         Saved::Fleet(report) => folder.write_json(&file, report)?,
-        other => folder.write(&file, json(other).as_bytes())?,
+        other => folder.write(&file, result_json(other).as_bytes())?,
     }
     for (name, table) in tables(one, units) {
         folder.write(&name, table.as_bytes())?;

@@ -1,6 +1,6 @@
 //! The terminal: its width, and what may control it; the printer removes colours if the output is no terminal.
 
-use slipsoak_plots::page::lines::{paragraph, steers, visible};
+use slipsoak_plots::page::lines::{paragraph, steered, visible};
 use std::io::Write as _;
 
 /// Columns where no terminal says how wide it is.
@@ -26,7 +26,7 @@ const OWN: [&str; 15] = ["", "0", "1", "22", "31", "33", "34", "36", "39", "91",
 
 /// The text with control characters replaced by visible ones; this program's colours stay.
 pub fn printable(text: &str) -> String {
-    if !text.contains(steers) {
+    if !steered(text) {
         return text.to_owned();
     }
     let mut shown = String::with_capacity(text.len());

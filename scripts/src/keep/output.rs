@@ -7,7 +7,7 @@ use slipsoak_engine::document::Saved;
 use slipsoak_engine::fleet::Fleet;
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Run;
-use slipsoak_plots::page::lines::steers;
+use slipsoak_plots::page::lines::{steered, steers};
 
 /// Refuses a result with a number that JSON cannot represent, because it would be lost.
 pub(crate) fn whole(saved: &mut Saved) -> Result<(), Refusal> {
@@ -26,10 +26,23 @@ fn fleets(saved: &mut Saved) -> impl Iterator<Item = &mut Fleet> {
     report.into_iter().flat_map(|report| &mut report.fleets)
 }
 
-/// A result as JSON, readable by people too.
+/// A result as JSON.
+pub fn result_json(saved: &Saved) -> String {
+    match saved {
+        Saved::Record(record) => harmless(record.to_json()),
+        other => json(other),
+    }
+}
+
+/// A value as JSON.
 pub fn json<T: Serialize>(value: &T) -> String {
-    let text = serde_json::to_string(value).unwrap_or_default() + "\n";
-    if !text.contains(steers) {
+    harmless(serde_json::to_string(value))
+}
+
+/// A line of JSON, without what would affect a terminal.
+fn harmless(text: serde_json::Result<String>) -> String {
+    let text = text.unwrap_or_default() + "\n";
+    if !steered(&text) {
         return text;
     }
     // Control characters occur only in texts, where JSON can escape them, so that none affects a terminal.
@@ -39,7 +52,7 @@ pub fn json<T: Serialize>(value: &T) -> String {
 
 /// Refuses a result that differs when it is read back.
 fn read_back(saved: &Saved) -> Result<(), Refusal> {
-    let what = match saved::document(saved.kind(), &json(saved)) {
+    let what = match saved::document(saved.kind(), &result_json(saved)) {
         Ok(read) if read == *saved => return Ok(()),
         Ok(_) => "where nothing may stand".to_owned(),
         Err(e) => e.to_string(),

@@ -3,10 +3,9 @@
 use crate::read::refusal::Refusal;
 use crate::read::stock::Stock;
 use crate::read::{file, part_schema};
-use serde::Deserialize;
-use serde::de::IgnoredAny;
 use serde_json::error::Category;
-use slipsoak_engine::document::{Kind, Saved};
+use slipsoak_engine::document::{Keys, Kind, Saved};
+use slipsoak_engine::record::Record;
 use std::path::Path;
 use thiserror::Error;
 
@@ -16,15 +15,6 @@ const PART: &str = "part";
 /// What is said of a file that people write, and of a calibration without its evidence.
 const A_PART: &str = "is not a result of this program: it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one";
 const CONSTANTS_ONLY: &str = "holds learned constants only, for scripts; take the told.json that was written beside it";
-
-/// First key of a document, and keys by which machines and stocks are recognised.
-#[derive(Deserialize)]
-struct Says {
-    kind: Option<serde_json::Value>,
-    about: Option<IgnoredAny>,
-    vehicle: Option<IgnoredAny>,
-    springs: Option<IgnoredAny>,
-}
 
 /// Reason why a text is not a result of a known kind.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -39,15 +29,14 @@ pub(crate) enum KindError {
 
 /// The kind that a text states, or the reason why there is none; an error if it is no JSON object.
 pub(crate) fn kind(text: &str) -> serde_json::Result<Result<Kind, KindError>> {
-    let says: Says = serde_json::from_str(text)?;
-    let Some(said) = says.kind else {
+    let keys = Keys::of(text)?;
+    let Some(said) = &keys.kind else {
         let earlier = "it does not say its kind, so it is of an earlier version: run its script again".to_owned();
-        let part = says.about.or(says.vehicle).or(says.springs).is_some();
-        return Ok(Err(if part { KindError::APart } else { KindError::Unknown(earlier) }));
+        return Ok(Err(if keys.of_parts() { KindError::APart } else { KindError::Unknown(earlier) }));
     };
     let known: Vec<&str> = Kind::ALL.iter().map(|kind| kind.name()).collect();
     let unknown = || KindError::Unknown(format!("its kind is {said}, which is not known; kinds: {}", known.join(", ")));
-    Ok(Kind::ALL.iter().copied().find(|kind| said == kind.name()).ok_or_else(unknown))
+    Ok(Kind::ALL.iter().copied().find(|kind| *said == kind.name()).ok_or_else(unknown))
 }
 
 /// Reads a saved result of any kind, and checks it.
@@ -77,6 +66,9 @@ pub fn read(path: &Path) -> Result<Saved, Refusal> {
 
 /// The document of a kind in a text; text after it is an error.
 pub(crate) fn document(kind: Kind, text: &str) -> serde_json::Result<Saved> {
+    if kind == Kind::Record {
+        return Record::from_json(text).map(Saved::from);
+    }
     let mut from = serde_json::Deserializer::from_str(text);
     let saved = Saved::read(kind, &mut from)?;
     from.end()?;
