@@ -68,7 +68,7 @@ fn the_readmes_first_command_prints_at_most_25_lines_of_80_columns() {
         "D drags at idle (governed): 1500 rpm, 340 W",
         "D drags at idle (throttle stop): 1500 stop, 66 W",
         "B bushing over 90 °C (194 °F): all, 94 to 182 °C (201 to 360 °F)",
-        "held at 25 km/h (16 mph), slips below lock-up at 31 km/h (19 mph): 3000 rpm",
+        "held at 25 km/h (16 mph), slips below lock-up at 32 km/h (20 mph): 3000 rpm",
         "DLBWS",
         "motor off and cool first; creep at idle; oil vapour",
         "Wrote 8 files to out: record.json, 7 CSV.",

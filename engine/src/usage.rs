@@ -76,19 +76,22 @@ impl Usage {
         all().reduce(f64::min).zip(all().reduce(f64::max)).map_or([here; 2], |(least, most)| [least, most])
     }
 
-    /// The lowest speed that it holds below another, m/s: below the lock-up speed the clutch slips permanently.
-    pub(crate) fn held_below(&self, lock: f64) -> Option<f64> {
+    /// The slowest speed that it holds below the lock-up speed on the slope there, so that the clutch slips permanently, with that
+    /// lock-up speed.
+    pub(crate) fn slipping(&self, machine: &Machine) -> Option<Slipping> {
+        let mut here = machine.clone();
         let held = self.block.iter().filter_map(|segment| match segment {
-            Segment::Ride(Task::Hold(speed), _) if *speed > 0.0 && *speed < lock => Some(*speed),
+            Segment::Service(Service::Adjust(setting, to)) if setting.path == settings::surroundings::grade.path => {
+                here.surroundings.grade = *to;
+                None
+            }
+            Segment::Ride(Task::Hold(speed), _) => {
+                let slipping = Slipping { held: *speed, lock: lock_up_speed(&here) };
+                (*speed > 0.0 && *speed < slipping.lock).then_some(slipping)
+            }
             _ => None,
         });
-        held.min_by(f64::total_cmp)
-    }
-
-    /// That speed with the machine's lock-up speed, if there is one.
-    pub(crate) fn slipping(&self, machine: &Machine) -> Option<Slipping> {
-        let lock = lock_up_speed(machine);
-        Some(Slipping { held: self.held_below(lock)?, lock })
+        held.min_by(|a, b| a.held.total_cmp(&b.held))
     }
 }
 

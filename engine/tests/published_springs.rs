@@ -174,15 +174,11 @@ fn every_result_gives_the_engagement_of_the_first_shoe() {
             assert_relative_eq!(engages.expect("a speed") / RPM, rpm, epsilon = 1e-6);
         }
         assert_relative_eq!(run.lock_up_speed().expect("a speed"), lock_up_speed(&machine), epsilon = 1e-9);
-        // A shoe alone holds the machine where it carries the road load; with half its spring, only once the others touch:
-        // the mean spring of 7/8 touches at √⅞ of the speed.
+        // The clutch holds the machine where the shoes that touch carry the road load: with a broken spring one shoe alone.
         let (w, t) = (run.engagement.lock.expect("a speed"), &run.engagement);
         let load = t.load[t.speed.iter().position(|speed| *speed >= w).expect("it locks")];
-        match weakest {
-            0.0 => assert_relative_eq!(capacity(&machine, w), load, max_relative = 0.01),
-            0.5 => assert_relative_eq!(w / RPM, 1870.828693, epsilon = 1e-6),
-            _ => assert_eq!(w, machine.clutch.engagement),
-        }
+        assert_relative_eq!(capacity(&machine, w), load, max_relative = 0.01);
+        assert!(w > run.engages().expect("a speed"), "{weakest}");
     }
 }
 

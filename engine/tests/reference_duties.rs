@@ -5,8 +5,8 @@ use crate::bench_ride::{cycle, cycle_held, most, ride};
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::names::{Channel, Entry, IdleKind, Part};
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::record::{Run, Warned};
-use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
+use slipsoak_engine::record::{Run, Warned, Warning};
+use slipsoak_engine::simulate::{Options, Simulation, Tolerance, lock_up_speed};
 use slipsoak_engine::units::RPM;
 
 fn run(machine: Machine, idle: f64, speed: f64, period: f64, tolerance: f64) -> Run {
@@ -198,7 +198,45 @@ fn a_speed_held_below_lock_up_slips_permanently_and_gives_a_warning() {
     assert!((slip(&r) - 226.0).abs() < 20.0, "slip heat {} W", slip(&r));
     assert!((most(&r, "lining surface") - 273.15 - 142.0).abs() < 10.0, "{}", most(&r, "lining surface") - 273.15);
     let held = r.warned(Warned::HeldSpeed).expect("a warning");
-    assert!((held.value * 3.6 - 8.0).abs() < 1e-9 && (held.limit * 3.6 - 20.7).abs() < 0.05, "{held:?}");
+    // By hand: ω = √(ω_e² + T/K), ω_e = 209.4 rad/s, T = 1.97 N·m of rolling and air, K = 3.576e-4 kg·m²: 222 rad/s.
+    assert!((held.value * 3.6 - 8.0).abs() < 1e-9 && (held.limit * 3.6 - 22.0).abs() < 0.05, "{held:?}");
+}
+
+/// A speed held for a quarter of an hour after a launch to it: slip power over the last minute, W, and the warning.
+fn held(machine: Machine, speed: f64) -> (f64, Option<Warning>) {
+    let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+    sim.perform(&ride(Task::Throttle(1.0), End::Reached { speed, within: 60.0 })).expect("runs");
+    for time in [840.0, 60.0] {
+        sim.perform(&ride(Task::Hold(speed), End::After(time))).expect("runs");
+    }
+    let r = sim.finish("standard", "held").expect("the ledgers close");
+    let last = r.segments.last().expect("held");
+    (Channel::SlipPower.of(&last.extremes.mean), r.warned(Warned::HeldSpeed).copied())
+}
+
+#[test]
+fn a_loaded_climb_locks_only_from_the_speed_at_which_the_shoes_carry_it() {
+    let mut machine = Machine::default();
+    (machine.vehicle.mass, machine.surroundings.grade) = (300.0, 0.06);
+    let lock = lock_up_speed(&machine);
+    assert!(lock > 1.15 * machine.clutch.engagement * machine.vehicle.wheel_radius / machine.vehicle.ratio);
+    let (power, warned) = held(machine.clone(), 0.95 * lock);
+    assert!(power > 50.0 && warned.is_some_and(|w| (w.limit / lock - 1.0).abs() < 1e-9), "{power} W, {warned:?}");
+    let (power, warned) = held(machine, 1.02 * lock);
+    assert!(power < 1.0 && warned.is_none(), "{power} W, {warned:?}");
+}
+
+/// Where heat has taken half of the friction, the clutch slips above the speed at which it would be locked when cold.
+#[test]
+fn a_faded_clutch_that_slips_above_its_cold_lock_up_speed_is_warned_of() {
+    let mut machine = Machine::default();
+    (machine.vehicle.mass, machine.surroundings.grade) = (300.0, 0.06);
+    let speed = 1.02 * lock_up_speed(&machine);
+    (machine.lining.fade_knee, machine.lining.fade_span) = (313.15, 10.0);
+    let (power, warned) = held(machine, speed);
+    let warned = warned.expect("a warning");
+    assert!(power > 50.0 && (warned.value / speed - 1.0).abs() < 0.02, "{power} W, {warned:?}");
+    assert!(warned.limit > 1.03 * speed && warned.limit < 1.3 * speed, "{warned:?}");
 }
 
 #[test]

@@ -66,9 +66,16 @@ impl Noticed {
         }
         let lock = lock();
         for speed in held {
-            if speed > 0.0 && speed < lock && self.slow_hold.is_none_or(|(held, _)| speed < held) {
-                self.slow_hold = Some((speed, lock));
+            if speed > 0.0 && speed < lock {
+                self.slipped(speed, lock);
             }
+        }
+    }
+
+    /// Notes a speed that is held slipping, and the one from which the clutch would not slip, m/s.
+    pub fn slipped(&mut self, speed: f64, lock: f64) {
+        if self.slow_hold.is_none_or(|(held, _)| speed < held) {
+            self.slow_hold = Some((speed, lock));
         }
     }
 

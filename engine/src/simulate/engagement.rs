@@ -42,31 +42,31 @@ fn touches(machine: &Machine) -> Vec<f64> {
     machine.spring_shares().into_iter().map(touch).filter(|w| *w > machine.motor.stall).collect()
 }
 
-/// Lowest speed of the drum at which the clutch stays locked, rad/s: where the shoes that touch carry the road load, but no
-/// higher than where a clutch with springs of the mean force engages. With equal springs, where all shoes touch.
+/// Lowest speed of the drum at which the clutch stays locked while a speed is held, rad/s: from it on the shoes carry the road
+/// load. The motor's governed top speed if they carry it at none.
+/// ```text
+/// T_c(ω) = T_load(ω)   →   ω = √(ω_e² + T_load/K) with equal springs,   K = n μ m r R G
+/// ```
 fn locks_from(machine: &Machine) -> f64 {
-    let shares = machine.spring_shares();
-    let (c, first) = (&machine.clutch, machine.first_touch());
-    if !machine.one_by_one() {
-        return first;
-    }
-    let mean = shares.iter().sum::<f64>() / shares.len() as f64;
-    let all = c.engagement * mean.sqrt();
     let slips = |w: f64| capacity(machine, w) < load(machine, w);
-    if slips(all) { all } else { edge(slips, first, all) }
+    let (first, top) = (machine.first_touch(), machine.motor.no_load);
+    if slips(top) { top } else { edge(slips, first, top) }
 }
 
-/// Lock-up speed, m/s: the road speed below which a slipping clutch does not lock up.
-/// ```text
-/// v = ω r_w/i,   ω = ω_e with equal springs
+/// Lock-up speed, m/s: the lowest road speed that can be held without slip, on the machine's slope. At a lower one the shoes do
+/// not carry the road load.
+///
+/// Cold, new lining, dry; neglects the friction of bushing and washer, which helps to drive: errs high.
 /// ```
-/// ```
-/// use slipsoak_engine::{parts::Machine, simulate::lock_up_speed};
+/// use slipsoak_engine::{laws::shoe, parts::Machine, simulate::lock_up_speed};
 /// let mut m = Machine::default();
-/// let equal = lock_up_speed(&m);
-/// assert!((equal - m.clutch.engagement * m.vehicle.wheel_radius / m.vehicle.ratio).abs() < 1e-12);
-/// m.springs.first = 0.0; // one shoe holds the machine from a lower speed on, but not at a crawl
-/// assert!(lock_up_speed(&m) < equal && lock_up_speed(&m) > 0.3 * equal);
+/// let held = lock_up_speed(&m);
+/// // By hand: rolling, and air at that speed, through the chain, over K = 4·0.4·0.11·0.04·0.0508 kg·m².
+/// let force = 190.0 * 9.80665 * 0.03 + 0.5 * 1.204 * 0.6 * held * held;
+/// let w = shoe::balance_speed(m.clutch.engagement, force * 0.165 / 6.0 / 0.95, 4.0 * 0.4 * 0.11 * 0.04 * 0.0508);
+/// assert!((held / (w * 0.165 / 6.0) - 1.0).abs() < 1e-3, "{held} m/s");
+/// m.surroundings.grade = 0.08;
+/// assert!(lock_up_speed(&m) > 1.05 * held);
 /// ```
 pub fn lock_up_speed(machine: &Machine) -> f64 {
     locks_from(machine) * machine.speed_per_drum()

@@ -8,6 +8,7 @@ pub(crate) mod carried;
 mod culprit;
 mod engagement;
 mod failure;
+mod held;
 #[cfg(feature = "peers")]
 mod integrator;
 #[cfg(test)]

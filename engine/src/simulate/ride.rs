@@ -90,6 +90,13 @@ impl Simulation {
             }
         }
         self.watch.listen(&mut self.assembly);
+        if let Task::Hold(speed) = task
+            && !self.grabbed()
+            && *speed >= lock_up_speed(&self.assembly.machine)
+            && let Some([now, lock]) = self.slips_on(start)
+        {
+            self.noticed.slipped(speed.min(now), lock);
+        }
         let extremes = self.watch.recorder.close_segment();
         // By the counter, since a run that is not recorded has no extremes.
         let slip = (self.y[counter::SLIP] - slipped) / (self.time - start);

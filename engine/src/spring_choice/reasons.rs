@@ -16,7 +16,7 @@ pub(super) fn reasons(wish: &Wish, machine: &Machine, found: &Found) -> Vec<Reas
     all.extend(locking(wish, found));
     all.extend(heat(wish, machine, found));
     all.extend(wear(wish, machine, found));
-    all.extend(facts(wish, found));
+    all.extend(facts(wish, machine, found));
     all.sort_by_key(Reason::weight);
     all
 }
@@ -101,7 +101,7 @@ fn wear(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     all
 }
 
-fn facts(wish: &Wish, f: &Found) -> Vec<Reason> {
+fn facts(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     let mut all = vec![];
     if let Some(b) = f.balance {
         all.push(Reason::Locks { motor: b.motor, torque: b.torque, speed: b.vehicle, steepest: f.steepest });
@@ -110,8 +110,8 @@ fn facts(wish: &Wish, f: &Found) -> Vec<Reason> {
         all.push(Reason::Launch { grade: wish.grade, speed: f.launch.speed, time, locks, heat: f.launch.heat });
     }
     all.push(Reason::Peaks { lining: f.peaks.lining, drum: f.peaks.drum, power: f.peaks.slip });
-    if let Some(held) = wish.usage.held_below(f.lock_speed) {
-        all.push(Reason::HeldSlipping { speed: held, lock: f.lock_speed });
+    if let Some(slipping) = wish.usage.slipping(machine) {
+        all.push(Reason::HeldSlipping { speed: slipping.held, lock: slipping.lock });
     }
     let speed = wish.crawl.unwrap_or(0.0);
     all.push(match f.crawl {

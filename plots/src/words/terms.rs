@@ -38,7 +38,7 @@ terms! {
     "drag" = "slip of the engaged clutch at idle, with the machine standing; it heats the clutch";
     "creep" = "motion of the machine at idle, driven by drag; it can hurt someone", not "crawling by itself";
     "launch" = "start from standstill until the clutch locks up; the machine sets off", not "steepest start";
-    "lock-up speed" = "road speed from which the clutch carries full throttle without slip", not "lock speed" | "balance speed";
+    "lock-up speed" = "lowest road speed that can be held without slip; at full throttle the clutch locks up later", not "lock speed" | "balance speed";
     "torque capacity" = "greatest torque that the shoes transmit at a speed of the motor", not "carried torque";
     "friction" = "ratio of the linings' drag to their pressure; less on oil", not "grip of the lining" | "least grip";
     "slip energy" = "work lost in the slipping clutch, kJ; slip power is its rate, W", not "slip heat" | "heat of rubbing" | "heat of slipping";

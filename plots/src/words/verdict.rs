@@ -137,12 +137,15 @@ pub(super) fn clause(reason: &Reason) -> String {
             let [held, lock] = road_speeds(speed, lock);
             format!("the use holds {held}, below the {lock} from which it stays locked up: it slips all the time there")
         }
-        Reason::CrawlSlips { speed, power, lining, lock } => format!(
-            "held at {} it slips all the time, {power:.0} W, and the lining reaches {} within ten minutes: it stays locked up from {} on",
-            road_speed(speed),
-            temperature(lining),
-            road_speed(lock)
-        ),
+        Reason::CrawlSlips { speed, power, lining, lock: locks } => {
+            let [held, lock] = road_speeds(speed, locks);
+            // A clutch that is hot or oiled may slip where it would stay locked up cold and dry.
+            let from = if locks > speed { format!(": it stays locked up from {lock} on") } else { String::new() };
+            format!(
+                "held at {held} it slips all the time, {power:.0} W, and the lining reaches {} within ten minutes{from}",
+                temperature(lining)
+            )
+        }
         Reason::RollsBack { grade, distance, speed } => format!(
             "on {} the machine rolls back {} cm, at up to {}, before the clutch grips",
             slope(grade),
