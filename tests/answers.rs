@@ -163,7 +163,10 @@ fn each_duty_ranks_the_machines_and_then_one_is_named_for_all() {
     // A spring that drags under one duty is recommended for none.
     record.runs[5].warnings = vec![Warning { kind: Warned::Drag, value: 100.0, limit: 0.0 }];
     let text = said(&record);
-    assert!(!text.contains("“middle” lasts longest") && text.contains("Do not fit “middle” (drags at idle)"), "{text}");
+    assert!(
+        !text.contains("“middle” lasts longest") && text.contains("Do not fit “middle” under “rest” (drags at idle)"),
+        "{text}"
+    );
 }
 
 #[test]

@@ -4,6 +4,7 @@ mod answers;
 mod cautions;
 mod columns;
 mod comparisons;
+mod duties;
 mod figures;
 mod html;
 mod made_up;

@@ -5,6 +5,7 @@ use crate::pages::by_run::{by_run, counts, numbers};
 use crate::words::answer::in_full;
 use crate::words::compared::kind;
 use crate::words::number::{figures, number, three};
+use crate::words::oil_first::due as oil_due;
 use crate::words::reading::{longest, name};
 use crate::words::say;
 use crate::words::warnings::who;
@@ -70,8 +71,8 @@ fn skipping(record: &Record, one: &str) -> Vec<Block> {
     if record.runs.iter().all(|r| r.horizon.is_none()) {
         return vec![];
     }
-    let due = |r: &Run| r.horizon.as_ref().and_then(|h| h.service_due).map_or(f64::NAN, |t| t / HOUR);
-    let heads = Head::row("blocks run [] | skipped [] | jumps taken back [] | service due [h]");
+    let due = |r: &Run| oil_due(r).map_or(f64::NAN, |t| t / HOUR);
+    let heads = Head::row("blocks run [] | skipped [] | jumps taken back [] | service due, running [h]");
     let cells = [
         counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_run)),
         counts(record, |r| r.horizon.as_ref().map(|h| h.blocks_skipped)),

@@ -3,10 +3,11 @@
 use crate::words::assumed::sentence;
 use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, channel, quoted};
-use crate::words::fault::{does, drags, new_set};
+use crate::words::fault::{does, new_set};
 use crate::words::habits::{hottest_and_driest, under_several};
 use crate::words::learned::wear_rates;
 use crate::words::number::figures;
+use crate::words::oil_first::oil_first;
 use crate::words::ranking::between;
 use crate::words::reading::{end, name};
 use crate::words::remedies::remedies;
@@ -14,7 +15,7 @@ use crate::words::say;
 use crate::words::text::Words;
 use crate::words::use_of_machine::{near_idle, weak_near_idle};
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
-use slipsoak_engine::fault::EARLY;
+use slipsoak_engine::fault::{EARLY, Fault};
 use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::record::{Halt, Record, Run, Warned};
 use std::collections::BTreeSet;
@@ -35,14 +36,17 @@ pub fn answer(record: &Record) -> Vec<Words> {
         (_, 1) => under_several(record),
         _ => between(record),
     };
-    let said = said.into_iter().chain([remedies(record)]).chain(nearest(record).filter(|_| variants.len() == 1));
+    let oil = oil_first(&record.runs.iter().collect::<Vec<_>>()).filter(|_| variants.len() > 1);
+    let said =
+        said.into_iter().chain(oil).chain([remedies(record)]).chain(nearest(record).filter(|_| variants.len() == 1));
     stops(record).into_iter().chain(weak_shoes(record)).chain(said).filter(|words| !words.is_empty()).collect()
 }
 
 /// That the springs are nearer to the idle than a choice allows, under the duty where they come nearest. What drags has been said
 /// before; where a spring is weaker than a new set, that is the cause.
 fn nearest(record: &Record) -> Option<Words> {
-    if record.runs.iter().any(|run| drags(record, run) || run.warned(Warned::WeakShoe).is_some()) {
+    let drags = |run: &Run| run.own_fault() == Some(Fault::Drags) || run.warned(Warned::WeakShoe).is_some();
+    if record.runs.iter().any(drags) {
         return None;
     }
     let near = record.runs.iter().filter_map(|run| Some((run, run.near_idle()?)));
@@ -93,14 +97,8 @@ fn alone(record: &Record, run: &Run) -> Vec<Words> {
     if let Some(fault) = run.own_fault() {
         said.push(format!("Not fit for this duty: it {}.", does(fault, &[run])).into());
     }
-    let due = run.horizon.as_ref().and_then(|h| h.service_running.or(h.service_due));
-    if let Some(due) = due {
-        let due = format!(
-            "Oil the bushing well before {} of running, when its service is due with the end leakage as set (`slipsoak oiling` gives an interval on the safe side).",
-            say::time(due)
-        );
-        said.push(due.into());
-    }
+    let due = oil_first(&[run]);
+    said.extend(due.clone());
     match end(run) {
         Some(end) if end.running >= EARLY => {
             let lasts = if due.is_some() { "As it is ridden it lasts " } else { "It lasts " };

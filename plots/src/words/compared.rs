@@ -90,33 +90,38 @@ pub(crate) fn quoted(runs: &[&Run], of: impl Fn(&Run) -> String) -> String {
 /// Some runs of several machines under several duties by duty, with this word for all of a duty: 1500 and 1600 rpm under “flat”,
 /// all under “hill”. None if machines or duties are the same for all.
 pub(crate) fn under_duties(record: &Record, runs: &[&Run], all: &str) -> Option<String> {
+    let said: Vec<String> = grouped(record, runs, all)?.into_iter().map(|(who, _)| who).collect();
+    Some(said.join(", "))
+}
+
+/// The same, each group of machines with its runs.
+pub(crate) fn grouped<'a>(record: &Record, runs: &[&'a Run], all: &str) -> Option<Vec<(String, Vec<&'a Run>)>> {
     let duties = by_duty(record);
     let first = &record.runs.first()?.variant;
     if duties.len() < 2 || record.runs.iter().all(|run| run.variant == *first) {
         return None;
     }
-    let among = |run: &&Run| runs.iter().any(|r| std::ptr::eq(*r, *run));
-    let mut groups: Vec<(String, Vec<String>)> = vec![];
+    let mut groups: Vec<(String, Vec<String>, Vec<&Run>)> = vec![];
     for (duty, of_duty) in &duties {
-        let given: Vec<&Run> = of_duty.iter().copied().filter(among).collect();
+        let given: Vec<&Run> = runs.iter().copied().filter(|run| run.duty == *duty).collect();
         if given.is_empty() {
             continue;
         }
         let whole = given.len() == of_duty.len() && given.len() > 1;
         let who = if whole { all.to_owned() } else { quoted(&given, |run| run.variant.clone()) };
-        match groups.iter_mut().find(|(known, _)| *known == who) {
-            Some((_, duties)) => duties.push(format!("“{duty}”")),
-            None => groups.push((who, vec![format!("“{duty}”")])),
+        match groups.iter_mut().find(|(known, ..)| *known == who) {
+            Some((_, duties, runs)) => {
+                duties.push(format!("“{duty}”"));
+                runs.extend(given);
+            }
+            None => groups.push((who, vec![format!("“{duty}”")], given)),
         }
     }
-    let said = groups.into_iter().map(|(who, under)| {
-        if under.len() == duties.len() {
-            format!("{who} under all duties")
-        } else {
-            format!("{who} under {}", listed(&under))
-        }
+    let said = groups.into_iter().map(|(who, under, runs)| {
+        let under = if under.len() == duties.len() { "all duties".to_owned() } else { listed(&under) };
+        (format!("{who} under {under}"), runs)
     });
-    Some(said.collect::<Vec<_>>().join(", "))
+    Some(said.collect())
 }
 
 /// Life of a run, running time in s; infinite if nothing wears.

@@ -1,5 +1,6 @@
 //! Faults of a run in words.
 
+use crate::sheet::axis::extent;
 use crate::words::compared::{LIMITED, peak};
 use crate::words::reading::{End, end, ends as end_of};
 use crate::words::say;
@@ -70,9 +71,9 @@ pub(crate) fn most_over(run: &Run) -> Option<(Warned, &'static str, f64, f64)> {
     over.max_by(|a, b| (a.2 - a.3).total_cmp(&(b.2 - b.3)))
 }
 
-/// Effect of a fault, for one or several machines, each with a run.
+/// Effect of a fault in these runs, of one or several machines.
 pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
-    effect(fault, runs, runs.len() == 1)
+    effect(fault, runs, runs.windows(2).all(|two| two[0].variant == two[1].variant))
 }
 
 /// Effect of a fault in these runs, of one machine or of several.
@@ -123,33 +124,49 @@ pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
             let has = if one { "has" } else { "have" };
             format!("{has} oil with PTFE, silicone or a friction modifier, which stays on the lining")
         }
-        Fault::Near | Fault::Settles => {
-            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| run.too_near()).map(|n| (n.1, n.2)).collect();
-            let least = all.iter().map(|n| n.0).fold(f64::INFINITY, f64::min);
-            let needed = all.iter().map(|n| n.1).fold(0.0, f64::max);
-            let (least, needed) = (in_rpm(least), in_rpm(needed));
-            let (season, es) = (SEASON / HOUR, if one { "es" } else { "" });
-            match fault {
-                Fault::Near if least < 0.0 => {
-                    format!("engage{s} {:.0} rpm below idle once hot, {needed:.0} above it needed", -least)
-                }
-                Fault::Near => format!("engage{s} only {least:.0} rpm above idle, {needed:.0} needed"),
-                _ if least <= 0.0 => format!("drag{s} at idle after relaxing for {season:.0} h"),
-                _ => format!("relax{es} to {least:.0} rpm above idle in {season:.0} h, {needed:.0} needed"),
-            }
+        Fault::Near | Fault::Settles => near(fault, runs, one),
+    }
+}
+
+/// That springs engage, hot, or relaxed for a season, too near to the idle: by how much they all are over it.
+fn near(fault: Fault, runs: &[&Run], one: bool) -> String {
+    let all: Vec<(f64, f64)> = runs
+        .iter()
+        .filter_map(|run| run.too_near())
+        .map(|(_, over, needed)| (rounded(over), rounded(needed)))
+        .collect();
+    let (least, most) = extent(all.iter().map(|near| near.0));
+    let (fewest, needed) = extent(all.iter().map(|near| near.1));
+    let up_to = if fewest < needed { "up to " } else { "" };
+    let (s, es) = if one { ("s", "es") } else { ("", "") };
+    let season = format!("{:.0} h", SEASON / HOUR);
+    let where_to = match (least, most) {
+        (_, ..0.0) if least < most => format!("{:.0} to {:.0} rpm below idle", -most, -least),
+        (_, ..0.0) => format!("{:.0} rpm below idle", -least),
+        (..0.0, _) => format!("from {:.0} rpm below to {most:.0} above idle", -least),
+        _ if least < most => format!("{least:.0} to {most:.0} rpm above idle"),
+        _ => format!("{least:.0} rpm above idle"),
+    };
+    match fault {
+        Fault::Near if least < 0.0 => format!("engage{s} {where_to} once hot, {up_to}{needed:.0} above it needed"),
+        Fault::Near if least < most => format!("engage{s} only {where_to} once hot, {up_to}{needed:.0} needed"),
+        Fault::Near => format!("engage{s} only {where_to}, {up_to}{needed:.0} needed"),
+        _ if most <= 0.0 => format!("drag{s} at idle after relaxing for {season}"),
+        _ => {
+            let to = if least < 0.0 { "" } else { "to " };
+            format!("relax{es} {to}{where_to} in {season}, {up_to}{needed:.0} needed")
         }
     }
 }
 
-/// Whether a variant is seen to drag at idle under any duty. What springs relax by is that of their own duty.
-pub(crate) fn drags(record: &Record, run: &Run) -> bool {
-    record.runs.iter().any(|other| other.variant == run.variant && other.own_fault() == Some(Fault::Drags))
+/// A speed in whole rpm.
+fn rounded(speed: f64) -> f64 {
+    in_rpm(speed).round()
 }
 
-/// Why a run's machine must not be fitted; one that drags under any duty may not under another. The margin over the idle counts where
-/// there is a choice: the springs of one machine can be looked at.
+/// Why a run's machine must not be fitted for its duty. The margin over the idle counts where there is a choice: the springs of one
+/// machine can be looked at.
 pub(crate) fn unfit(record: &Record, run: &Run) -> Option<Fault> {
     let choice = record.runs.iter().any(|other| other.variant != run.variant);
-    let own = if choice { run.fault() } else { run.own_fault() };
-    own.or_else(|| drags(record, run).then_some(Fault::Drags))
+    if choice { run.fault() } else { run.own_fault() }
 }

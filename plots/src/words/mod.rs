@@ -25,6 +25,7 @@ pub mod measure;
 pub mod measuring;
 pub mod misfit;
 pub mod number;
+pub(crate) mod oil_first;
 pub mod oiling;
 pub(crate) mod part_findings;
 pub(crate) mod quantity;

@@ -4,9 +4,9 @@
 //! the hour is not called best without saying so in the same sentence.
 
 use crate::words::compared::{
-    ALIKE, about, alike, beside, by_duty, kind, kind_of_variants, life, longest_first, quoted, share, under_duties,
+    ALIKE, about, alike, beside, by_duty, grouped, kind, kind_of_variants, life, longest_first, quoted, share,
 };
-use crate::words::fault::{does, drags};
+use crate::words::fault::does;
 use crate::words::ground::by_distance;
 use crate::words::number::figures;
 use crate::words::reading::end;
@@ -47,11 +47,12 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
     }
     let lead = said.pop().unwrap_or_default();
     let lead = if lead.is_empty() { lead } else { lead.plain(".") };
-    // A variant that drags under one duty is not recommended for another.
-    let each = duties.iter().map(|(duty, runs)| {
-        let runs: Vec<&Run> = runs.iter().copied().filter(|run| !drags(record, run)).collect();
-        let best = best(record, &runs, &format!("Under “{duty}”, "), "");
-        by_distance(&runs).into_iter().fold(best, |best, said| best.plain(format!(" {said}")))
+    // A variant that drags under one duty is not recommended for another while any other fits that.
+    let each = duties.iter().map(|(duty, all)| {
+        let sound: Vec<&Run> = all.iter().copied().filter(|run| !drags(record, run)).collect();
+        let runs = if sound.iter().any(|run| run.fault().is_none()) { &sound } else { all };
+        let best = best(record, runs, &format!("Under “{duty}”, "), "");
+        by_distance(runs).into_iter().fold(best, |best, said| best.plain(format!(" {said}")))
     });
     let each: Vec<Words> = each.collect();
     said.push(in_all(record, &duties));
@@ -156,6 +157,11 @@ fn best(record: &Record, runs: &[&Run], under: &str, of: &str) -> Words {
     words.plain(".")
 }
 
+/// Whether a variant is seen to drag at idle under any duty. What springs relax by is that of their own duty.
+fn drags(record: &Record, run: &Run) -> bool {
+    record.runs.iter().any(|other| other.variant == run.variant && other.own_fault() == Some(Fault::Drags))
+}
+
 /// The variant that is best, or nearly so, under every duty.
 fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
     let [one, _] = kind_of_variants(record);
@@ -163,11 +169,11 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
     for run in &duties[0].1 {
         let mut least = 1.0_f64;
         for (_, runs) in duties {
-            let best =
-                runs.iter().filter(|r| r.fault().is_none() && !drags(record, r)).map(|r| life(r)).fold(0.0, f64::max);
+            let fits = |run: &&&Run| run.fault().is_none() && !drags(record, run);
+            let best = runs.iter().filter(fits).map(|r| life(r)).fold(0.0, f64::max);
             let own = runs.iter().find(|r| r.variant == run.variant);
             let share = own
-                .filter(|r| r.fault().is_none() && !drags(record, r))
+                .filter(fits)
                 .map_or(0.0, |r| if best.is_infinite() && life(r).is_infinite() { 1.0 } else { life(r) / best });
             least = least.min(share);
         }
@@ -188,21 +194,21 @@ fn in_all(record: &Record, duties: &[(&str, Vec<&Run>)]) -> Words {
 /// The variants that must not be fitted, and why, after the clause on the longest-lived; empty if all may be.
 fn unfit(record: &Record, faulty: &[&Run], begun: String) -> String {
     let faults: BTreeSet<Fault> = faulty.iter().filter_map(|run| run.fault()).collect();
-    let several = by_duty(record).len() > 1;
     let [one, _] = kind_of_variants(record);
     let mut said = begun;
     for given in faults {
-        let mut runs: Vec<&Run> = faulty.iter().copied().filter(|run| run.fault() == Some(given)).collect();
-        let whole = !several || matches!(given, Fault::Drags | Fault::Near | Fault::Settles);
-        if whole {
-            let all = runs.clone();
-            let first = |run: &&Run| all.iter().find(|other| other.variant == run.variant);
-            runs.retain(|run| first(run).is_some_and(|first| std::ptr::eq(*first, *run)));
+        let runs: Vec<&Run> = faulty.iter().copied().filter(|run| run.fault() == Some(given)).collect();
+        let groups = grouped(record, &runs, &format!("any {one}"));
+        let groups = groups.unwrap_or_else(|| vec![(quoted(&runs, |run| run.variant.clone()), runs.clone())]);
+        // How near to the idle they come depends on the duty.
+        let groups = match given {
+            Fault::Near | Fault::Settles => groups,
+            _ => vec![(groups.into_iter().map(|group| group.0).collect::<Vec<_>>().join(", "), runs)],
+        };
+        for (names, runs) in groups {
+            let start = if said.is_empty() { "Do not fit " } else { ", " };
+            said = format!("{said}{start}{names} ({})", does(given, &runs));
         }
-        let by_duty = if whole { None } else { under_duties(record, &runs, &format!("any {one}")) };
-        let names = by_duty.unwrap_or_else(|| quoted(&runs, |run| run.variant.clone()));
-        let start = if said.is_empty() { "Do not fit " } else { ", " };
-        said = format!("{said}{start}{names} ({})", does(given, &runs));
     }
     if said.is_empty() { said } else { said + "." }
 }

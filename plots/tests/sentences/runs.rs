@@ -112,7 +112,7 @@ pub fn runs() -> Vec<Said> {
         let mut all = several.clone();
         all.runs.iter_mut().for_each(|run| run.warnings.clone_from(warned));
         if k == 2 {
-            all.runs[1].warnings = vec![hot(Warned::Lining)];
+            all.runs[1..].iter_mut().for_each(|run| run.warnings = vec![hot(Warned::Lining)]);
         }
         words::answer::answer(&all)
     });

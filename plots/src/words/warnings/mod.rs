@@ -13,7 +13,7 @@ use crate::words::number::figures;
 use crate::words::reading::name;
 use crate::words::say;
 use crate::words::text::{Words, together};
-use slipsoak_engine::names::IdleKind;
+use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
@@ -69,7 +69,7 @@ pub fn signs(run: &Run) -> String {
 }
 
 /// Beginning of the line of a kind of warning, before the runs' names; limits may differ between runs.
-fn head(kind: Warned, value: f64, (limit, highest): (f64, f64), idle: IdleKind) -> String {
+fn head(kind: Warned, (value, most): (f64, f64), (limit, highest): (f64, f64), idle: IdleKind) -> String {
     let over = |what: &str| match (say::temperature(limit), say::temperature(highest)) {
         (low, high) if low == high => format!("{what} over {low}"),
         _ => format!("{what} over a limit of {}", say::temperatures(limit, highest)),
@@ -106,21 +106,34 @@ fn head(kind: Warned, value: f64, (limit, highest): (f64, f64), idle: IdleKind) 
         Warned::HeldOnSlope => "held on a slope by the slipping clutch alone".to_owned(),
         Warned::HeldSpeed => {
             let [held, lock] = say::road_speeds(value, limit);
-            let to = say::road_speed(highest);
-            let locks = if say::road_speed(limit) == to { lock } else { format!("{lock} to {to}") };
-            format!("held at {held}, slips below lock-up at {locks}")
+            format!("held at {held}, slips below lock-up at {}", up_to(lock, limit, highest))
         }
         Warned::OutOfReach => {
             let [reached, asked] = say::road_speeds(value, limit);
-            format!("motor and gearing reach {reached}, the ride asks for {asked}")
+            format!("motor and gearing reach {}, the ride asks for {asked}", up_to(reached, value, most))
         }
         Warned::Launch => "launches too slow".to_owned(),
         Warned::Overrun => {
             let [reached, asked] = say::road_speeds(value, limit);
-            format!("runs downhill to {reached} where {asked} is to be held: no motor braking")
+            format!("runs downhill to {} where {asked} is to be held: no motor braking", up_to(reached, value, most))
         }
         Warned::Brake => "brakings too weak".to_owned(),
         Warned::Stall => "motor stalls".to_owned(),
+    }
+}
+
+/// A range of road speeds, the lower of which is said already, m/s.
+fn up_to(low_said: String, low: f64, high: f64) -> String {
+    let high = say::road_speed(high);
+    if say::road_speed(low) == high { low_said } else { format!("{low_said} to {high}") }
+}
+
+/// The speed that a ride asks for, of warnings that it is not held as asked, m/s: runs that ask for different ones have a line each.
+const fn asked(warning: &Warning) -> Option<f64> {
+    match warning.kind {
+        Warned::HeldSpeed => Some(warning.value),
+        Warned::OutOfReach | Warned::Overrun => Some(warning.limit),
+        _ => None,
     }
 }
 
@@ -147,14 +160,17 @@ pub fn who(record: &Record, runs: &[&Run]) -> String {
 }
 
 /// One line for each kind of warning, with its sign: the runs concerned, and the range of values. Drag at idle has a line
-/// for each kind of idle.
+/// for each kind of idle, a speed that is not held as asked one for each such speed.
 pub fn lines(record: &Record) -> Vec<(char, Words)> {
-    let line = |(kind, sign): &(Warned, char), idle: Option<IdleKind>| {
+    let line = |(kind, sign): &(Warned, char), idle: Option<IdleKind>, speed: Option<&String>| {
         let given: Vec<(&Run, &Warning)> = record
             .runs
             .iter()
             .filter(|run| idle.is_none_or(|idle| run.idle_kind == idle))
             .filter_map(|run| Some((run, listed(run, *kind)?)))
+            .filter(|(_, warning)| {
+                speed.is_none_or(|speed| asked(warning).map(say::road_speed).as_ref() == Some(speed))
+            })
             .collect();
         if given.is_empty() {
             return None;
@@ -162,7 +178,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
         let (low, high) = extent(given.iter().map(|(_, w)| w.value));
         let (limit, highest) = extent(given.iter().map(|(_, w)| w.limit));
         let runs: Vec<&Run> = given.iter().map(|(run, _)| *run).collect();
-        let words = head(*kind, low, (limit, highest), idle.unwrap_or_default());
+        let words = head(*kind, (low, high), (limit, highest), idle.unwrap_or_default());
         let said = if record.runs.len() > 1 { format!("{words}: {}", who(record, &runs)) } else { words };
         let some = given.len() > 1 && given.len() + 1 < record.runs.len();
         let said = match kind {
@@ -175,8 +191,14 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
     };
     let of_kind = |sign: &(Warned, char)| -> Vec<(char, Words)> {
         match sign.0 {
-            Warned::Drag => IdleKind::ALL.into_iter().filter_map(|idle| line(sign, Some(idle))).collect(),
-            _ => line(sign, None).into_iter().collect(),
+            Warned::Drag => IdleKind::ALL.into_iter().filter_map(|idle| line(sign, Some(idle), None)).collect(),
+            Warned::HeldSpeed | Warned::OutOfReach | Warned::Overrun => {
+                let mut speeds: Vec<f64> = record.runs.iter().filter_map(|run| asked(listed(run, sign.0)?)).collect();
+                speeds.sort_by(f64::total_cmp);
+                let speeds = distinct(speeds.into_iter().map(say::road_speed));
+                speeds.iter().filter_map(|speed| line(sign, None, Some(speed))).collect()
+            }
+            _ => line(sign, None, None).into_iter().collect(),
         }
     };
     SIGNS.iter().flat_map(of_kind).collect()
