@@ -53,6 +53,18 @@ fn values_at_the_ends_of_ranges_accepted_by_check_are_accepted_by_run() {
 }
 
 #[test]
+fn oil_as_a_volume_is_as_many_drops_as_it_makes() {
+    let after = |oil: &str| {
+        let study = runs(&script(&format!("ride.launch(4.m_s); {oil} ride.park(10.min);")), &BTreeMap::new(), Some(1));
+        study.unwrap().record.runs
+    };
+    let drops = after("ride.oil(5);");
+    assert_eq!(after("ride.oil(0.2.mL);"), drops, "a drop of the example machine is 0.04 mL");
+    assert_eq!(after("ride.oil(200.mm3);"), drops);
+    assert_ne!(after("ride.oil(4);"), drops);
+}
+
+#[test]
 fn a_held_speed_out_of_reach_is_reported_with_both_speeds() {
     let told = |duty: &str| {
         let study = runs(&script(duty), &BTreeMap::new(), Some(1)).unwrap();

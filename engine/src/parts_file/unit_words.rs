@@ -88,6 +88,8 @@ pub static UNITS: &[Unit] = &[
     unit("lb", &["lb"], D::Mass, 0.45359237, "pounds"),
     unit("oz", &["oz"], D::Mass, 0.028349523125, "ounces, a sixteenth of a pound"),
     unit("mL", &["mL", "ml"], D::Volume, 1e-6, "millilitres"),
+    unit("mm3", &["mm³", "mm^3", "mm3"], D::Volume, 1e-9, "cubic millimetres"),
+    unit("cm3", &["cm³", "cm^3", "cm3", "cc"], D::Volume, 1e-6, "cubic centimetres"),
     unit("cm2", &["cm²", "cm^2", "cm2"], D::Area, 1e-4, "square centimetres"),
     unit("m2", &["m²", "m^2", "m2"], D::Area, 1.0, "square metres"),
     unit("N_mm", &["N/mm"], D::Stiffness, 1e3, "newtons per millimetre"),

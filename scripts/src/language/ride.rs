@@ -133,6 +133,11 @@ impl Ride {
         self.state.borrow().machine.oil.clone()
     }
 
+    /// The volume of its machine's drops of oil, m³.
+    pub(crate) fn drop_volume(&self) -> f64 {
+        self.state.borrow().machine.oiling.drop
+    }
+
     /// Time since the start of the ride, s.
     pub(crate) fn clock(&self) -> f64 {
         match &self.state.borrow().mode {

@@ -1,5 +1,6 @@
 //! Words of a ride for services and for changes of its settings.
 
+use crate::language::quantity::Number;
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, held, of_setting, quantity};
@@ -10,14 +11,22 @@ use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Dimension as D, Parameter, settings};
 use slipsoak_engine::parts_file;
 
+/// Oil as a number of drops, where it is given as a volume.
+fn counted(ride: &Ride, given: &Dynamic) -> Dynamic {
+    match Number::of(given) {
+        Some(Number { value, of: Some(D::Volume) }) => Dynamic::from_float(value / ride.drop_volume()),
+        _ => given.clone(),
+    }
+}
+
 /// The rows.
 pub(crate) const WORDS: &[Word] = &[
     word(
-        "ride.oil(drops) or (drops, oil): this many drops onto the bushing, of the machine's oil or of another",
-        r#"ride.oil(4); ride.oil(2, "SAE 40");"#,
+        "ride.oil(drops) or (drops, oil): this many drops onto the bushing, or as many as this volume makes, of the machine's oil or of another",
+        r#"ride.oil(4); ride.oil(0.1.mL); ride.oil(2, "SAE 40");"#,
         |to| {
             let oiled = |context: &NativeCallContext, ride: &Ride, drops: &Dynamic, oil| -> Answer<()> {
-                let drops = held("oil", "number of drops", drops, &duty::DROPS, D::Ratio)?;
+                let drops = held("oil", "number of drops", &counted(ride, drops), &duty::DROPS, D::Ratio)?;
                 ride.act(context, Segment::Service(Service::Oil { drops, oil }))
             };
             to.engine.register_fn(to.word, move |context: NativeCallContext, ride: &mut Ride, drops: Dynamic| {
