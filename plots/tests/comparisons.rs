@@ -1,8 +1,11 @@
 //! Temperatures and lives of all runs on one axis.
 
+use crate::made_up::fleet::fleets;
+use crate::made_up::sweep::{axis, sweep};
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_plots::page::Page;
+use slipsoak_plots::words;
 use slipsoak_plots::words::answer::{answer, sure};
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::{Figure, Look};
@@ -129,4 +132,29 @@ fn what_lasts_more_hours_for_less_distance_is_not_called_best_without_the_distan
     for same in [said(9000.0), said(8500.0), said(7000.0)] {
         assert!(!same.contains("by distance"), "{same}");
     }
+}
+
+/// Of two fleets, the first lives longer and covers this distance in an hour, m; the other 6 km.
+#[test]
+fn of_fleets_and_sweeps_too_the_longest_distance_is_said_where_hours_do_not_rank_it() {
+    let fleets = |hourly: f64| {
+        let mut report = fleets(&[("soft", 400.0, 3.0), ("firm", 300.0, 3.0)]);
+        report.fleets[0].hourly = hourly;
+        words::fleet::answer(&report).iter().map(Words::text).collect::<Vec<_>>().join(" ")
+    };
+    let by = "covers 3\u{a0}km (1.9\u{a0}mi), “firm” 6\u{a0}km (3.7\u{a0}mi): by distance “firm” lasts longest";
+    assert!(fleets(3000.0).contains(by), "{}", fleets(3000.0));
+    assert!(!fleets(6000.0).contains("by distance") && !fleets(5000.0).contains("by distance"));
+
+    let sweep = |hourly: f64| {
+        let mut sweep = sweep(vec![axis("vehicle.ratio", &[8.0, 9.0], "")]);
+        for (row, lasts) in sweep.rows.iter_mut().zip([4e6, 3e6]) {
+            (row.summary.life, row.summary.running, row.summary.hourly) = (Some(lasts), Some(lasts), 6000.0);
+        }
+        sweep.rows[0].summary.hourly = hourly;
+        words::sweep::answer(&sweep).iter().map(Words::text).collect::<Vec<_>>().join(" ")
+    };
+    let by = "ratio 9” 6\u{a0}km (3.7\u{a0}mi): by distance “gear ratio 9” lasts longest";
+    assert!(sweep(3000.0).contains(by), "{}", sweep(3000.0));
+    assert!(!sweep(6000.0).contains("by distance"));
 }

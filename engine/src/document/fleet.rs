@@ -41,6 +41,8 @@ pub struct Outcome {
     /// whether its bushing held oil of which some stays on a lining, filled or put on
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
+    /// distance covered in an hour of running, m
+    pub hourly: f64,
     /// number of launches until the end
     pub launches: u64,
     /// blocks run in full and skipped
@@ -103,6 +105,8 @@ pub struct Fleet {
     pub uncertain: Vec<Uncertain>,
     /// share of the time during which the motor ran, mean over the clutches
     pub running_share: f64,
+    /// distance covered in an hour of running, m, mean over the clutches
+    pub hourly: f64,
     /// running time to oil service; a clutch that wore out before counts as later
     pub service_running: Vec<Milestone>,
     /// the same in calendar time
@@ -225,18 +229,19 @@ impl Report {
             )?;
             let left = fleet.outcomes.iter().all(|o| o.left.len() == times);
             require(left, &of("outcomes.left"), "it has not a value for each time")?;
-            let curves = fleet
-                .times
-                .iter()
-                .copied()
-                .chain(fleet.bands.iter().flatten().copied())
-                .chain([fleet.horizon, fleet.running_share]);
+            let curves = fleet.times.iter().copied().chain(fleet.bands.iter().flatten().copied()).chain([
+                fleet.horizon,
+                fleet.running_share,
+                fleet.hourly,
+            ]);
             sound(curves, &of("bands"))?;
             sound(
                 fleet
                     .outcomes
                     .iter()
-                    .flat_map(|o| [o.end, o.running, o.service_due, o.service_running, Some(o.running_share)])
+                    .flat_map(|o| {
+                        [o.end, o.running, o.service_due, o.service_running, Some(o.running_share), Some(o.hourly)]
+                    })
                     .flatten(),
                 &of("outcomes"),
             )?;

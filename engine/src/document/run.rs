@@ -110,6 +110,11 @@ impl Run {
         self
     }
 
+    /// Distance covered in an hour of running, m.
+    pub fn hourly(&self) -> f64 {
+        if self.running_time > 0.0 { 3600.0 * self.distance / self.running_time } else { 0.0 }
+    }
+
     /// Parts that wear, the oil set apart: at its limit oil is due for service.
     fn wearing(&self) -> impl Iterator<Item = &PartUse> {
         self.parts.iter().filter(|part| part.part.wears() && part.life.is_some_and(f64::is_finite))

@@ -46,8 +46,9 @@ impl Sweep {
         require(self.rows.iter().all(|r| placed(&r.place)), "rows.place", "it lies beyond the axes")?;
         oil_apart(self.rows.iter().map(|r| r.summary.ended_by), "rows.summary.ended_by")?;
         let found = self.rows.iter().map(|r| &r.summary);
-        let numbers =
-            found.flat_map(|s| [Some(s.lining_peak), Some(s.slip_power), s.slip_energy, s.life, s.service_due]);
+        let numbers = found.flat_map(|s| {
+            [Some(s.lining_peak), Some(s.hourly), Some(s.slip_power), s.slip_energy, s.life, s.service_due]
+        });
         let ranges = self.rows.iter().filter_map(|r| r.summary.range).flatten();
         sound(numbers.flatten().chain(ranges), "rows.summary")
     }
@@ -89,6 +90,9 @@ pub struct Row {
 pub struct Summary {
     /// duration of the run, s
     pub duration: f64,
+    /// distance covered in an hour of running, m
+    #[serde(default)]
+    pub hourly: f64,
     /// number of launches
     pub launches: u64,
     /// highest temperature of the lining's surface, K
@@ -151,6 +155,7 @@ impl Summary {
         let settled = run.engagement.settled.map(|late| late.min(hot));
         Self {
             duration: run.duration,
+            hourly: run.hourly(),
             launches: run.launches,
             lining_peak: Channel::LiningSurface.of(&run.overall.most),
             lining_limit: run.setting(&settings::limits::lining_most),

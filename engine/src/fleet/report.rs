@@ -32,6 +32,8 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         Quantile::ALL.map(at).into()
     };
     let n = outcomes.len() as u64;
+    let mean =
+        |of: fn(&Outcome) -> f64, none| if n == 0 { none } else { outcomes.iter().map(of).sum::<f64>() / n as f64 };
     let parts = Part::ALL.map(Some).into_iter().chain([None]);
     let first = parts
         .map(|part| {
@@ -69,7 +71,8 @@ pub fn report(variant: &str, duty: &str, horizon: f64, uncertain: &[Uncertain], 
         engagement: None,
         horizon,
         uncertain: uncertain.to_vec(),
-        running_share: if n == 0 { 1.0 } else { outcomes.iter().map(|o| o.running_share).sum::<f64>() / n as f64 },
+        running_share: mean(|o| o.running_share, 1.0),
+        hourly: mean(|o| o.hourly, 0.0),
         service_running: milestones(|o| o.service_running),
         service: milestones(|o| o.service_due),
         end_running: milestones(|o| o.running),

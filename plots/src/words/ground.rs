@@ -1,37 +1,66 @@
 //! Variants that do not cover the same ground in an hour: their lives by distance.
 
+use crate::words::clutches::milestone;
 use crate::words::compared::{ALIKE, longest_first};
 use crate::words::reading::end;
 use crate::words::say;
+use slipsoak_engine::fleet::Fleet;
+use slipsoak_engine::names::Quantile;
 use slipsoak_engine::record::Run;
 
-/// Factor between the distances covered in an hour above which hours do not compare what variants do.
+/// Factor between the distances covered in an hour of running above which hours do not compare what variants do.
 const UNEQUAL: f64 = 1.1;
 
-/// Distance in an hour of running, m.
-fn in_an_hour(run: &Run) -> f64 {
-    if run.running_time > 0.0 { 3600.0 * run.distance / run.running_time } else { 0.0 }
+/// What a fit variant covers, and how long it lasts.
+pub(crate) struct Ground {
+    /// its name
+    pub name: String,
+    /// distance in an hour of running, m
+    pub hourly: f64,
+    /// running time that it lasts, s
+    pub lasts: f64,
 }
 
-/// Distance until the first part is worn out, m.
-fn way(run: &Run) -> f64 {
-    end(run).map_or(f64::INFINITY, |end| end.running / 3600.0 * in_an_hour(run))
+impl Ground {
+    /// Distance until it is worn out, m.
+    fn way(&self) -> f64 {
+        self.lasts / 3600.0 * self.hourly
+    }
 }
 
-/// That another of the fit variants of one duty than the longest-lived covers the longest distance, because it covers more of it in an
-/// hour; none if hours rank them as distances do. A rider who waits for a lining to cool, or launches that take long, make the difference.
-pub(crate) fn by_distance(runs: &[&Run]) -> Option<String> {
-    let fit: Vec<&Run> = longest_first(runs).into_iter().filter(|run| run.fault().is_none()).collect();
-    let first = fit.first()?;
-    let best = fit.iter().filter(|run| way(run).is_finite()).max_by(|a, b| way(a).total_cmp(&way(b)))?;
-    let (hour, far) = ([in_an_hour(first), in_an_hour(best)], [way(first), way(best)]);
-    if hour[0] <= 0.0 || hour[1] < UNEQUAL * hour[0] || far[1] < ALIKE * far[0] {
+/// The other variant that covers the longest distance because it covers more in an hour than the longest-lived, the first of all; none
+/// if hours rank them as distances do. A rider who waits for a lining to cool, or launches that take long, make the difference.
+pub(crate) fn by_distance(all: &[Ground]) -> Option<String> {
+    let first = all.first()?;
+    let best = all.iter().filter(|one| one.way().is_finite()).max_by(|a, b| a.way().total_cmp(&b.way()))?;
+    if first.hourly <= 0.0 || best.hourly < UNEQUAL * first.hourly || best.way() < ALIKE * first.way() {
         return None;
     }
-    let [own, other] = hour.map(say::distance);
-    let [short, long] = far.map(say::distance);
+    let [own, other] = [first, best].map(|one| say::distance(one.hourly));
+    let [short, long] = [first, best].map(|one| say::distance(one.way()));
+    let (first, best) = (&first.name, &best.name);
     Some(format!(
-        "But in an hour of running “{}” covers {own}, “{}” {other}: by distance “{}” lasts longest, about {long}, against {short}.",
-        first.variant, best.variant, best.variant
+        "But in an hour of running “{first}” covers {own}, “{best}” {other}: by distance “{best}” lasts longest, about {long}, against {short}."
     ))
+}
+
+/// Of the fit runs of one duty.
+pub(crate) fn of_runs(runs: &[&Run]) -> Option<String> {
+    let one = |run: &Run| {
+        let lasts = end(run).map_or(f64::INFINITY, |end| end.running);
+        Ground { name: run.variant.clone(), hourly: run.hourly(), lasts }
+    };
+    let fit = longest_first(runs).into_iter().filter(|run| run.fault().is_none());
+    by_distance(&fit.map(one).collect::<Vec<_>>())
+}
+
+/// Of fleets from the longest-lived, those of its duty, until a tenth of the clutches have a part worn out.
+pub(crate) fn of_fleets(fleets: &[&Fleet]) -> Option<String> {
+    let duty = &fleets.first()?.duty;
+    let one = |fleet: &&Fleet| {
+        let lasts = milestone(&fleet.end_running, Quantile::B10).estimate.unwrap_or(f64::INFINITY);
+        Ground { name: fleet.variant.clone(), hourly: fleet.hourly, lasts }
+    };
+    let fit = fleets.iter().filter(|fleet| fleet.duty == *duty && !fleet.refused());
+    by_distance(&fit.map(one).collect::<Vec<_>>())
 }

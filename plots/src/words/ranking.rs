@@ -7,7 +7,7 @@ use crate::words::compared::{
     ALIKE, about, alike, beside, by_duty, grouped, kind, kind_of_variants, life, longest_first, quoted, share,
 };
 use crate::words::fault::does;
-use crate::words::ground::by_distance;
+use crate::words::ground;
 use crate::words::number::figures;
 use crate::words::reading::end;
 use crate::words::say;
@@ -39,8 +39,9 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
             _ => faulty,
         };
         let unfit = Words::from(unfit(record, &rest, tempting));
-        let best =
-            by_distance(runs).into_iter().fold(best(record, runs, "", of), |best, said| best.plain(format!(" {said}")));
+        let best = ground::of_runs(runs)
+            .into_iter()
+            .fold(best(record, runs, "", of), |best, said| best.plain(format!(" {said}")));
         said.extend(if best.is_empty() { [lead, unfit, best] } else { [best, unfit, lead] });
         said.retain(|words| !words.is_empty());
         return said;
@@ -52,7 +53,7 @@ pub(crate) fn between(record: &Record) -> Vec<Words> {
         let sound: Vec<&Run> = all.iter().copied().filter(|run| !drags(record, run)).collect();
         let runs = if sound.iter().any(|run| run.fault().is_none()) { &sound } else { all };
         let best = best(record, runs, &format!("Under “{duty}”, "), "");
-        by_distance(runs).into_iter().fold(best, |best, said| best.plain(format!(" {said}")))
+        ground::of_runs(runs).into_iter().fold(best, |best, said| best.plain(format!(" {said}")))
     });
     let each: Vec<Words> = each.collect();
     said.push(in_all(record, &duties));

@@ -11,6 +11,7 @@ use self::service::oil;
 use crate::words::assumed::leakage;
 use crate::words::clutches::{leave_wrong_oils, name, names, ranked, worn_share};
 use crate::words::failed::left_out;
+use crate::words::ground;
 use crate::words::say;
 use crate::words::text::Words;
 use slipsoak_engine::fleet::{Direction, Fleet, Gain, Paired, Report, Spread, assumed_factor};
@@ -45,6 +46,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     } else {
         longest(report, &all)
     });
+    said.extend(ground::of_fleets(&all).map(Words::from));
     said.push(oil(report, &all));
     let best = all[0];
     let pair = report.pairs.iter().find(|p| p.variant == best.variant && p.duty == best.duty);

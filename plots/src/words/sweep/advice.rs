@@ -2,6 +2,7 @@
 
 use super::called;
 use crate::words::fault::in_brief;
+use crate::words::ground::{Ground, by_distance};
 use crate::words::number::figures;
 use crate::words::reading::ends;
 use crate::words::say::{self, turns};
@@ -135,17 +136,19 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
         return vec![words.plain(": none can be recommended.")];
     }
     let choices = parted.choices();
-    let worst = |rows: &[&'_ Row]| rows.iter().filter_map(|row| lasts(row)).fold(f64::INFINITY, f64::min);
     // What could not be computed somewhere is not said to fit there.
     let conditions = choices.iter().map(|(_, rows)| rows.len()).max();
-    let everywhere = choices
-        .iter()
-        .filter(|(_, rows)| Some(rows.len()) == conditions && rows.iter().all(|row| lasts(row).is_some()));
-    let Some((_, rows)) = everywhere.max_by(|a, b| worst(&a.1).total_cmp(&worst(&b.1))) else {
+    let fits = |rows: &[&Row]| Some(rows.len()) == conditions && rows.iter().all(|row| lasts(row).is_some());
+    // Each choice that fits at its worst, from the longest-lived.
+    let worst = |rows: &[&'_ Row]| rows.iter().filter_map(|row| lasts(row)).fold(f64::INFINITY, f64::min);
+    let mut fit: Vec<_> = choices.iter().rev().map(|(_, rows)| rows).filter(|rows| fits(rows)).collect();
+    fit.sort_by(|a, b| worst(b).total_cmp(&worst(a)));
+    let fit: Vec<(&Row, &Vec<&Row>)> = fit
+        .into_iter()
+        .filter_map(|rows| Some((*rows.iter().find(|row| lasts(row) == Some(worst(rows)))?, rows)))
+        .collect();
+    let Some((row, rows)) = fit.first() else {
         return vec![by_conditions(&parted, &at)];
-    };
-    let Some(row) = rows.iter().min_by(|a, b| lasts(a).unwrap_or(0.0).total_cmp(&lasts(b).unwrap_or(0.0))) else {
-        return vec![];
     };
     let what = match parted.called(row, &parted.chosen) {
         none if none.is_empty() => Words::default().strong("The machine fits").plain(at),
@@ -165,7 +168,13 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
             }
         },
     });
-    vec![said.plain(warned(rows))]
+    let ground = |row: &Row| Ground {
+        name: parted.called(row, &parted.chosen),
+        hourly: row.summary.hourly,
+        lasts: lasts(row).unwrap_or(0.0),
+    };
+    let far = by_distance(&fit.iter().map(|(row, _)| ground(row)).collect::<Vec<_>>());
+    std::iter::once(said.plain(warned(rows))).chain(far.map(Words::from)).collect()
 }
 
 /// What is warned of in the rows of a choice; empty if nothing is.
