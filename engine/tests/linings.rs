@@ -108,3 +108,17 @@ fn a_lining_sets_its_whole_row_and_leaves_what_was_set_by_hand_but_for_wear() {
     let m = read("cart.json", text).expect("a cart");
     assert_eq!((m.lining.friction, m.lining.density, m.clutch.shoe_mass), (0.4, 7850.0, 0.110));
 }
+
+#[test]
+fn a_kind_of_lining_beside_the_numbers_of_another_is_refused_with_them() {
+    let part = |kind: &str, rest: &str| format!(r#"{{"lining_kind": "{kind}", {rest}}}"#);
+    let woven = r#""lining": {"friction": 0.40, "wear_slope": "0.0075 1/K", "density": "1600 kg/m³", "pores": 0.1, "thickness": "3 mm"}"#;
+    let why = read("cart.json", &part("sintered", woven)).expect_err("it is woven").to_string();
+    let named =
+        ["cart.json", "`lining_kind` is sintered", "a woven lining", "lining.friction", "lining.pores", "delete"];
+    assert!(named.iter().all(|word| why.contains(word)) && !why.contains("thickness"), "{why}");
+    assert!(read("cart.json", &part("woven", woven)).is_ok());
+    // Two of them may have been measured.
+    let measured = r#""lining": {"friction": 0.40, "pores": 0.1}"#;
+    assert!(read("cart.json", &part("sintered", measured)).is_ok());
+}

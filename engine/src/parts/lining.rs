@@ -52,6 +52,9 @@ const ROWS: &[Row] = &[
 /// Relative difference below which a value counts as that of a kind.
 const SAME: f64 = 1e-9;
 
+/// Number of settings with the values of another kind that no measurement gives by chance.
+const OF_ANOTHER: usize = 3;
+
 /// Constants of the lining's wear, which a new lining of another kind brings with it.
 pub static LINING_WEAR: [&Parameter; 4] =
     [&lining::wear, &lining::wear_slope, &lining::wear_knee, &lining::wear_energy];
@@ -111,6 +114,23 @@ impl Machine {
         let light = self.clutch.shoe_mass;
         self.line_with(kind);
         self.clutch.engagement *= (light / self.clutch.shoe_mass).sqrt();
+    }
+
+    /// Another kind of lining whose values several of these settings hold instead of those of this machine's kind, with them.
+    pub fn lined_as_another(
+        &self,
+        given: impl Fn(&Parameter) -> bool,
+    ) -> Option<(LiningKind, Vec<&'static Parameter>)> {
+        let own: Vec<f64> = lining_set(self.lining_kind).map(|(_, own)| own).collect();
+        let of = |kind: LiningKind| {
+            let other = |((p, value), own): &((&'static Parameter, f64), &f64)| {
+                let same = |a: f64, b: f64| (a - b).abs() <= SAME * b.abs();
+                given(p) && same((p.of)(self), *value) && !same(**own, *value)
+            };
+            (kind, lining_set(kind).zip(&own).filter(other).map(|((p, _), _)| p).collect::<Vec<_>>())
+        };
+        let most = LiningKind::ALL.into_iter().map(of).rev().max_by_key(|(_, held)| held.len())?;
+        Some(most).filter(|(_, held)| held.len() >= OF_ANOTHER)
     }
 
     /// Engagement speed that springs chosen for a woven lining would give with this machine's lining, rad/s; none for a

@@ -82,6 +82,16 @@ fn of(file: &str, value: &Value) -> Result<Machine, MachineError> {
             machine.clutch.shoe_mass = plain.clutch.shoe_mass + heavier;
         }
     });
+    let given = |p: &Parameter| {
+        let (part, key) = p.path.split_once('.').unwrap_or_default();
+        top.get(part).and_then(|part| part.get(key)).is_some()
+    };
+    // A list of all settings, as `slipsoak part` prints it, of which the kind alone was changed.
+    if let Some((other, held)) = machine.lined_as_another(given) {
+        let held = held.iter().map(|p| p.path).collect();
+        let kind = machine.lining_kind;
+        reader.wrong.borrow_mut().push(MachineError::Lining { file: file.to_owned(), kind, other, held });
+    }
     let mut all = reader.wrong.into_inner();
     match all.len() {
         0 => machine.check()?,

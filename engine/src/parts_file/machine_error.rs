@@ -2,6 +2,7 @@
 
 use super::quantity_error::QuantityError;
 use super::similar::maybe;
+use crate::names::LiningKind;
 use crate::parts::{Group, Invalid};
 use thiserror::Error;
 
@@ -89,6 +90,21 @@ pub enum MachineError {
         given: String,
         /// what it may be
         of: [&'static str; 2],
+    },
+    /// a kind of lining beside the numbers of another
+    #[error(
+        "{file}: `lining_kind` is {kind}, but these settings are those of a {other} lining: {}; delete their lines, and the kind sets them",
+        held.join(", ")
+    )]
+    Lining {
+        /// file
+        file: String,
+        /// the kind that it states
+        kind: LiningKind,
+        /// the kind whose numbers it holds
+        other: LiningKind,
+        /// settings that hold them
+        held: Vec<&'static str>,
     },
     /// several of these
     #[error("{}", several(file, all))]
