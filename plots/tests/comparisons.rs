@@ -158,3 +158,18 @@ fn of_fleets_and_sweeps_too_the_longest_distance_is_said_where_hours_do_not_rank
     assert!(sweep(3000.0).contains(by), "{}", sweep(3000.0));
     assert!(!sweep(6000.0).contains("by distance"));
 }
+
+#[test]
+fn what_fits_from_cold_and_gets_much_hotter_is_said_first_not_to_be_chosen_yet() {
+    let told = |rises: [f64; 2]| {
+        let mut sweep = sweep(vec![axis("vehicle.ratio", &[8.0, 9.0], "")]);
+        for (row, rise) in sweep.rows.iter_mut().zip(rises) {
+            (row.summary.duration, row.summary.to_come) = (480.0, rise);
+        }
+        words::sweep::answer(&sweep).iter().map(Words::text).collect::<Vec<_>>().join(" ")
+    };
+    let first = "Only 8\u{a0}min from cold: ridden on, the bushing gets about 40\u{a0}°C (70\u{a0}°F) hotter, so that";
+    assert!(told([10.0, 38.0]).starts_with(first), "{}", told([10.0, 38.0]));
+    assert!(told([10.0, 160.0]).contains("gets far hotter"));
+    assert!(!told([10.0, 14.0]).contains("from cold"));
+}

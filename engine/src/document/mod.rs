@@ -31,6 +31,7 @@ pub mod sound;
 pub mod spring_choice;
 pub mod stack_up;
 pub mod sweep;
+mod warming;
 mod warning;
 mod windows;
 

@@ -47,7 +47,15 @@ impl Sweep {
         oil_apart(self.rows.iter().map(|r| r.summary.ended_by), "rows.summary.ended_by")?;
         let found = self.rows.iter().map(|r| &r.summary);
         let numbers = found.flat_map(|s| {
-            [Some(s.lining_peak), Some(s.hourly), Some(s.slip_power), s.slip_energy, s.life, s.service_due]
+            [
+                Some(s.lining_peak),
+                Some(s.hourly),
+                Some(s.to_come),
+                Some(s.slip_power),
+                s.slip_energy,
+                s.life,
+                s.service_due,
+            ]
         });
         let ranges = self.rows.iter().filter_map(|r| r.summary.range).flatten();
         sound(numbers.flatten().chain(ranges), "rows.summary")
@@ -137,6 +145,9 @@ pub struct Summary {
     pub ended_by: Option<Part>,
     /// time at which oil service is due, s; none unless the duty is repeated that far
     pub service_due: Option<f64>,
+    /// rise of the bushing's temperature still to come if the machine were ridden on, K
+    #[serde(default)]
+    pub to_come: f64,
     /// kinds of the run's warnings
     pub warnings: Vec<Warned>,
     /// running time after which the bushing first ran dry, s; none if it did not
@@ -173,6 +184,7 @@ impl Summary {
             learned: run.learned.clone(),
             ended_by: first.map(|part| part.part),
             service_due: run.horizon.as_ref().and_then(|h| h.service_due),
+            to_come: run.to_come(),
             warnings,
             dry: run.warned(Warned::Dry).map(|warning| warning.value),
         }

@@ -2,7 +2,7 @@
 
 use crate::words::assumed::sentence;
 use crate::words::cautions::{Caution, of_record};
-use crate::words::compared::{about, channel, quoted};
+use crate::words::compared::{about, quoted};
 use crate::words::fault::{does, new_set};
 use crate::words::habits::{hottest_and_driest, under_several};
 use crate::words::learned::wear_rates;
@@ -14,9 +14,10 @@ use crate::words::remedies::remedies;
 use crate::words::say;
 use crate::words::text::Words;
 use crate::words::use_of_machine::{near_idle, weak_near_idle};
+use crate::words::warming::{WARMING, cold};
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
 use slipsoak_engine::fault::{EARLY, Fault};
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Halt, Record, Run, Warned};
 use std::collections::BTreeSet;
 
@@ -24,8 +25,6 @@ use std::collections::BTreeSet;
 const SHOES_NAMED: usize = 3;
 /// Largest number of stopped runs that the answer names.
 const STOPS_NAMED: usize = 3;
-/// Rise of the bushing's temperature over the last quarter of a run above which it counts as not yet warm, K.
-const WARMING: f64 = 3.0;
 
 /// The recommendation or the life, in one to four sentences; empty for a record without runs.
 pub fn answer(record: &Record) -> Vec<Words> {
@@ -39,7 +38,10 @@ pub fn answer(record: &Record) -> Vec<Words> {
     let oil = oil_first(&record.runs.iter().collect::<Vec<_>>()).filter(|_| variants.len() > 1);
     let said =
         said.into_iter().chain(oil).chain([remedies(record)]).chain(nearest(record).filter(|_| variants.len() == 1));
-    stops(record).into_iter().chain(weak_shoes(record)).chain(said).filter(|words| !words.is_empty()).collect()
+    let fit = record.runs.iter().filter(|run| run.fault().is_none());
+    let cold = cold(fit.map(|run| (run.duration, run.to_come())));
+    let first = stops(record).into_iter().chain(weak_shoes(record)).chain(cold);
+    first.chain(said).filter(|words| !words.is_empty()).collect()
 }
 
 /// That the springs are nearer to the idle than a choice allows, under the duty where they come nearest. What drags has been said
@@ -166,7 +168,7 @@ fn from(record: &Record) -> String {
     let by_duration = |a: &&Run, b: &&Run| a.duration.total_cmp(&b.duration);
     let runs = || record.runs.iter().filter(beyond);
     let Some((first, last)) = runs().min_by(by_duration).zip(runs().max_by(by_duration)) else { return String::new() };
-    let cold = if record.runs.iter().any(warming) { ", not yet warm" } else { "" };
+    let cold = if record.runs.iter().any(|run| run.to_come() > WARMING) { ", not yet warm" } else { "" };
     let one = |run: &Run| {
         if run.running_time > 0.9 * run.duration {
             format!("{} of duty", say::time(run.duration))
@@ -182,14 +184,4 @@ fn from(record: &Record) -> String {
         format!("{} of running", say::times(short, long))
     };
     format!("Lives, oil apart, from {simulated}{cold}. ")
-}
-
-/// Whether the bushing still warmed up over the last quarter of a run.
-fn warming(run: &Run) -> bool {
-    let at = |share: f64| {
-        let index = run.windows.end.iter().position(|end| *end >= share * run.duration)?;
-        channel(run.windows.mean.get(index)?, Channel::Bushing)
-    };
-    let at_work = run.horizon.is_none() && run.running_time > 0.9 * run.duration;
-    at_work && at(0.98).zip(at(0.75)).is_some_and(|(end, before)| end - before > WARMING)
 }

@@ -44,4 +44,5 @@ pub mod text;
 pub(crate) mod use_of_machine;
 pub mod uses;
 pub mod verdict;
+mod warming;
 pub mod warnings;

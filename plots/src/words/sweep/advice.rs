@@ -7,6 +7,7 @@ use crate::words::number::figures;
 use crate::words::reading::ends;
 use crate::words::say::{self, turns};
 use crate::words::text::{Words, listed, together};
+use crate::words::warming::cold;
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::{distinct, distinct_by};
 use slipsoak_engine::parts::{Group, in_words, settings};
@@ -135,6 +136,8 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
         let words = Words::default().strong("No combination fits").plain(format!("{at} ({})", faults(&rows)));
         return vec![words.plain(": none can be recommended.")];
     }
+    let fitting = rows.iter().filter(|row| row.summary.fault().is_none());
+    let cold = cold(fitting.map(|row| (row.summary.duration, row.summary.to_come)));
     let choices = parted.choices();
     // What could not be computed somewhere is not said to fit there.
     let conditions = choices.iter().map(|(_, rows)| rows.len()).max();
@@ -148,7 +151,7 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
         .filter_map(|rows| Some((*rows.iter().find(|row| lasts(row) == Some(worst(rows)))?, rows)))
         .collect();
     let Some((row, rows)) = fit.first() else {
-        return vec![by_conditions(&parted, &at)];
+        return cold.into_iter().chain([by_conditions(&parted, &at)]).collect();
     };
     let what = match parted.called(row, &parted.chosen) {
         none if none.is_empty() => Words::default().strong("The machine fits").plain(at),
@@ -174,7 +177,7 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
         lasts: lasts(row).unwrap_or(0.0),
     };
     let far = by_distance(&fit.iter().map(|(row, _)| ground(row)).collect::<Vec<_>>());
-    std::iter::once(said.plain(warned(rows))).chain(far.map(Words::from)).collect()
+    cold.into_iter().chain([said.plain(warned(rows))]).chain(far.map(Words::from)).collect()
 }
 
 /// What is warned of in the rows of a choice; empty if nothing is.
