@@ -2,7 +2,7 @@
 
 use slipsoak_engine::duty::{End, Segment, Task};
 use slipsoak_engine::fleet::assumed_range;
-use slipsoak_engine::names::{Channel, LeakCase, Part};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::oil_plan::{self, Lasts, Wish};
 use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
@@ -95,16 +95,14 @@ fn agrees(name: &str, wish: &Wish, lasts: &Lasts) {
 fn follows(name: &str) {
     for usage in ["moderate", "rental"] {
         let set = wish(name, usage);
-        let leak = set.machine.oiling.leak;
         agrees(
             &format!("{name}, {usage}"),
             &set,
-            &oil_plan::lasts(&set, (LeakCase::AsSet, leak, 0.0)).expect("it runs"),
+            &oil_plan::lasts(&set, oil_plan::Case::as_set(&set.machine)).expect("it runs"),
         );
         let mut most = set;
         most.machine.oiling.leak = assumed_range(&settings::oiling::leak).expect("a range").1;
-        let leak = most.machine.oiling.leak;
-        let lasts = oil_plan::lasts(&most, (LeakCase::Most, leak, 0.0)).expect("it runs");
+        let lasts = oil_plan::lasts(&most, oil_plan::Case::as_set(&most.machine)).expect("it runs");
         agrees(&format!("{name}, {usage}, most leak"), &most, &lasts);
     }
 }

@@ -1,7 +1,7 @@
 //! The stack under the cover beside a published one, and its hours beside simulations run through.
 
 use slipsoak_engine::duty::{Segment, Service};
-use slipsoak_engine::names::{Channel, LeakCase, Part};
+use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::oil_plan;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::parts_file::read;
@@ -147,7 +147,7 @@ fn a_bushing_that_grabs_a_washer_that_chars_and_heat_beyond_the_model_leave_no_h
     let courses = gaps(&orchard).courses;
     let fails = courses[0].fails.expect("the bushing grabs");
     let plan = oil_plan::Wish::new(orchard.clone(), hard(&orchard));
-    let lasts = oil_plan::lasts(&plan, (LeakCase::AsSet, orchard.oiling.leak, 0.0)).expect("it runs");
+    let lasts = oil_plan::lasts(&plan, oil_plan::Case::as_set(&orchard)).expect("it runs");
     let grabs = lasts.end.expect("it grabs");
     assert_eq!(fails.part, Part::Seized);
     assert!((fails.after / grabs - 1.0).abs() < 0.02, "{} s, {grabs} s", fails.after);

@@ -135,6 +135,15 @@ pub enum Assumed {
         /// largest possible value, s
         most: f64,
     },
+    /// life of the oil in heat, at 100 °C
+    OilLife {
+        /// value used, s
+        life: f64,
+        /// smallest possible value, s
+        least: f64,
+        /// largest possible value, s
+        most: f64,
+    },
     /// share of thrown oil that lands on the lining, and the rate at which slip wipes it off
     OilOnLining {
         /// share

@@ -49,13 +49,14 @@ pub struct OilPlan {
     pub full_drops: f64,
     /// the same, kg
     pub full_mass: f64,
-    /// life of a full bushing: with the leakage as set, with the smallest and largest possible leakage, and with grease
+    /// life of a full bushing: with the leakage and the oil's life in heat as set, with the smallest possible leakage and the longest life,
+    /// with the largest and the shortest, and with grease
     pub lasts: Vec<Lasts>,
     /// drops of one service
     pub drops: f64,
     /// recommended oiling interval
     pub advised: Advice,
-    /// recommended interval for the largest possible end leakage
+    /// recommended interval for the largest possible end leakage and the shortest life of the oil in heat
     pub advised_at_most_leak: Advice,
     /// measurement of the leakage by weighing a drum; none if the bushing runs dry within the first outing, or if the leakage was
     /// learned
@@ -132,7 +133,8 @@ impl Advice {
 }
 
 /// A habit of oiling with a margin of safety: counted from full with the loss of the first outing, the dose reduced to
-/// the share kept overnight, whole outings, and at most half of the time to service.
+/// the share kept overnight, whole outings, at most half of the time to service if that is an outing, and fresh oil enough to keep pace
+/// with what heat spoils.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Advised {
@@ -154,7 +156,8 @@ pub struct Advised {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Weighing {
-    /// outings until then: as many as even the largest leakage allows before service is due
+    /// whole outings until then, as many as even the largest leakage and the shortest life of the oil allow before service is due; 0 if it
+    /// is due within the first
     pub outings: u64,
     /// riding time until then, s
     pub riding: f64,
@@ -172,6 +175,8 @@ pub struct Lasts {
     pub name: LeakCase,
     /// end leakage λ, 1/s
     pub leak: f64,
+    /// life of the oil in heat, at 100 °C, s
+    pub oil_life: f64,
     /// grease in the grooves, m³ of oil
     pub grease: f64,
     /// riding time of the first outing, s

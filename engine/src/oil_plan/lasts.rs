@@ -5,6 +5,7 @@ use crate::document::oil_plan::Lasts;
 use crate::duty::{End, Segment, Service, Task};
 use crate::laws::bearing::{GRABS, SQUEALS};
 use crate::names::{Channel, LeakCase, Part};
+use crate::parts::{Machine, Oiling};
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, SCORE, WASHER};
 use crate::simulate::{Failure, Options, Simulation, Tolerance};
 
@@ -27,6 +28,27 @@ const OF_LIFE: f64 = 0.05;
 const OF_PART: f64 = 0.1;
 const OF_SCORE: f64 = 0.02;
 
+/// A case of how long a full bushing lasts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Case {
+    /// its name
+    pub name: LeakCase,
+    /// end leakage, 1/s
+    pub leak: f64,
+    /// life of the oil in heat, at 100 °C, s
+    pub oil_life: f64,
+    /// grease in the grooves, m³ of oil
+    pub grease: f64,
+}
+
+impl Case {
+    /// A machine as it is set, without grease.
+    pub fn as_set(machine: &Machine) -> Self {
+        let Oiling { leak, oxidation_life, .. } = machine.oiling;
+        Self { name: LeakCase::AsSet, leak, oil_life: oxidation_life, grease: 0.0 }
+    }
+}
+
 /// A machine during its outings.
 struct Way<'a> {
     sim: Simulation,
@@ -43,13 +65,13 @@ struct Way<'a> {
 }
 
 impl<'a> Way<'a> {
-    fn new(wish: &'a Wish, leak: f64, grease: f64) -> Result<Self, Failure> {
+    fn new(wish: &'a Wish, case: &Case) -> Result<Self, Failure> {
         let mut machine = wish.machine.clone();
-        machine.oiling.leak = leak;
+        (machine.oiling.leak, machine.oiling.oxidation_life) = (case.leak, case.oil_life);
         // Tolerance for lives: the fill agrees with that of smaller steps within 2e-5.
         let mut sim = Simulation::new(machine, Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
-        if grease > 0.0 {
-            sim.perform(&Segment::Service(Service::Grease(grease)))?;
+        if case.grease > 0.0 {
+            sim.perform(&Segment::Service(Service::Grease(case.grease)))?;
         }
         let grease = sim.slow()[GREASE];
         let fill = vec![(0.0, 1.0)];
@@ -180,11 +202,11 @@ pub(super) fn crossed(level: f64, (from, before): (f64, f64), (until, after): (f
     (before > level && after <= level).then(|| from + (until - from) * (before - level) / (before - after))
 }
 
-/// Simulates the oil fill in a case (name, end leakage 1/s, grease m³) from full to service, or to dry if service is
+/// Simulates the oil fill in a case from full to service, or to dry if service is
 /// due within the first outing. Outings are simulated in full until two in a row lose the same. Then several are
 /// skipped, by the change over one of them and its change since the last jump, and two are simulated in full again.
-pub fn lasts(wish: &Wish, (name, leak, grease): (LeakCase, f64, f64)) -> Result<Lasts, Failure> {
-    let mut way = Way::new(wish, leak, grease)?;
+pub fn lasts(wish: &Wish, case: Case) -> Result<Lasts, Failure> {
+    let mut way = Way::new(wish, &case)?;
     let full = way.sim.full_mass();
     let (mut last, mut longest) = (None::<f64>, SHORTEST);
     let mut earlier: Option<(f64, Vec<f64>)> = None;
@@ -228,9 +250,10 @@ pub fn lasts(wish: &Wish, (name, leak, grease): (LeakCase, f64, f64)) -> Result<
         (earlier, last, longest) = (Some((at, step)), None, GROWTH * n);
     }
     Ok(Lasts {
-        name,
-        leak,
-        grease,
+        name: case.name,
+        leak: case.leak,
+        oil_life: case.oil_life,
+        grease: case.grease,
         outing: way.first(),
         ages,
         fill: way.fill,

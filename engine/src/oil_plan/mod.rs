@@ -6,6 +6,6 @@ mod plan;
 mod wish;
 
 pub use crate::document::oil_plan::{Advice, Advised, Dose, Grip, Habit, Lasts, OilPlan, Weighing};
-pub use lasts::lasts;
+pub use lasts::{Case, lasts};
 pub use plan::{TRIALS, plan};
 pub use wish::Wish;

@@ -1,5 +1,6 @@
 //! The oiling plan of a machine and its use.
 
+use super::lasts::Case;
 use super::wish::Wish;
 use super::{habits, lasts};
 use crate::document::finding::{Assumed, Beyond, Sag};
@@ -18,8 +19,12 @@ use rayon::prelude::*;
 /// Number of cases for the life of a full bushing.
 const CASES: usize = 4;
 
-/// Constants whose ranges the plan gives: end leakage, and the time in which the pores soak.
-static OPEN: [&Parameter; 2] = [&settings::oiling::leak, &settings::oiling::imbibe_time];
+/// Constants whose ranges the plan gives: end leakage, life of the oil in heat, and the time in which the pores soak.
+static OPEN: [&Parameter; 3] =
+    [&settings::oiling::leak, &settings::oiling::oxidation_life, &settings::oiling::imbibe_time];
+
+/// Largest share of a bushing's oil that a dose may have to replace: beyond, oil hardly mixes with what runs off. Assumed.
+const REPLACED: f64 = 0.5;
 
 /// Number of simulations of a plan: life of the oil; waits, cold and warm; doses; oils.
 pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
@@ -60,13 +65,17 @@ fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
     let lost = lasts.fill.windows(2).find_map(|w| lasts::crossed(low, w[0], w[1]));
     let longest = lasts.due.map(|due| 0.5 * due);
     // Between doses x + Δ ages, and a dose takes the share d off: (x + Δ)(1 − d) = x settles where x + Δ = Δ/d.
-    let fresh = dose.drops * dose.kept / dose.full;
-    let ages = (lasts.ages > 0.0).then(|| dose.sound * fresh / lasts.ages);
+    let share = |drops: f64| drops * dose.kept / dose.full;
+    let ages = (lasts.ages > 0.0).then(|| dose.sound * share(dose.drops) / lasts.ages);
     let Some(riding) = lost.into_iter().chain(longest).chain(ages).reduce(f64::min) else { return Advice::Yearly };
     let outings = (riding / lasts.outing).floor().max(1.0);
     let riding = outings * lasts.outing;
     let fill = lasts.fill_at(riding);
-    let drops = (1.0 - fill) * dose.full / dose.kept;
+    let fresh = lasts.ages * riding / dose.sound;
+    if fresh > REPLACED {
+        return Advice::Never;
+    }
+    let drops = (1.0 - fill).max(if outings > 1.0 { 0.0 } else { fresh }) * dose.full / dose.kept;
     let put_on = if drops > dose.drops { drops.ceil() } else { dose.drops };
     let room = (dose.room.0 - (fill - dose.room.1) * dose.full).floor();
     let warm = room.clamp(0.0, put_on);
@@ -75,8 +84,8 @@ fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
 
 /// Time of the first weighing of a drum, and its loss by then.
 fn weighing(set: &Lasts, most: &Lasts, full_mass: f64) -> Option<Weighing> {
-    let outings = (most.due? / most.outing).floor().max(1.0);
-    let riding = outings * most.outing;
+    let outings = (most.due? / most.outing).floor();
+    let riding = if outings >= 1.0 { outings * most.outing } else { most.due? };
     let lost = |lasts: &Lasts| (1.0 - lasts.fill_at(riding)) * full_mass;
     Some(Weighing { outings: outings as u64, riding, lost: lost(set), lost_at_most_leak: lost(most) })
 }
@@ -94,10 +103,11 @@ fn heated(wish: &Wish) -> Result<(Option<Sag>, Option<Beyond>), Failure> {
 /// Assumptions of the answer.
 fn assumed(wish: &Wish, full_mass: f64) -> Vec<Assumed> {
     let m = &wish.machine;
-    let [(least, most), soaks] = OPEN.map(|p| possible(wish, p));
+    let [(least, most), lives, soaks] = OPEN.map(|p| possible(wish, p));
     let time = m.oiling.imbibe_time;
     vec![
         Assumed::EndLeakage { leak: m.oiling.leak, least, most, hundredth: 0.01 * full_mass },
+        Assumed::OilLife { life: m.oiling.oxidation_life, least: lives.0, most: lives.1 },
         Assumed::Soaking { time, least: soaks.0, most: soaks.1 },
         Assumed::OilOnLining { share: m.oiling.lining_share },
     ]
@@ -108,14 +118,15 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
     let full_mass = Simulation::new(m.clone(), Options::UNRECORDED)?.full_mass();
     let drop = m.drop_mass(&m.oil);
-    let (least, most) = possible(wish, OPEN[0]);
+    let [(least, most), (short, long)] = [possible(wish, OPEN[0]), possible(wish, OPEN[1])];
     let learned: Vec<Known> =
         wish.known.iter().filter(|known| OPEN.iter().any(|p| known.path == p.path)).cloned().collect();
+    let set = Case::as_set(m);
     let cases: [_; CASES] = [
-        (LeakCase::AsSet, m.oiling.leak, 0.0),
-        (LeakCase::Least, least, 0.0),
-        (LeakCase::Most, most, 0.0),
-        (LeakCase::Greased, m.oiling.leak, wish.grease),
+        set,
+        Case { name: LeakCase::Least, leak: least, oil_life: long, ..set },
+        Case { name: LeakCase::Most, leak: most, oil_life: short, ..set },
+        Case { name: LeakCase::Greased, grease: wish.grease, ..set },
     ];
     let case = |case| lasts::lasts(wish, case).inspect(|_| done());
     // All are run, so that of several failures the first case's is returned with any number of threads.

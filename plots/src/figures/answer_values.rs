@@ -163,15 +163,15 @@ fn of_gaps(a: &Gaps, b: &Gaps) -> Vec<Measure> {
 fn of_plans(a: &OilPlan, b: &OilPlan) -> Vec<Measure> {
     let case = |lasts: &Lasts| {
         let words = match lasts.name {
-            LeakCase::AsSet => "end leakage as set",
-            LeakCase::Least => "least leakage",
-            LeakCase::Most => "greatest leakage",
+            LeakCase::AsSet => "as set",
+            LeakCase::Least => "at best",
+            LeakCase::Most => "at worst",
             LeakCase::Greased => "as set, with grease",
         };
         words.to_owned()
     };
     let of = twins([&a.lasts, &b.lasts], case);
-    let wall = vec![("for the greatest leakage".to_owned(), [&a.advised_at_most_leak, &b.advised_at_most_leak])];
+    let wall = vec![("for the worst case".to_owned(), [&a.advised_at_most_leak, &b.advised_at_most_leak])];
     vec![
         measure("riding between oilings, h", hours, &wall, |advice| advice.habit().map(|h| h.riding / HOUR))
             .zero_based(),

@@ -52,11 +52,12 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     for (k, lasts) in sorted.into_iter().enumerate() {
         let y = top + step * (k as f64 + if beside { 0.5 } else { 0.75 });
         let leak = figures(lasts.leak * HOUR, 2);
+        let life = say::lasts(lasts.oil_life);
         let case = match lasts.name {
             LeakCase::AsSet => format!("end leakage {leak} per hour, as set"),
             LeakCase::Greased => format!("with {:.1} mL of grease, {leak} per hour", lasts.grease * 1e6),
-            LeakCase::Least => format!("{leak} per hour, the least of its range"),
-            LeakCase::Most => format!("{leak} per hour, the greatest of its range"),
+            LeakCase::Least => format!("at best: {leak} per hour, oil lives {life}"),
+            LeakCase::Most => format!("at worst: {leak} per hour, oil lives {life}"),
         };
         let set = title.bold(lasts.name == LeakCase::AsSet);
         if beside {

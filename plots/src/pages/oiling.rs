@@ -48,18 +48,19 @@ fn percent(share: f64) -> Cell {
 }
 
 fn lasts(plan: &OilPlan) -> Table {
-    let heads =
-        Head::row("case | end leakage [per hour] | grease in the grooves [mL of oil] | riding until service is due []");
+    let heads = Head::row(
+        "case | end leakage [per hour] | oil life in heat [h] | grease in the grooves [mL of oil] | riding until service is due []",
+    );
     let leaks = Cell::numbers(plan.lasts.iter().map(|l| l.leak * HOUR), 4);
     let named = |l: &Lasts| match l.name {
         LeakCase::AsSet => "as set",
-        LeakCase::Least => "the least of its range",
-        LeakCase::Most => "the greatest of its range",
+        LeakCase::Least => "at best",
+        LeakCase::Most => "at worst",
         LeakCase::Greased => "as set, with grease",
     };
     let one = |(l, leak): (&Lasts, Cell)| {
         let due = l.due.map_or(Cell::Nothing, |due| Cell::Number(say::time(due)));
-        [named(l).into(), leak, Cell::Number(three(1e6 * l.grease)), due]
+        [named(l).into(), leak, Cell::Number(three(l.oil_life / HOUR)), Cell::Number(three(1e6 * l.grease)), due]
     };
     let caption = format!(
         "Riding until a full bushing of {} drops is down to {} %",
@@ -67,7 +68,7 @@ fn lasts(plan: &OilPlan) -> Table {
         number(100.0 * plan.due_at, 1.0)
     );
     Table::new(caption, heads, plan.lasts.iter().zip(leaks).map(one))
-        .note(format!("The end leakage at 80 °C (176 °F) and 2500 rpm is {}. – is more than ten years of such outings; worn linings and washers are renewed on the way.", words::oiling::leakage(plan)))
+        .note(format!("The end leakage at 80 °C (176 °F) and 2500 rpm is {}; the life of the oil in heat, at 100 °C (212 °F), is assumed. – is more than ten years of such outings; worn linings and washers are renewed on the way.", words::oiling::leakage(plan)))
 }
 
 fn habits(plan: &OilPlan) -> Table {

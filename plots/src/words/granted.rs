@@ -1,13 +1,15 @@
 //! Assumptions behind an answer.
 
 use crate::words::number::figures;
-use crate::words::say::{temperature, turns};
+use crate::words::say::{self, temperature, turns};
 use crate::words::text::Words;
 use slipsoak_engine::finding::Assumed;
 use slipsoak_engine::units::HOUR;
 
 /// Reference temperature of leakage and soaking, 80 °C, in K.
 const WARM: f64 = 353.15;
+/// Reference temperature of the oil's life in heat, 100 °C, in K.
+pub(crate) const BOILING: f64 = 373.15;
 /// Reference temperature of spring relaxation, 120 °C, in K.
 const RELAXES: f64 = 393.15;
 
@@ -45,6 +47,15 @@ fn clause(assumed: &Assumed) -> String {
                 figures(least * HOUR, 2),
                 figures(most * HOUR, 2),
                 figures(hundredth * 1e6, 2)
+            )
+        }
+        Assumed::OilLife { life, least, most } => {
+            format!(
+                "life of the oil in heat of {}, at {} ({} to {} is possible): it decides how often fresh oil is needed where the bushing runs hot",
+                say::lasts(life),
+                temperature(BOILING),
+                say::lasts(least),
+                say::lasts(most)
             )
         }
         Assumed::Soaking { time, least, most } => {

@@ -85,7 +85,7 @@ pub fn gaps() -> Gaps {
 pub fn oiling() -> OilPlan {
     let lasts = |name: &str, per_hour: f64, grease: f64, due: f64| {
         json!({
-            "name": name, "leak": per_hour / HOUR, "grease": grease, "outing": 2400.0, "fill": [[0.0, 1.0]],
+            "name": name, "leak": per_hour / HOUR, "oil_life": 1000.0 * HOUR, "grease": grease, "outing": 2400.0, "fill": [[0.0, 1.0]],
             "due": due * HOUR, "end": null
         })
     };

@@ -15,7 +15,10 @@ pub fn next_assumed(last: Option<&Assumed>) -> Option<Assumed> {
         Assumed::BronzeOnSteel { .. } => {
             Assumed::EndLeakage { leak: 0.1 / HOUR, least: 0.0056 / HOUR, most: 1.8 / HOUR, hundredth: 1.056e-5 }
         }
-        Assumed::EndLeakage { .. } => Assumed::Soaking { time: 75.0, least: 4.4, most: 1275.0 },
+        Assumed::EndLeakage { .. } => {
+            Assumed::OilLife { life: 1000.0 * HOUR, least: 111.0 * HOUR, most: 9000.0 * HOUR }
+        }
+        Assumed::OilLife { .. } => Assumed::Soaking { time: 75.0, least: 4.4, most: 1275.0 },
         Assumed::Soaking { .. } => Assumed::OilOnLining { share: 0.03 },
         Assumed::OilOnLining { .. } => Assumed::WearConstants,
         Assumed::WearConstants => Assumed::OtherWearConstants,

@@ -1,7 +1,8 @@
 //! Drops, outings and times of oiling as text, and how surely the leakage is known.
 
+use crate::words::granted::BOILING;
 use crate::words::number::figures;
-use crate::words::say::time;
+use crate::words::say::{self, temperature, time};
 use slipsoak_engine::oil_plan::{Lasts, OilPlan};
 use slipsoak_engine::units::HOUR;
 
@@ -32,7 +33,16 @@ pub(crate) fn leakage(p: &OilPlan) -> &'static str {
     if p.leak_learned() { "learned from measurements" } else { "assumed; nobody has measured it" }
 }
 
-/// How surely the end leakage is known, as a clause after it.
+/// End leakage and the oil's life in heat of a case: "0.1 per hour and 1000 h at 100 °C (212 °F)".
+pub(super) fn constants(lasts: &Lasts) -> String {
+    format!("{} and {} at {}", per_hour(lasts.leak), say::lasts(lasts.oil_life), temperature(BOILING))
+}
+
+/// How surely both are known, as a clause after them.
 pub(super) const fn how_sure(learned: bool) -> &'static str {
-    if learned { "as measurements leave it open" } else { "which nobody has measured" }
+    if learned {
+        "the first as measurements leave it open, the second measured by nobody"
+    } else {
+        "measured by nobody"
+    }
 }

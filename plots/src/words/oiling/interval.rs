@@ -1,6 +1,6 @@
 //! The interval of oiling, and how it is on the safe side.
 
-use super::amounts::{drops, due, how_sure, outings, per_hour};
+use super::amounts::{constants, drops, due, how_sure, outings};
 use crate::words::number::figures;
 use crate::words::say::{percent, time};
 use slipsoak_engine::names::LeakCase;
@@ -9,15 +9,6 @@ use slipsoak_engine::units::DAY;
 
 /// A week, s.
 const WEEK: f64 = 7.0 * DAY;
-
-/// Text of how to apply a dose: what the hot pores have no room for at once stands on the faces, and some of it runs off.
-fn put_on(habit: &Advised) -> &'static str {
-    if habit.warm >= habit.dose {
-        ", and let it stand overnight"
-    } else {
-        ", a drop at a time. Let it stand overnight, and wipe off what runs out"
-    }
-}
 
 /// Sentences if a dose exceeds the loss of such outings.
 pub(super) fn seldom(p: &OilPlan) -> String {
@@ -56,29 +47,27 @@ pub(super) fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
     let most = p.case(LeakCase::Most);
     let sure = how_sure(p.leak_learned());
     let set = if p.leak_learned() { "as learned" } else { "as set" };
-    let greatest = per_hour(most.map_or(0.0, |most| most.leak));
+    let worst = most.map(constants).unwrap_or_default();
+    let own = p.case(LeakCase::AsSet).map(constants).unwrap_or_default();
     let mut say = match p.advised_at_most_leak.habit() {
         Some(often) => vec![
             wall(p, often),
             format!(
-                "That is enough even with the greatest end leakage that is possible, {greatest}, {sure}. With {}, {set}, {} after every {} ({}) are enough.",
-                per_hour(p.leak),
+                "That is enough even with the greatest end leakage and the shortest life of the oil in heat that are possible: {worst}, {sure}. With {own}, {set}, {} after every {} ({}) are enough.",
                 drops(habit.dose),
                 time(habit.riding),
                 outings(habit.outings)
             ),
         ],
+        // The most often that there is.
         None => vec![
+            wall(p, Advised { outings: 1, riding: p.riding, ..habit }),
             format!(
-                "Oil with {} after every {} of riding ({}), after the ride while the bushing is warm{}.",
+                "With {own}, {set}, {} after every {} ({}) {} enough. With the greatest leakage and the shortest life of the oil in heat that are possible, {worst}, {sure}, service is due after {}, and no oiling habit keeps the bushing oiled: stop where it squeals.",
                 drops(habit.dose),
                 time(habit.riding),
                 outings(habit.outings),
-                put_on(&habit)
-            ),
-            format!(
-                "That is for an end leakage of {}, {sure}. With the greatest that is possible, {greatest}, service is due after {}: no oiling habit keeps the bushing oiled then.",
-                per_hour(p.leak),
+                if habit.dose == 1.0 { "is" } else { "are" },
                 most.map(due).unwrap_or_default()
             ),
         ],
@@ -86,15 +75,21 @@ pub(super) fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
     if let Some(weighing) = p.weighing {
         let mg = |kg: f64| format!("{} mg", figures(1e6 * kg, 2));
         say.push(format!(
-            "Weigh a drum to know which: clean, with its bushing full, and again after {} of riding ({}) without oiling, after which it is no lower than its service level even with the greatest leakage. A loss of {} is the leakage as set, {} the greatest.",
+            "Weigh a drum to know the leakage: clean, with its bushing full, and again after {} of riding ({}) without oiling, after which it is no lower than its service level even in that worst case. A loss of {} is the leakage as set, {} the greatest.",
             time(weighing.riding),
-            if weighing.outings == 1 { "one outing".to_owned() } else { format!("{} outings", weighing.outings) },
+            if weighing.outings == 0 {
+                "within the first outing".to_owned()
+            } else if weighing.outings == 1 { "one outing".to_owned() } else { format!("{} outings", weighing.outings) },
             mg(weighing.lost),
             mg(weighing.lost_at_most_leak)
         ));
     }
+    let half = match p.case(LeakCase::AsSet).and_then(|set| set.due) {
+        Some(due) if habit.riding > 0.5 * due => format!("is one outing, though service is due after {}", time(due)),
+        _ => "is at most half of the time to service".to_owned(),
+    };
     say.push(format!(
-        "The interval is on the safe side: it counts from full with all that the first outing throws off, takes the smaller of what is kept warm and cold, is cut to whole outings, is at most half of the time to service, and lets fresh oil keep pace with what heat spoils, so that the bushing does not score. The fill is then {}, above the {} of service.",
+        "The interval is on the safe side: it counts from full with all that the first outing throws off, takes the smaller of what is kept warm and cold, is cut to whole outings, {half}, and lets fresh oil keep pace with what heat spoils, so that the bushing does not score. The fill is then {}, above the {} of service.",
         percent(habit.fill),
         percent(p.due_at)
     ));

@@ -21,10 +21,10 @@ pub(super) fn kept_oiled(p: &OilPlan) -> Vec<String> {
                     Some(latest) => times(soonest, latest),
                     None => format!("{} to {latest}", time(soonest)),
                 };
-                format!("{full}, after {} of riding; the end leakage, {sure}, could make that anything from {range}.", time(*set))
+                format!("{full}, after {} of riding; the end leakage and the life of the oil in heat, {sure}, could make that anything from {range}.", time(*set))
             }
-            (_, Some(soonest)) => format!("{full}, not within ten years of such outings; but with the greatest end leakage that is possible, {sure}, after {} of riding.", time(soonest)),
-            (_, None) => format!("{full}, not within ten years of such outings, whatever the end leakage."),
+            (_, Some(soonest)) => format!("{full}, not within ten years of such outings; but with the greatest end leakage and the shortest life of the oil in heat that are possible, {sure}, after {} of riding.", time(soonest)),
+            (_, None) => format!("{full}, not within ten years of such outings, whatever the end leakage and the life of the oil in heat."),
         },
     );
     if of(LeakCase::AsSet).is_some_and(|set| set.due.is_some()) {

@@ -132,7 +132,7 @@ fn gone(p: &OilPlan) -> Vec<String> {
         format!("{what} after {} of riding{dry}.", after(set)),
         "No oiling habit keeps the bushing oiled in this use. It needs less slip or more cooling.".to_owned(),
         format!(
-            "Time until service with the least end leakage that is possible: {}; with the greatest: {}; with grease in the grooves: {}.",
+            "Time until service with the least end leakage and the longest life of the oil in heat that are possible: {}; with the greatest and the shortest: {}; with grease in the grooves: {}.",
             of(LeakCase::Least),
             of(LeakCase::Most),
             of(LeakCase::Greased)
@@ -146,11 +146,19 @@ pub(crate) fn found(p: &OilPlan) -> String {
     let Some(due) = of(LeakCase::AsSet) else { return "A full bushing lasts beyond what was computed".to_owned() };
     match (of(LeakCase::Most), of(LeakCase::Least)) {
         (Some(soon), Some(late)) => {
-            format!("A full bushing lasts {} of riding, {} at the end leakage as set", times(soon, late), time(due))
+            format!(
+                "A full bushing lasts {} of riding, {} with end leakage and oil life as set",
+                times(soon, late),
+                time(due)
+            )
         }
         (Some(soon), None) => {
-            format!("A full bushing lasts {} of riding or more, {} at the end leakage as set", time(soon), time(due))
+            format!(
+                "A full bushing lasts {} of riding or more, {} with end leakage and oil life as set",
+                time(soon),
+                time(due)
+            )
         }
-        _ => format!("A full bushing lasts {} of riding at the end leakage as set", time(due)),
+        _ => format!("A full bushing lasts {} of riding with end leakage and oil life as set", time(due)),
     }
 }
