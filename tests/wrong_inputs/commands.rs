@@ -28,6 +28,18 @@ pub const COMMANDS: &[Refused] = &[
         &["sheet", "example", "--set", "mass=160", "--set", "vehicle.mass=160", "--set", "clutch.shoes=2.5"],
         &["no setting `mass`", "160 has no unit", "clutch.shoes is 2.5"],
     ),
+    (
+        &["sheet", "trail-cart", "--set", "clutch.shoe_radius=80 mm"],
+        &["clutch.shoe_radius is 80 mm", "drum.radius 50.8 mm", "inside the drum; correct"],
+    ),
+    (
+        &["sheet", "trail-cart", "--set", "drum.radius=20 mm"],
+        &["clutch.shoe_radius is 40 mm", "drum.radius 20 mm", "inside the drum; correct"],
+    ),
+    (
+        &["sheet", "trail-cart", "--set", "clutch.gap=15 mm"],
+        &["clutch.gap is 15 mm", "only 10.8 mm from the drum", "leave its guide; correct"],
+    ),
     (&["report", "record.json", "--colour"], &["'--colour'", "--out <FILE.html> is missing too"]),
     (&["gather", "ok.rhai", "a.jsonl", "--outt"], &["'--outt'", "a similar argument exists: '--out'"]),
     (

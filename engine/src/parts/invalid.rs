@@ -73,6 +73,26 @@ pub enum Invalid {
         /// preload, N
         preload: f64,
     },
+    /// the shoes lie outside the drum
+    #[error(
+        "clutch.shoe_radius, {radius} m, is not below drum.radius, {drum} m: the centre of mass of a shoe lies inside the drum"
+    )]
+    ShoeOutside {
+        /// radius of the shoe's centre of mass at contact, m
+        radius: f64,
+        /// radius of the drum, m
+        drum: f64,
+    },
+    /// the shoes travel further than they are thick
+    #[error(
+        "clutch.gap, {gap} m, is not below {room} m, by which drum.radius exceeds clutch.shoe_radius: the shoe would leave its guide"
+    )]
+    GapTooWide {
+        /// travel from rest to the drum, m
+        gap: f64,
+        /// distance of the shoe's centre of mass from the drum at contact, m
+        room: f64,
+    },
     /// the torque curve is unusable
     #[error("motor.torque: {problem}; give at least two points with rising speeds and torques of 0 N·m or more")]
     Curve {
@@ -103,6 +123,7 @@ impl Machine {
             Form::Wedge => self.clutch.guide_angle.tan(),
             Form::Floating => 0.0,
         };
+        self.check_geometry()?;
         let friction = self.lining.friction * self.clutch.peak;
         if friction * lever >= 1.0 {
             return Err(Invalid::SelfLocking { friction, lever });
@@ -136,6 +157,19 @@ impl Machine {
         self.check_loop()?;
         if self.lining.thickness >= self.drum.radius {
             return contradiction("lining.thickness must be less than drum.radius");
+        }
+        Ok(())
+    }
+
+    /// Refuses shoes that cannot lie in their drum.
+    fn check_geometry(&self) -> Result<(), Invalid> {
+        let (radius, drum, gap) = (self.clutch.shoe_radius, self.drum.radius, self.clutch.gap);
+        if radius >= drum {
+            return Err(Invalid::ShoeOutside { radius, drum });
+        }
+        // The centre of mass lies half-way through a shoe: one that travels by more leaves its guide.
+        if gap >= drum - radius {
+            return Err(Invalid::GapTooWide { gap, room: drum - radius });
         }
         Ok(())
     }

@@ -40,6 +40,18 @@ pub fn invalid(invalid: &Invalid) -> String {
             turns(*engagement),
             figures(*preload, 2)
         ),
+        Invalid::ShoeOutside { radius, drum } => format!(
+            "clutch.shoe_radius is {} mm and drum.radius {} mm: the centre of mass of a shoe lies inside the drum; correct the one \
+             that is wrong (each is a radius, half of a diameter)",
+            figures(1e3 * radius, 3),
+            figures(1e3 * drum, 3)
+        ),
+        Invalid::GapTooWide { gap, room } => format!(
+            "clutch.gap is {} mm, but the centre of mass of a shoe is only {} mm from the drum (drum.radius less \
+             clutch.shoe_radius): a shoe that travels so far would leave its guide; correct the one that is wrong",
+            figures(1e3 * gap, 3),
+            figures(1e3 * room, 3)
+        ),
         Invalid::Jams {
             gain,
             friction,

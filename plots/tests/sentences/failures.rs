@@ -27,7 +27,9 @@ pub fn next_invalid(last: Option<&Invalid>) -> Option<Invalid> {
         },
         Invalid::Jams { .. } => Invalid::NeverEngages { engagement: 3900.0 * RPM, top: 3800.0 * RPM },
         Invalid::NeverEngages { .. } => Invalid::NoPreload { engagement: 1200.0 * RPM, preload: -12.0 },
-        Invalid::NoPreload { .. } => Invalid::Curve { problem: "there are fewer than two points".to_owned() },
+        Invalid::NoPreload { .. } => Invalid::ShoeOutside { radius: 0.08, drum: 0.0508 },
+        Invalid::ShoeOutside { .. } => Invalid::GapTooWide { gap: 0.015, room: 0.0108 },
+        Invalid::GapTooWide { .. } => Invalid::Curve { problem: "there are fewer than two points".to_owned() },
         Invalid::Curve { .. } => {
             Invalid::Contradiction { what: "lining.thickness must be less than drum.radius".to_owned() }
         }
