@@ -14,8 +14,8 @@ use super::windows::Windows;
 use crate::integrate::Work;
 use crate::laws::margin::{VARIATION, needed};
 use crate::names::{Happening, IdleKind, LiningKind, MomentOf, Part, Supply};
-use crate::parts::Parameter;
 use crate::parts::settings::{clutch, limits, motor, vehicle};
+use crate::parts::{Parameter, below_limit};
 use crate::spread::{Known, first_worn_range, life_factor};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -184,11 +184,11 @@ impl Run {
         Some(locks * self.setting(&vehicle::wheel_radius)? / self.setting(&vehicle::ratio)?)
     }
 
-    /// Whether the springs were given so weak that they are below their limit when new.
+    /// Whether the springs were given so weak that they are too near to the idle when new: below their limit from the start.
     pub fn springs_below_limit(&self) -> bool {
-        let limit =
-            self.setting(&motor::idle).zip(self.setting(&limits::spring_margin)).map(|(idle, over)| idle + over);
-        self.engages().zip(limit).is_some_and(|(engages, limit)| engages <= limit)
+        let limits = [&clutch::shoes, &motor::idle, &limits::spring_margin].map(|setting| self.setting(setting));
+        let [Some(shoes), Some(idle), Some(limit)] = limits else { return false };
+        self.engages().is_some_and(|engages| below_limit(engages, shoes.round() as u32, idle, limit))
     }
 
     /// Checks the run's curves; `of` names a part of it.

@@ -2,7 +2,7 @@
 
 use super::{Bushing, Machine, Oil};
 use crate::laws::margin::Tolerances;
-use crate::laws::{deviates, oil, shoe};
+use crate::laws::{deviates, margin, oil, shoe};
 use std::f64::consts::PI;
 
 /// Area of a ring between two diameters, m².
@@ -19,6 +19,12 @@ impl Bushing {
 
 /// Largest number of shoes that are followed one by one.
 pub(crate) const MOST_SHOES: usize = 6;
+
+/// Whether springs that engage at this speed when new are not above their limit, a margin over the idle, or nearer to the idle than
+/// its usual variation and the assumed tolerances take, rad/s.
+pub(crate) fn below_limit(engages: f64, shoes: u32, idle: f64, limit: f64) -> bool {
+    engages - idle <= limit.max(margin::needed(engages, shoes, idle, margin::VARIATION))
+}
 
 impl Machine {
     /// Whether the springs differ from one another.
@@ -114,9 +120,11 @@ impl Machine {
         if self.weakest_spring() == 1.0 { self.clutch.engagement } else { self.cold_engagement(0.0, 0.0) }
     }
 
-    /// Whether the springs are below their least margin over the idle when new: given so, not relaxed by use.
+    /// Whether the springs are too near to the idle when new: given so, not relaxed by use. Then they are below their limit from the
+    /// start, and no time until that is given, which for springs just above the limit would be some minutes.
     pub fn springs_below_limit(&self) -> bool {
-        self.first_touch() <= self.motor.idle + self.limits.spring_margin
+        let (idle, shoes) = (self.motor.idle, self.clutch.shoes.round() as u32);
+        below_limit(self.first_touch(), shoes, idle, self.limits.spring_margin)
     }
 
     /// Road speed per speed of the drum, m.

@@ -60,7 +60,7 @@ fn uses(record: &Record, one: &str) -> Vec<Block> {
         let whose = if record.runs.len() > 1 { format!(" of {}", who(record, &weak)) } else { String::new() };
         let verb = if weak.len() > 1 { "were given" } else { "was given" };
         note = format!(
-            "{note} The weakest spring{whose} {verb} below the least margin over the idle: it is at its limit from the start, and no life of it is given."
+            "{note} The weakest spring{whose} {verb} nearer to the idle than its variation and the tolerances of springs take: it is below its limit from the start, and no life of it is given."
         );
     }
     vec![Block::Table(used), Block::Table(life.note(note))]
