@@ -90,10 +90,15 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
             let Some(best) = choice.best.as_ref().map(|best| named(&choice, best)) else {
                 assert_eq!(verdicts, Verdict::Unfit);
                 let least = named(&choice, choice.least_unsuitable.as_ref().expect("one is least unsuitable"));
+                let endangers = |s: &Judged| s.reasons.iter().any(Reason::endangers);
+                let told = text(&words::choice::statement(&choice))[0].clone();
+                assert_eq!(told.contains("The least unsuitable is"), !endangers(least), "{part}: {told}");
+                assert!(!endangers(least) || choice.springs.iter().all(endangers), "{part}: {told}");
                 let against = |s: &Judged| s.of_weight(Weight::Against).count();
                 let into_idle = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| (-f.margin).max(0.0));
                 assert!(choice.springs.iter().all(|s| into_idle(s) >= into_idle(least)), "{part}");
-                let rivals = choice.springs.iter().filter(|s| into_idle(s) == into_idle(least));
+                let same = |s: &Judged| (into_idle(s), endangers(s)) == (into_idle(least), endangers(least));
+                let rivals = choice.springs.iter().filter(|s| same(s));
                 assert!(rivals.map(against).all(|n| n >= against(least)), "{part}");
                 continue;
             };

@@ -1,7 +1,8 @@
 //! The choice of a spring beside equations worked by hand and simulations run through.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::names::{Channel, IdleKind, Part};
+use slipsoak_engine::fault::Fault;
+use slipsoak_engine::names::{Channel, IdleKind, LiningKind, Part};
 use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::Warned;
@@ -50,6 +51,35 @@ fn a_spring_within_its_tolerances_of_idle_is_too_close() {
     let share =
         near.reasons.iter().find_map(|r| if let Reason::TooNear { share, .. } = r { Some(*share) } else { None });
     assert!((0.05..0.5).contains(&share.expect("too near")), "{share:?}");
+}
+
+/// Above 200 °C the law is held, so that hotter springs seemed to keep ever larger margins: 107 to 309 rpm at 216 to 254 °C.
+#[test]
+fn springs_hotter_than_their_relaxation_is_known_to_do_not_fit_whatever_margin_the_law_leaves() {
+    let mut machine = shipped_machine("trail-cart");
+    machine.reline_with(LiningKind::Sintered);
+    let usage = Usage::named("rental", &machine).expect("a use");
+    let asked = spring_choice::Wish::new(machine.clone(), usage);
+    let hot = judge(&asked, &spring(2900.0)).expect("it runs");
+    let found = hot.found.as_ref().expect("computed");
+    assert!(found.peaks.shoes > 473.15 && found.margin > found.floor, "{found:?}");
+    assert_eq!((hot.verdict, hot.margin(), hot.is_near()), (Verdict::Unfit, None, false));
+    let limits: Vec<f64> = hot.reasons.iter().filter_map(unknown).collect();
+    assert_eq!(limits, [473.15]);
+    // A run of it, and its row in a sweep, say so too.
+    machine.clutch.engagement = 2900.0 * RPM;
+    let mut sim = Simulation::new(machine, Options::default()).expect("it is sound");
+    asked.usage.ride(&mut sim, asked.simulated).expect("it runs");
+    let run = sim.finish("2900", "rental").expect("it runs");
+    assert!(run.own_fault().is_none() && run.too_near().is_none(), "{:?}", run.fault());
+    assert_eq!([run.fault(), Summary::of(&run).fault()], [Some(Fault::Springs); 2]);
+    let cool = judge(&asked, &spring(2200.0)).expect("it runs");
+    assert!(cool.reasons.iter().all(|reason| unknown(reason).is_none()) && cool.margin().is_some());
+}
+
+/// The temperature up to which relaxation is known, if it is exceeded, K.
+fn unknown(reason: &Reason) -> Option<f64> {
+    if let Reason::SpringsUnknown { limit, .. } = reason { Some(*limit) } else { None }
 }
 
 /// Whether reasons say what a run warns of.

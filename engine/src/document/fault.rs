@@ -2,6 +2,7 @@
 
 use super::record::{PartUse, Run, Warned};
 use crate::laws::margin::{SEASON, Tolerances, share_touching};
+use crate::laws::wear::relaxation_known;
 use crate::names::{Channel, Part};
 use crate::parts::settings;
 use crate::units::HOUR;
@@ -33,6 +34,8 @@ pub enum Fault {
     Stalls,
     /// the oil has an additive that stays on the lining
     Additive,
+    /// the springs grow hotter than their relaxation is known to, so that how near to the idle they come is unknown
+    Springs,
     /// the springs engage too near to the idle at their hottest
     Near,
     /// the springs relax too near to the idle
@@ -71,7 +74,16 @@ pub(super) fn gravest(
 impl Run {
     /// The gravest fault, including too small a margin over idle, for use where there is a choice.
     pub fn fault(&self) -> Option<Fault> {
-        self.own_fault().or_else(|| self.too_near().map(|(fault, ..)| fault))
+        let unknown = || self.springs_unknown().map(|_| Fault::Springs);
+        self.own_fault().or_else(unknown).or_else(|| self.too_near().map(|(fault, ..)| fault))
+    }
+
+    /// Peak temperature of springs that grow hotter than their relaxation over a season is known to, and that limit, K.
+    pub fn springs_unknown(&self) -> Option<(f64, f64)> {
+        let c = [&settings::clutch::relaxation, &settings::clutch::relaxation_doubling];
+        let [Some(at_120), Some(doubling)] = c.map(|setting| self.setting(setting)) else { return None };
+        let (peak, limit) = (Channel::Shoes.of(&self.overall.most), relaxation_known(at_120, doubling, SEASON));
+        (peak > limit).then_some((peak, limit))
     }
 
     /// The gravest fault shown by the run itself.

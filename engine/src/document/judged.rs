@@ -37,6 +37,12 @@ impl Judged {
         (kept > 0.0).then(|| highest / kept)
     }
 
+    /// Its margin over the highest idle, hot and relaxed, rad/s; none if it was not computed, or its relaxation is not known.
+    pub fn margin(&self) -> Option<f64> {
+        let unknown = self.reasons.iter().any(|reason| matches!(reason, Reason::SpringsUnknown { .. }));
+        self.found.as_ref().filter(|_| !unknown).map(|found| found.margin)
+    }
+
     /// Whether it drags at the highest idle, or may within its tolerances.
     pub fn is_near(&self) -> bool {
         self.reasons.iter().any(Reason::is_near)

@@ -100,6 +100,13 @@ pub enum Reason {
         /// share of such clutches that would touch at the highest idle
         share: f64,
     },
+    /// the springs grow hotter than their relaxation is known to, so that how near to the idle they come is unknown
+    SpringsUnknown {
+        /// peak, K
+        peak: f64,
+        /// temperature up to which their relaxation is known, K
+        limit: f64,
+    },
     /// at no speed does it transmit the motor's full torque
     NeverLocks,
     /// it does not lock up on the slope
@@ -269,6 +276,13 @@ impl Reason {
         self.weight() == Weight::Against && !matches!(self, Self::TooNear { .. })
     }
 
+    /// Whether a machine with such a spring is unsafe or soon broken: more than too near to the idle or too weak to lock up.
+    pub fn endangers(&self) -> bool {
+        let weak = matches!(self, Self::NeverLocks | Self::TooSteep { .. } | Self::LocksLate { .. });
+        let unbuilt = matches!(self, Self::NeverEngages { .. } | Self::NoPreload { .. });
+        self.forbids() && !weak && !unbuilt
+    }
+
     /// Whether it is the oil's, whatever the spring.
     pub const fn of_oil(&self) -> bool {
         matches!(self, Self::InUse(Warning { kind: Warned::Additive, .. }))
@@ -295,6 +309,7 @@ impl Reason {
             | Self::NoPreload { .. }
             | Self::Drags { .. }
             | Self::TooNear { .. }
+            | Self::SpringsUnknown { .. }
             | Self::NeverLocks
             | Self::TooSteep { .. }
             | Self::LocksLate { .. }

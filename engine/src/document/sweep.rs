@@ -121,6 +121,9 @@ pub struct Summary {
     /// how far above the idle it then has to engage for the idle's variation and the tolerances of springs and tachometer, with
     /// this number of shoes, rad/s
     pub needed: Option<f64>,
+    /// whether the springs grew hotter than their relaxation is known to, so that how near to the idle they come is unknown
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub springs_unknown: bool,
     /// highest temperature of the bushing, K
     pub bushing_peak: f64,
     /// slip power averaged over the running time, W
@@ -174,6 +177,7 @@ impl Summary {
             idle: run.setting(&settings::motor::idle),
             settled,
             needed: settled.or_else(|| run.engages()).and_then(|engages| run.margin_needed(engages)),
+            springs_unknown: run.springs_unknown().is_some(),
             bushing_peak: Channel::Bushing.of(&run.overall.most),
             slip_power: if run.running_time > 0.0 { heat / run.running_time } else { 0.0 },
             slip_energy: (run.launches > 0).then(|| heat / run.launches as f64),
@@ -204,6 +208,7 @@ impl Summary {
         let life = (self.running.or(self.life), self.ended_by);
         gravest(|kind| self.warnings.contains(&kind), life, [self.dry, self.service_due])
             .or_else(|| hot().then_some(Fault::Lining))
+            .or_else(|| self.springs_unknown.then_some(Fault::Springs))
             .or_else(|| close(self.engagement).then_some(Fault::Near))
             .or_else(|| close(self.settled).then_some(Fault::Settles))
     }

@@ -11,6 +11,9 @@ pub const GAS: f64 = 8.314462618;
 /// Greatest share of its preload that a spring is let lose, 1. Assumed.
 pub const RELAXED_MOST: f64 = 0.5;
 
+/// Temperature up to which the relaxation of springs is known, K: data of spring makers end there.
+const RELAXATION_KNOWN: f64 = 473.15;
+
 /// Temperature at which the ageing of fibre is held, K: it is coal long before. Keeps the age finite.
 const COAL: f64 = 500.0 + 273.15;
 
@@ -137,13 +140,30 @@ pub fn impregnated(soaked: f64) -> bool {
 /// ```text
 /// a = a120 · 2^((min(T, 200 °C) − 120 °C)/ΔT)
 /// ```
-/// Held at 200 °C, beyond which the spring counts as overheated: errs low there. Assumed.
+/// Held at 200 °C: errs low beyond, where no margin over the idle follows from it ([`relaxation_known`]). Assumed.
 /// ```
 /// let a = slipsoak_engine::laws::wear::relaxation_per_decade(0.02, 25.0, 418.15);
 /// assert!((a - 0.04).abs() < 1e-12); // 145 °C
 /// ```
 pub fn relaxation_per_decade(at_120: f64, doubling: f64, t: f64) -> f64 {
-    at_120 * libm::exp2((t.min(473.15) - 393.15) / doubling)
+    at_120 * libm::exp2((t.min(RELAXATION_KNOWN) - 393.15) / doubling)
+}
+
+/// Temperature up to which the relaxation of springs over a time is known, K: 200 °C, or that at which they lose half of their preload.
+/// ```text
+/// a(T) log10(1 + t/1 h) = 0.5
+/// ```
+/// Hotter springs relax more than the law says: how near to the idle they come is unknown.
+/// ```
+/// use slipsoak_engine::laws::wear::relaxation_known;
+/// assert_eq!(relaxation_known(0.02, 25.0, 300.0 * 3600.0), 473.15);
+/// assert_eq!(relaxation_known(0.0, 25.0, 300.0 * 3600.0), 473.15);
+/// // 0.05 at 120 °C for one of two decades, 99 h: 0.25 a decade at 2.32 doublings of 25 K, 178 °C.
+/// assert!((relaxation_known(0.05, 25.0, 99.0 * 3600.0) - 451.2).abs() < 0.1);
+/// ```
+pub fn relaxation_known(at_120: f64, doubling: f64, time: f64) -> f64 {
+    let most = RELAXED_MOST / libm::log10(1.0 + time / 3600.0);
+    (393.15 + doubling * libm::log2(most / at_120)).min(RELAXATION_KNOWN)
 }
 
 /// Relaxation of the spring after a further time at a constant loss per decade, 1.

@@ -32,11 +32,10 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
     let trade = Trade {
         rule: wanted,
         spring: traded.map_or_else(String::new, |s| s.name.clone()),
-        made_of: traded.and_then(|s| Some((s, s.found.as_ref()?))).map(|(s, f)| MadeOf {
-            idle: wish.wander,
-            tolerances: f.floor,
-            settling: s.engagement - f.settled,
-        }),
+        made_of: traded
+            .filter(|s| s.margin().is_some())
+            .and_then(|s| Some((s, s.found.as_ref()?)))
+            .map(|(s, f)| MadeOf { idle: wish.wander, tolerances: f.floor, settling: s.engagement - f.settled }),
     };
     let best = springs.first().filter(|s| s.verdict != Verdict::Unfit);
     let steady = steady(&springs, idle);
@@ -79,14 +78,20 @@ fn steady(springs: &[Judged], idle: f64) -> Option<&Judged> {
     springs.iter().filter(stands).max_by(|a, b| life(a).total_cmp(&life(b)))
 }
 
-/// Of springs that do not fit, the one with the least against it: the one that drags least, then the fewest reasons,
-/// then the cooler lining.
+/// Of springs that do not fit, the one with the least against it: the one that drags least, then one that is not unsafe, then the
+/// fewest reasons, then the cooler lining.
 fn least_unsuitable(springs: &[Judged]) -> Option<&Judged> {
     let count = |s: &Judged| s.of_weight(Weight::Against).count();
     let peak = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| f.peaks.lining);
     let into_idle = |s: &Judged| s.found.as_ref().map_or(f64::INFINITY, |f| (-f.margin).max(0.0));
+    let endangers = |s: &Judged| s.reasons.iter().any(Reason::endangers);
     let order = |a: &&Judged, b: &&Judged| {
-        into_idle(a).total_cmp(&into_idle(b)).then(count(a).cmp(&count(b))).then(peak(a).total_cmp(&peak(b)))
+        let safer = || endangers(a).cmp(&endangers(b));
+        into_idle(a)
+            .total_cmp(&into_idle(b))
+            .then_with(safer)
+            .then(count(a).cmp(&count(b)))
+            .then(peak(a).total_cmp(&peak(b)))
     };
     springs.iter().filter(|s| s.found.is_some()).min_by(order).or_else(|| springs.first())
 }

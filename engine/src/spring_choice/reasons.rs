@@ -5,6 +5,7 @@ use crate::document::reason::{Heated, Reason};
 use crate::document::record::Warned;
 use crate::document::spring_choice::{Drag, Found};
 use crate::laws::margin::share_touching;
+use crate::laws::wear::relaxation_known;
 use crate::names::Part;
 use crate::parts::Machine;
 
@@ -28,6 +29,9 @@ fn at_idle(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
         let idle_kind = machine.idle_kind;
         return vec![Reason::Drags { settled: f.settled, highest, share, power, creep, stalls, idle_kind }];
     }
+    if let Some((peak, limit)) = beyond_known(wish, machine, f) {
+        return vec![Reason::SpringsUnknown { peak, limit }];
+    }
     let mut all = vec![Reason::Clear { settled: f.settled, margin: f.margin, highest }];
     if f.margin < f.floor {
         let shoes = machine.clutch.shoes.round() as u32;
@@ -35,6 +39,12 @@ fn at_idle(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
         all.push(Reason::TooNear { margin: f.margin, floor: f.floor, share });
     }
     all
+}
+
+/// Peak temperature of springs that grow hotter than their relaxation is known to, and that limit, K.
+fn beyond_known(wish: &Wish, machine: &Machine, f: &Found) -> Option<(f64, f64)> {
+    let limit = relaxation_known(machine.clutch.relaxation, machine.clutch.relaxation_doubling, wish.season);
+    (f.peaks.shoes > limit).then_some((f.peaks.shoes, limit))
 }
 
 fn locking(wish: &Wish, f: &Found) -> Vec<Reason> {

@@ -140,8 +140,10 @@ fn of_choices(a: &Choice, b: &Choice) -> Vec<Measure> {
     };
     vec![
         measure(LIFE, hours, &of, found(|f| f.life.map(|life| life / HOUR))).zero_based(),
-        measure("margin over the highest idle, rpm", turns, &of, found(|f| Some(f.margin / RPM)))
-            .limit(Some(0.0), "drags below"),
+        measure("margin over the highest idle, rpm", turns, &of, |spring: &Judged| {
+            spring.margin().map(|margin| margin / RPM)
+        })
+        .limit(Some(0.0), "drags below"),
         measure(&scales::titled("peak of the lining"), degrees, &of, found(|f| Some(celsius(f.peaks.lining))))
             .limit(Some(celsius(b.lining_most)), "limit"),
     ]

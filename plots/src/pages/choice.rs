@@ -95,7 +95,7 @@ fn springs(choice: &Choice) -> [Block; 2] {
     };
     let (mut lasting, mut starting) = (named(), named());
     lasting.extend([
-        (Head::of("margin", "rpm"), numbers(3, &|f| Some(f.margin / RPM))),
+        (Head::of("margin", "rpm"), Cell::numbers(all.iter().map(|s| s.margin().map_or(f64::NAN, |m| m / RPM)), 3)),
         (Head::temperature("lining, peak"), hot(|f| f.peaks.lining)),
         (Head::temperature("drum, peak").spare(12), hot(|f| f.peaks.drum)),
         (Head::temperature("bushing, peak").spare(11), hot(|f| f.peaks.bushing)),
@@ -114,7 +114,7 @@ fn springs(choice: &Choice) -> [Block; 2] {
         starting.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
     }
     let peaks = format!(
-        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on {} wear constants.",
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags; none where the springs get hotter than their relaxation is known to. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on {} wear constants.",
         say::time(choice.simulated),
         words::choice::ground(choice),
         words::learned::constants(&choice.learned)

@@ -11,7 +11,7 @@ use crate::words::oil_first::oil_first;
 use crate::words::ranking::between;
 use crate::words::reading::{end, name};
 use crate::words::remedies::remedies;
-use crate::words::say;
+use crate::words::say::{self, temperature};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{near_idle, weak_near_idle};
 use crate::words::warming::{WARMING, cold};
@@ -50,6 +50,14 @@ fn nearest(record: &Record) -> Option<Words> {
     let drags = |run: &Run| run.own_fault() == Some(Fault::Drags) || run.warned(Warned::WeakShoe).is_some();
     if record.runs.iter().any(drags) {
         return None;
+    }
+    let unknown = record.runs.iter().filter_map(Run::springs_unknown).max_by(|a, b| a.0.total_cmp(&b.0));
+    if let Some((peak, limit)) = unknown {
+        let [peak, limit] = [peak, limit].map(temperature);
+        let said = format!(
+            "The springs reach {peak}, beyond {limit}, to which their relaxation is known: how near to the idle they come is unknown. Ride with less slip, or cool the clutch better."
+        );
+        return Some(said.into());
     }
     let near = record.runs.iter().filter_map(|run| Some((run, run.near_idle()?)));
     let (run, near) = near.min_by(|a, b| a.1.0.total_cmp(&b.1.0))?;

@@ -53,7 +53,7 @@ fn lasts(choice: &Choice, spring: &Judged) -> String {
 }
 
 fn margin(spring: &Judged) -> String {
-    turns(spring.found.as_ref().map_or(0.0, |f| f.margin))
+    turns(spring.margin().unwrap_or(0.0))
 }
 
 /// What the range of a life is.
@@ -179,13 +179,17 @@ fn warnings(spring: &Judged) -> String {
     format!("Warnings: {}.", of_weight(spring, Weight::Warning).join("; "))
 }
 
-/// Sentences if no spring fits: the least unsuitable one, the spring to look for, and what would help.
+/// Sentences if no spring fits: the least unsuitable one unless all are unsafe, the spring to look for, and what would help.
 fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
-    let mut say = vec![format!(
-        "Fit no spring of this stock for this use. The least unsuitable is the {} spring, and it does not fit either ({}).",
-        least.name,
-        briefly(least.reasons.iter())
-    )];
+    // If the one with the least against it is unsafe, all are.
+    let against = if least.reasons.iter().any(Reason::endangers) {
+        let dangers = choice.springs.iter().flat_map(|spring| &spring.reasons).filter(|reason| reason.endangers());
+        format!("None of them can be ridden safely ({}).", briefly(dangers))
+    } else {
+        let reasons = briefly(least.reasons.iter());
+        format!("The least unsuitable is the {} spring, and it does not fit either ({reasons}).", least.name)
+    };
+    let mut say = vec![format!("Fit no spring of this stock for this use. {against}")];
     match &choice.sought {
         Some(sought) if sought.verdict == Verdict::Unfit => {
             say.push(format!("No other spring is a remedy: {}.", softest_clear(sought)));

@@ -22,6 +22,7 @@ pub(crate) const fn in_brief(fault: Fault) -> &'static str {
         Fault::Dry => "runs dry",
         Fault::Stalls => "stalls",
         Fault::Additive => "wrong oil",
+        Fault::Springs => "springs too hot",
         Fault::Near => "too near idle",
         Fault::Settles => "relaxes to idle",
     }
@@ -123,6 +124,13 @@ pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
         Fault::Additive => {
             let has = if one { "has" } else { "have" };
             format!("{has} oil with PTFE, silicone or a friction modifier, which stays on the lining")
+        }
+        Fault::Springs => {
+            let all: Vec<(f64, f64)> = runs.iter().filter_map(|run| run.springs_unknown()).collect();
+            let peak = all.iter().map(|n| n.0).fold(0.0, f64::max);
+            let limit = all.iter().map(|n| n.1).fold(f64::INFINITY, f64::min);
+            let [peak, limit] = [peak, limit].map(say::temperature);
+            format!("heat{s} the springs to {up_to}{peak}, beyond {limit}, to which their relaxation is known")
         }
         Fault::Near | Fault::Settles => near(fault, runs, one),
     }

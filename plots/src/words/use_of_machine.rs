@@ -46,7 +46,7 @@ fn replace_all(renewed: &Renewed) -> String {
 /// That a spring fits, and its margin.
 fn fits(spring: &Judged) -> String {
     let warned = if spring.verdict == Verdict::Warned { " with warnings" } else { "" };
-    let margin = spring.found.as_ref().map_or(0.0, |found| found.margin);
+    let margin = spring.margin().unwrap_or(0.0);
     format!("it fits{warned}, and keeps a margin of {} over the highest idle", turns(margin))
 }
 

@@ -47,6 +47,7 @@ pub fn brief(reason: &Reason) -> &'static str {
         Reason::NoPreload { .. } => "no preload",
         Reason::Drags { .. } => "drags",
         Reason::TooNear { .. } => "too near",
+        Reason::SpringsUnknown { .. } => "springs too hot",
         Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
         Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
         Reason::OilGone { .. } => "runs dry",
@@ -91,6 +92,11 @@ pub(super) fn clause(reason: &Reason) -> String {
             turns(margin),
             turns(floor),
             percent(share)
+        ),
+        Reason::SpringsUnknown { peak, limit } => format!(
+            "its springs reach {}, beyond {}, to which their relaxation is known: how near to the idle they come is unknown",
+            temperature(peak),
+            temperature(limit)
         ),
         Reason::NeverLocks => "it never locks up: at no speed does it take the motor's full torque".to_owned(),
         Reason::TooSteep { grade, steepest } => format!(

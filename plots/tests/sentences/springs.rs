@@ -58,7 +58,8 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
             Reason::Drags { settled, highest, share: 0.29, power: 30.0, creep: 0.0, stalls: false, idle_kind }
         }
         Reason::Drags { .. } => Reason::TooNear { margin: 45.0 * RPM, floor: 90.0 * RPM, share: 0.32 },
-        Reason::TooNear { .. } => Reason::NeverLocks,
+        Reason::TooNear { .. } => Reason::SpringsUnknown { peak: 503.0, limit: 473.15 },
+        Reason::SpringsUnknown { .. } => Reason::NeverLocks,
         Reason::NeverLocks => Reason::TooSteep { grade: 0.1, steepest: 0.062 },
         Reason::TooSteep { .. } => Reason::LocksLate { grade: 0.0 },
         Reason::LocksLate { .. } => Reason::TooHot { part, peak, limit },
