@@ -92,10 +92,18 @@ pub struct Launch {
     pub lining: f64,
 }
 
+/// Speed above which a machine counts as moving, m/s.
+const MOVES: f64 = 0.05;
+
 impl Launch {
     /// Whether it got to its speed.
     pub fn succeeds(&self) -> bool {
         self.reached >= self.speed * (1.0 - 1e-6)
+    }
+
+    /// Whether it moved off at all, and not only by what the steps of a computation allow.
+    pub fn moves_off(&self) -> bool {
+        self.reached > MOVES
     }
 }
 

@@ -13,6 +13,8 @@ use crate::parts::Machine;
 
 /// Distance above which rolling back deserves a warning, m: every start on a slope rolls back a little. Assumed.
 const ROLLING: f64 = 0.02;
+/// Distance from which a machine off its brake counts as creeping, m. Assumed.
+const CREEPS: f64 = 0.05;
 /// Time for which the clutch alone has to hold the machine on a slope to deserve a warning, s. Assumed.
 const HOLDING: f64 = 1.0;
 /// Glaze above which a lining counts as overheated. Assumed.
@@ -99,12 +101,13 @@ impl Noticed {
         }
     }
 
-    /// Notes a task that ended, with its mean slip power, W, and the time at which it began, s.
-    pub fn segment(&mut self, task: TaskName, slip: f64, events: &Events, start: f64) {
+    /// Notes a task that ended, with its mean slip power, W, the time at which it began, s, and the distance since, m.
+    pub fn segment(&mut self, task: TaskName, slip: f64, events: &Events, (start, moved): (f64, f64)) {
         if matches!(task, TaskName::Idle | TaskName::FastIdle) && slip > 1.0 {
             self.drag = Some(self.drag.unwrap_or(0.0).max(slip));
         }
-        if task == TaskName::Coast {
+        // What the clutch barely moves stands, for all that anyone sees.
+        if task == TaskName::Coast && moved > CREEPS {
             self.creeps |= events.since(start).any(|e| e.what == Happening::SetsOff);
         }
     }
@@ -189,5 +192,22 @@ impl Noticed {
             stalled.map(|e| Warning { kind: Warned::Stall, value: e.time, limit: 0.0 }),
         ];
         before.into_iter().flatten().chain(gone).chain(after.into_iter().flatten()).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_machine_that_the_clutch_barely_moves_does_not_creep() {
+        let mut events = Events::default();
+        events.note(12.0, Happening::SetsOff);
+        let creeps = |moved: f64| {
+            let mut noticed = Noticed::default();
+            noticed.segment(TaskName::Coast, 0.0, &events, (10.0, moved));
+            noticed.creeps
+        };
+        assert!(!creeps(1e-3) && creeps(0.5));
     }
 }

@@ -72,21 +72,21 @@ impl Simulation {
         // A machine whose bushing has seized stands still until it gets a new one.
         let stands = (Task::Off, End::After(standing(task, end)));
         let (task, end) = if self.y[state::SCORE] >= SEIZED { (&stands.0, &stands.1) } else { (task, end) };
-        let (start, slipped) = (self.time, self.y[counter::SLIP]);
+        let (start, slipped, from) = (self.time, self.y[counter::SLIP], self.y[counter::DISTANCE]);
         let name = TaskName::from(task);
         self.noticed.task(task, || lock_up_speed(&self.assembly.machine));
         if let Task::Follow(trace) = task {
             self.follow(trace, duration(task, end), watch)?;
         } else {
-            let from = self.y[state::DRUM] * self.assembly.speed_per_drum;
+            let speed = self.y[state::DRUM] * self.assembly.speed_per_drum;
             self.prepare(task)?;
             self.until(end, name)?;
-            if let Task::Hold(speed) = task
+            if let Task::Hold(asked) = task
                 && !self.grabbed()
             {
                 let a = &self.assembly;
-                let pushed = a.road(speed / a.speed_per_drum, 1.0) < 0.0;
-                self.noticed.held(*speed, [from, self.y[state::DRUM] * a.speed_per_drum], pushed);
+                let pushed = a.road(asked / a.speed_per_drum, 1.0) < 0.0;
+                self.noticed.held(*asked, [speed, self.y[state::DRUM] * a.speed_per_drum], pushed);
             }
         }
         self.watch.listen(&mut self.assembly);
@@ -100,7 +100,7 @@ impl Simulation {
         let extremes = self.watch.recorder.close_segment();
         // By the counter, since a run that is not recorded has no extremes.
         let slip = (self.y[counter::SLIP] - slipped) / (self.time - start);
-        self.noticed.segment(name, slip, &self.watch.events, start);
+        self.noticed.segment(name, slip, &self.watch.events, (start, self.y[counter::DISTANCE] - from));
         if self.segments.len() < MOST_SEGMENTS {
             self.segments.push(SegmentSummary { task: name, start, end: self.time, extremes });
         } else {

@@ -75,9 +75,18 @@ impl Cells {
         if self == Self::Life { 1.0 - share } else { share }
     }
 
+    /// Place of a combination in the ramp of colours; what has no life since it does not fit is at the bad end.
+    pub(super) fn shade(self, scale: &Scale, summary: &Summary) -> f64 {
+        let unfit = self == Self::Life && summary.fault().is_some();
+        self.of(summary).map_or(f64::from(u8::from(unfit)), |value| self.share(scale, value))
+    }
+
     /// Text of a cell: the number, and a second line.
     pub(super) fn words(self, summary: &Summary) -> (String, String) {
-        let Some(value) = self.of(summary) else { return ("–".to_owned(), String::new()) };
+        let Some(value) = self.of(summary) else {
+            let why = summary.fault().filter(|_| self == Self::Life).map_or("", in_brief);
+            return ("–".to_owned(), why.to_owned());
+        };
         match self {
             Self::LiningPeak => {
                 (scales::celsius_only(&format!("{value:.0}")), scales::fahrenheit_only(&in_fahrenheit(value)))
@@ -94,7 +103,13 @@ impl Cells {
 
     /// What a cell says to a reader who points at it.
     pub(super) fn said(self, summary: &Summary) -> String {
-        let Some(value) = self.of(summary) else { return "no launch".to_owned() };
+        let Some(value) = self.of(summary) else {
+            return match summary.fault().filter(|_| self == Self::Life) {
+                Some(fault) => format!("no life: {}", in_brief(fault)),
+                None if self == Self::Life => "no part worn".to_owned(),
+                None => "no launch".to_owned(),
+            };
+        };
         match (self, self.words(summary)) {
             (Self::LiningPeak, _) => format!("lining up to {}", self.tick(value)),
             (Self::SlipEnergy, (words, _)) => format!("{words} kJ a launch"),

@@ -3,6 +3,7 @@
 use crate::figures::cutaway;
 use crate::figures::painted::Painted;
 use crate::sheet::look::Look;
+use crate::words::ride::SLIPS;
 use slipsoak_engine::names::{Channel, Happening, MomentOf};
 use slipsoak_engine::record::{CloseUp, Moment, Run};
 use std::borrow::Cow;
@@ -60,6 +61,19 @@ pub fn shots<'a>(run: &'a Run, look: &Look) -> Vec<Shot<'a>> {
     let mut shots: Vec<Shot<'_>> = painted.take(MOST).map(shot).collect();
     shots.sort_by(|a, b| a.painted.moment.time.total_cmp(&b.painted.moment.time));
     shots
+}
+
+/// Mean heat of slip from a moment to the next of its ride, or to a stop before that, W, where it slips for half of that time or more;
+/// none if it does not, or if the record's windows are too long to tell.
+pub fn later(run: &Run, shots: &[Shot<'_>], k: usize) -> Option<f64> {
+    let (from, to) = (shots[k].painted.moment.time, shots.get(k + 1).filter(|_| !shots[k].apart)?.painted.moment.time);
+    let stops = run.events.iter().find(|event| event.what == Happening::Stops && event.time > from);
+    let to = stops.map_or(to, |event| event.time.min(to));
+    let within = run.windows.spans().zip(&run.windows.mean).filter(|((start, end), _)| *start >= from && *end <= to);
+    let within: Vec<(f64, f64)> = within.map(|((start, end), row)| (end - start, Channel::SlipPower.of(row))).collect();
+    let time = |slips: f64| within.iter().filter(|(_, heat)| *heat > slips).map(|(time, _)| time).sum::<f64>();
+    let all = time(f64::NEG_INFINITY);
+    (all > 0.0 && time(SLIPS) >= 0.5 * all).then(|| within.iter().map(|(time, heat)| time * heat).sum::<f64>() / all)
 }
 
 /// Values at the stop.

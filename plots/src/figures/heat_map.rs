@@ -124,7 +124,7 @@ impl Cells {
             // The lowest value is at the bottom.
             let (left, bottom) = (frame.left + wide * x as f64, frame.bottom - high * y as f64);
             let frame = Frame::between((left + 1.0, bottom - high + 1.0), (left + wide - 1.0, bottom - 1.0));
-            let share = self.of(summary).map_or(0.0, |value| self.share(scale, value));
+            let share = self.shade(scale, summary);
             let at = [Some((first, x)), second.map(|second| (second, y))].into_iter().flatten();
             let at = at.map(|(axis, k)| format!("{} {}", in_words(&axis.name), axis.labels[k]));
             let said: Vec<String> = at.chain([self.said(summary)]).collect();

@@ -7,7 +7,7 @@ use crate::sheet::prelude::*;
 use crate::words::number::figures;
 use crate::words::reading::name;
 use crate::words::text::listed;
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::record::Record;
 use slipsoak_engine::units::in_rpm;
 
@@ -148,7 +148,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// An upright line where each bold launch locks, a short one for the others; in the first chart with the second.
+/// An upright line where each bold launch locks, a short one for the others; in the first chart with the second, one for all that show
+/// the same.
 fn marks(
     sheet: &Sheet<'_>,
     record: &Record,
@@ -157,22 +158,24 @@ fn marks(
     named: bool,
 ) -> Result<(), DrawError> {
     let (floor, ceiling) = y.ends();
-    let mut row = 0.0;
-    for launch in all {
-        let Some(at) = launch.locks.filter(|at| x.holds(*at)) else { continue };
+    let seconds = |at: f64| format!("{} s", figures(at, 2));
+    let locks = || all.iter().filter_map(|launch| Some((launch, launch.locks.filter(|at| x.holds(*at))?)));
+    for (launch, at) in locks() {
         let top = if launch.bold { ceiling } else { floor - 10.0 };
-        let said = format!("{} locks after {} s", name(record, launch.run), figures(at, 2));
-        let mark = || {
-            sheet.line(&[(x.at(at), floor), (x.at(at), top)], launch.hue.ink, 0.9, LIMIT_DASH)?;
-            if named && launch.bold {
-                let words = format!("locks {} s", figures(at, 2));
-                let set = Type::TICK.ink(launch.hue.ink);
-                sheet.on_paper(&words, (x.at(at) + 4.0, floor - 10.0 - LINE * row), set)?;
-            }
-            Ok(())
-        };
+        let said = format!("{} locks after {}", name(record, launch.run), seconds(at));
+        let mark = || sheet.line(&[(x.at(at), floor), (x.at(at), top)], launch.hue.ink, 0.9, LIMIT_DASH);
         sheet.of(Some(launch.index), || sheet.says(&said, mark))?;
-        row += if named && launch.bold { 1.0 } else { 0.0 };
+    }
+    // After all lines, so that none strikes a label out.
+    let shown: Vec<(&Launch<'_>, f64)> = locks().filter(|(launch, _)| named && launch.bold).collect();
+    for (row, words) in distinct(shown.iter().map(|(_, at)| seconds(*at))).into_iter().enumerate() {
+        let alike: Vec<&(&Launch<'_>, f64)> = shown.iter().filter(|(_, at)| seconds(*at) == words).collect();
+        let one = alike.len() == 1;
+        let (launch, _) = alike[0];
+        let last = alike.iter().map(|(_, at)| *at).fold(f64::NEG_INFINITY, f64::max);
+        let set = Type::TICK.ink(if one { launch.hue.ink } else { TEXT });
+        let place = (x.at(last) + 4.0, floor - 10.0 - LINE * row as f64);
+        sheet.of(Some(launch.index).filter(|_| one), || sheet.on_paper(&format!("locks {words}"), place, set))?;
     }
     Ok(())
 }

@@ -5,6 +5,7 @@ use crate::sheet::look::Look;
 use crate::sheet::when::{Anchor, When};
 use crate::words::number::number;
 use crate::words::reading::longest;
+use crate::words::text::listed;
 use slipsoak_engine::names::{Happening, MomentOf};
 use slipsoak_engine::record::{Moment, Record, Run};
 
@@ -50,6 +51,20 @@ pub fn check(record: &Record, when: When) -> Result<(), DrawError> {
         }
     }
     Ok(())
+}
+
+/// The times asked for, in words.
+pub fn all_said(look: &Look) -> String {
+    listed(&look.at.iter().map(|when| said(*when)).collect::<Vec<_>>())
+}
+
+/// The moments that a run has, each with its time, and its end.
+pub fn known(run: &Run) -> String {
+    let anchors = Anchor::ALL.into_iter().filter_map(|anchor| {
+        let time = event(run, anchor)?;
+        (time <= run.duration).then(|| format!("{} ({})", anchor.name(), clock(time)))
+    });
+    anchors.collect::<Vec<_>>().join(", ")
 }
 
 /// The span of time asked for in a run, s: none if none is asked for, or if the run lacks it.

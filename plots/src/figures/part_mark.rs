@@ -8,20 +8,27 @@ use slipsoak_engine::names::Part;
 pub const MARK: f64 = 4.6;
 
 /// Parts and what marks them, for those that end a life.
-const MARKS: [(Part, &str); 7] = [
-    (Part::Lining, "dot: lining"),
-    (Part::Washer, "triangle: washer"),
-    (Part::Bushing, "square: bushing"),
-    (Part::Spring, "diamond: spring"),
-    (Part::CoverGap, "dot: drum and cover touch"),
-    (Part::Charring, "cross: washer chars"),
-    (Part::Seized, "cross: bushing grabs"),
+const MARKS: [(Part, &str, &str); 7] = [
+    (Part::Lining, "dot", "lining"),
+    (Part::Washer, "triangle", "washer"),
+    (Part::Bushing, "square", "bushing"),
+    (Part::Spring, "diamond", "spring"),
+    (Part::CoverGap, "dot", "drum and cover touch"),
+    (Part::Charring, "cross", "washer chars"),
+    (Part::Seized, "cross", "bushing grabs"),
 ];
 
 /// What the marks of these parts mean.
 pub fn meaning(ends: impl Fn(Part) -> bool) -> String {
-    let known: Vec<&str> = MARKS.iter().filter(|(part, _)| ends(*part)).map(|(_, words)| *words).collect();
-    if known.is_empty() { "none".to_owned() } else { known.join(", ") }
+    let mut known: Vec<(&str, Vec<&str>)> = vec![];
+    for (_, shape, words) in MARKS.iter().filter(|(part, ..)| ends(*part)) {
+        match known.iter_mut().find(|(own, _)| own == shape) {
+            Some((_, all)) => all.push(words),
+            None => known.push((shape, vec![words])),
+        }
+    }
+    let said = known.into_iter().map(|(shape, words)| format!("{shape}: {}", words.join(" or ")));
+    if said.len() == 0 { "none".to_owned() } else { said.collect::<Vec<_>>().join(", ") }
 }
 
 /// Parts in the order of stacked bars, from below.

@@ -1,17 +1,19 @@
 //! A ride through the clutch: the clutch cut open at its hottest, five moments of the ride, and its temperatures.
 
 use crate::figures::chosen::named;
-use crate::figures::film_strip::{Shot, shots, stop};
+use crate::figures::film_strip::{Shot, later, shots, stop};
 use crate::figures::moment::{self, clock};
 use crate::figures::painted::{BAR, Scale, colour_bar, scale};
 use crate::figures::ride_curve;
 use crate::figures::ride_finding::{finding, worst};
 use crate::figures::ride_section::{LINE, OVER, UNDER, full, large};
 use crate::sheet::prelude::*;
-use crate::words::compared::longest_first;
-use crate::words::fault::unfit;
-use crate::words::reading::{end, name};
+use crate::words::compared::{by_duty, peak};
+use crate::words::fault::{most_over, unfit};
+use crate::words::findings::longest_that_fits;
+use crate::words::reading::name;
 use crate::words::ride;
+use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::{Record, Run};
 
 /// Width of the large section, and room beside it for its callouts, px.
@@ -23,13 +25,27 @@ const FEWEST: f64 = 4.0;
 /// Width of a shot on a narrow sheet, px.
 const NARROW_SHOT: f64 = 168.0;
 
-/// The run that is followed, with its index: the first that is asked for, or else the longest-lived that fits, or else the first.
+/// The run that is followed, with its index: the first that is asked for, or else, of those that have the times asked for, under several
+/// duties the gravest, under one the longest-lived that fits, or else the first.
 fn followed<'a>(record: &'a Record, look: &Look) -> (usize, &'a Run) {
     let runs: Vec<&Run> = record.runs.iter().collect();
-    let fits = || longest_first(&runs).into_iter().find(|run| end(run).is_some() && unfit(record, run).is_none());
-    let run = if look.of.is_empty() { fits() } else { runs.iter().copied().find(|run| named(record, run, &look.of)) };
+    let has = |run: &&Run| look.at.iter().all(|when| moment::at(run, *when).is_some());
+    let able: Vec<&Run> = runs.iter().copied().filter(has).collect();
+    let grave = gravest(record, &able).filter(|_| by_duty(record).len() > 1);
+    let chosen = || grave.or_else(|| longest_that_fits(record, &able));
+    let asked = || runs.iter().copied().find(|run| named(record, run, &look.of));
+    let run = if look.of.is_empty() { chosen().or(able.first().copied()) } else { asked() };
     let index = run.and_then(|run| runs.iter().position(|one| std::ptr::eq(*one, run))).unwrap_or(0);
     (index, runs[index])
+}
+
+/// Of the runs with a fault or a part over its limit the one with the gravest, of several with that the one with the hottest lining: under
+/// several duties the longest-lived run is that of the mildest.
+fn gravest<'a>(record: &Record, runs: &[&'a Run]) -> Option<&'a Run> {
+    let rank = |run: &Run| unfit(record, run).map_or((true, None), |fault| (false, Some(fault)));
+    let lining = |run: &Run| peak(run, Channel::LiningSurface).unwrap_or(0.0);
+    let grave = runs.iter().copied().filter(|run| unfit(record, run).is_some() || most_over(run).is_some());
+    grave.min_by(|a, b| rank(a).cmp(&rank(b)).then(lining(b).total_cmp(&lining(a))))
 }
 
 /// Sizes of a figure, px.
@@ -77,9 +93,24 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let height = if shots.is_empty() { HEAD + 80.0 + FOOT } else { HEAD + BAR + high + FOOT };
     let note = "Half-sections to scale; web, hub, sprocket, cover and spaces assumed. Arrows: conductance times difference of temperature; a range: dry to oiled clearance; none within the lining. Dots: oil in the bushing's clearance and on its faces, one for a tenth of a drop.";
     let describe = "Above: half-section of the clutch at the moment that matters most, its parts coloured by temperature. Middle: the same at moments of the ride and of the rest after it, each with a sentence. Below: temperatures of lining and bushing over the ride, numbered dots at these moments.";
+    if shots.is_empty() && !look.at.is_empty() {
+        let run = name(record, run);
+        return Err(DrawError::NoMoment {
+            run,
+            asked: moment::all_said(look),
+            known: moment::known(&record.runs[index]),
+        });
+    }
     let heading = finding(run, &shots, !look.at.is_empty());
     let title = if record.runs.len() > 1 {
-        format!("{heading} (“{}”, one of {} runs)", name(record, run), record.runs.len())
+        let others =
+            record.runs.iter().filter(|other| !std::ptr::eq(*other, run) && most_over(other).is_some()).count();
+        let others = match others {
+            0 => String::new(),
+            1 => "; in 1 other a part is over its limit".to_owned(),
+            all => format!("; in {all} others a part is over its limit"),
+        };
+        format!("{heading} (“{}”, one of {} runs{others})", name(record, run), record.runs.len())
     } else {
         heading
     };
@@ -99,7 +130,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             colour_bar(sheet, range, HEAD)?;
             large(sheet, run, (worst(run, &shots), &shots), layout.large, range)?;
             let top = HEAD + BAR + layout.section;
-            strip(sheet, (&shots, full(run)), &layout, range, top)?;
+            strip(sheet, (run, &shots), &layout, range, top)?;
             curve.as_ref().map_or(Ok(()), |curve| {
                 let top = top + layout.strip;
                 let frame = Frame { left: 0.0, top, right: sheet.width, bottom: top + layout.curve };
@@ -112,7 +143,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 /// The moments side by side, or on a narrow sheet one below the other, each with its number, name, time and sentence.
 fn strip(
     sheet: &Sheet<'_>,
-    (shots, full): (&[Shot<'_>], f64),
+    (run, shots): (&Run, &[Shot<'_>]),
     layout: &Layout,
     range: Scale,
     top: f64,
@@ -136,7 +167,11 @@ fn strip(
         ride_curve::number(sheet, k, (at.0 + 8.0, at.1))?;
         sheet.fitted(&painted.words, (at.0 + 22.0, at.1), Type::LABEL.bold(true), room - 22.0)?;
         sheet.fitted(&clock(painted.moment.time), (at.0, at.1 + 18.0), Type::TICK.ink(QUIET), room)?;
-        let lines = wrapped(&ride::moment(&painted.moment.values, stop(shots), full), Type::TICK, room)?;
+        let lines = wrapped(
+            &ride::moment(&painted.moment.values, stop(shots), later(run, shots, k), full(run)),
+            Type::TICK,
+            room,
+        )?;
         sheet.lines(&lines, (at.0, at.1 + 35.0), Type::TICK, LINE)?;
     }
     Ok(())

@@ -1,6 +1,6 @@
 //! The large section of a ride: the clutch at the moment that matters most, with ribbons of heat, oil, and callouts.
 
-use crate::figures::film_strip::{Shot, stop};
+use crate::figures::film_strip::{Shot, later, stop};
 use crate::figures::heat_paths;
 use crate::figures::moment::clock;
 use crate::figures::oil_drops::usual_drop;
@@ -75,7 +75,7 @@ pub(super) fn large(
     let fill = painted.value(Channel::OilFill);
     let oil =
         if fill.is_finite() { format!("Oil in the bushing's pores: {:.0} %.", 100.0 * fill) } else { String::new() };
-    callout([ride::moment(&painted.moment.values, stop(shots), full(run)), oil], false, None)?;
+    callout([ride::moment(&painted.moment.values, stop(shots), later(run, shots, k), full(run)), oil], false, None)?;
     if sheet.narrow() { Ok(()) } else { key(sheet, (left, axis - 54.0), room) }
 }
 

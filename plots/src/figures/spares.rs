@@ -132,9 +132,12 @@ impl Strip {
 fn periods(clock: &Clock, until: f64) -> Vec<(f64, String)> {
     if clock.weekly() {
         let known = [(13.0, "quarter"), (26.0, "half-year"), (52.0, "year"), (104.0, "two years")];
+        // Within half a year quarters are too few.
+        let short = [(1.0, "week"), (2.0, "two weeks"), (4.0, "four weeks")];
+        let known = short.into_iter().filter(|_| until < 26.0).chain(known);
         let more = std::iter::successors(Some(260.0), |weeks| Some(2.0 * weeks)).take(8);
         let named = |weeks: f64| (weeks, format!("{:.0} years", weeks / 52.0));
-        return known.map(|(weeks, name)| (weeks, name.to_owned())).into_iter().chain(more.map(named)).collect();
+        return known.map(|(weeks, name)| (weeks, name.to_owned())).chain(more.map(named)).collect();
     }
     let mut steps: Vec<f64> = (1..=12).rev().map(|parts| round_step(until / f64::from(parts))).collect();
     steps.dedup();

@@ -38,6 +38,9 @@ fn unit(book: Book, largest: f64) -> (&'static str, f64) {
 const ON_TERMINAL: usize = 3;
 const LEAST: f64 = 0.005;
 
+/// Allowed share of the largest entry from which a ledger holds next to nothing.
+const LITTLE: f64 = 0.01;
+
 /// An entry by the terms of the trade.
 fn called(entry: Entry) -> &'static str {
     if entry == Entry::SlipHeat { "slip energy" } else { entry.name() }
@@ -80,12 +83,17 @@ fn closings(record: &Record, shown: std::ops::Range<usize>) -> Table {
     let heads = std::iter::once(Head::words("ledger")).chain(heads(record, shown.clone()));
     let allowed =
         record.runs[shown.clone()].iter().flat_map(|run| CAPTIONS.map(|(book, _)| run.ledgers.of(book).allowed));
-    Table::new(caption, heads, CAPTIONS.iter().map(row)).note(refused(allowed.fold(0.0, f64::max)))
+    Table::new(caption, heads, CAPTIONS.iter().map(row)).note(refused(allowed))
 }
 
-/// When a run fails.
-fn refused(allowed: f64) -> String {
-    format!("A run fails whose imbalance exceeds {} of the largest entry.", power(allowed, 1.0))
+/// When a run fails. A ledger that holds next to nothing, as of a machine that hardly moves, is not judged by its largest entry.
+fn refused(allowed: impl Iterator<Item = f64>) -> String {
+    let (judged, empty): (Vec<f64>, Vec<f64>) = allowed.partition(|share| *share < LITTLE);
+    let most = judged.into_iter().reduce(f64::max);
+    let fails =
+        most.map(|most| format!("A run fails whose imbalance exceeds {} of the largest entry.", power(most, 1.0)));
+    let passes = (!empty.is_empty()).then(|| "A ledger that holds next to nothing may miss more of it.".to_owned());
+    fails.into_iter().chain(passes).collect::<Vec<_>>().join(" ")
 }
 
 /// A column for each run.
@@ -101,7 +109,7 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
     let missed = books().map(|l| Cell::Number(power(l.relative, 1.0)));
     let rows = vec![Row::from(std::iter::once("relative to the largest entry".into()).chain(missed))];
     table.groups.push(Group { name: "imbalance".to_owned(), rows });
-    table.note(refused(books().fold(0.0_f64, |m, l| m.max(l.allowed))))
+    table.note(refused(books().map(|ledger| ledger.allowed)))
 }
 
 /// Entries of a ledger of some runs by its sides; those under a share of the largest are summed.
@@ -140,4 +148,17 @@ fn entries(record: &Record, book: Book, caption: &str, shown: std::ops::Range<us
     }
     let heads = std::iter::once(Head::words("entry")).chain(heads(record, shown));
     Table::grouped(format!("{caption}, {unit}"), heads, groups)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_fails_a_run_is_said_of_ledgers_that_hold_something() {
+        let fails = "A run fails whose imbalance exceeds 4\u{a0}×\u{a0}10⁻⁴ of the largest entry.";
+        assert_eq!(refused([4e-4, 3e-6].into_iter()), fails);
+        let said = refused([4e-4, 1.0].into_iter());
+        assert_eq!(said, format!("{fails} A ledger that holds next to nothing may miss more of it."));
+    }
 }

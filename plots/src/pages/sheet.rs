@@ -71,8 +71,14 @@ fn launched(s: &Sheet) -> Words {
             "One launch to {speed}{on} at full throttle takes {time}\u{a0}s; the clutch turns {heat}\u{a0}kJ into heat, and the lining reaches "
         ));
     }
+    let advice = "Do not ride it so: gear it lower, load it less or fit another spring.";
+    if !of.moves_off() {
+        return Words::default().strong(format!("It does not move off on {ground}")).plain(format!(
+            ". {advice} At full throttle for {time}\u{a0}s the clutch turns {heat}\u{a0}kJ into heat, and the lining reaches "
+        ));
+    }
     Words::default().strong(format!("It does not get to {speed} on {ground}")).plain(format!(
-        ": at full throttle it reaches {} in {time}\u{a0}s. Do not ride it so: gear it lower, load it less or fit another spring. The clutch turns {heat}\u{a0}kJ into heat in that time, and the lining reaches ",
+        ": at full throttle it reaches {} in {time}\u{a0}s. {advice} The clutch turns {heat}\u{a0}kJ into heat in that time, and the lining reaches ",
         road_speed(of.reached)
     ))
 }
@@ -85,14 +91,16 @@ fn pairs(caption: &str, rows: Vec<(&str, Cell)>) -> Table {
 
 fn speeds(s: &Sheet) -> Table {
     let never = |text: Option<String>| Cell::from(text.unwrap_or_else(|| "never".to_owned()));
-    let rows = vec![
+    let mut rows = vec![
         ("motor idles at", turns(s.idle).into()),
         ("shoes lift off at", turns(s.lift_off).into()),
         ("clutch engages at, first shoe", turns(s.engagement).into()),
         ("full-throttle slip speed of the motor", never(s.balance.map(turns))),
         ("lock-up speed, held", road_speed(s.lock_speed).into()),
-        ("locks up at full throttle", never(s.lock.map(road_speed))),
     ];
+    if s.launch.moves_off() {
+        rows.push(("locks up at full throttle", never(s.lock.map(road_speed))));
+    }
     pairs("Speeds", rows)
 }
 
@@ -125,7 +133,10 @@ fn launch(s: &Sheet) -> Table {
     let rows = vec![
         ("to", road_speed(s.launch.speed).into()),
         ("on", slope(s.launch.grade).into()),
-        ("reached", road_speed(s.launch.reached).into()),
+        (
+            "reached",
+            if s.launch.moves_off() { road_speed(s.launch.reached) } else { "it does not move off".to_owned() }.into(),
+        ),
         ("time", quantity(s.launch.time, D::Time)),
         ("slip energy", format!("{} kJ", three(s.launch.heat / 1e3)).into()),
         ("highest lining temperature", quantity(s.launch.lining, D::Temperature)),

@@ -34,6 +34,16 @@ pub enum DrawError {
     /// an event that no run has
     #[error("no run has a “{0}” from which a time could count; take a time since the start, such as \"12 min\"")]
     NoEvent(&'static str),
+    /// a moment that a run lacks
+    #[error("“{run}” has no “{asked}”; it has: {known}. Take a time within it, or another run by --of")]
+    NoMoment {
+        /// name of the run
+        run: String,
+        /// requested moments
+        asked: String,
+        /// the moments that it has
+        known: String,
+    },
     /// a span of time that no run has
     #[error("no run has any time from “{from}” to “{to}”; give --to a time after that of --from, both within the duty")]
     NoSpan {

@@ -4,6 +4,7 @@ use crate::words::compared::{alike, by_duty, kind_of_variants, life, longest_fir
 use crate::words::fault::{in_brief, unfit};
 use crate::words::reading::{end, name, reference};
 use crate::words::say;
+use crate::words::text::listed;
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::{Channel, distinct};
 use slipsoak_engine::parts::settings;
@@ -126,12 +127,21 @@ pub(crate) fn coolest(record: &Record) -> String {
 /// Where heat goes, in the order of its groups.
 pub(crate) const HEAT: [&str; 4] = ["stays in the parts", "leaves by the air", "is radiated", "goes to the motor"];
 
-/// Which way takes most of the heat, from each run's shares of the ways of [`HEAT`].
+/// Which way takes most of the heat, from each run's shares of the ways of [`HEAT`]; where it is not one way in all, in how many runs
+/// each does.
 pub(crate) fn heat(shares: &[[f64; 4]]) -> String {
-    let all = |way: usize| shares.iter().map(|run| run[way]).sum::<f64>();
-    let Some(way) = (0..4).max_by(|a, b| all(*a).total_cmp(&all(*b))).filter(|way| all(*way) > 0.0) else {
-        return "Without friction no heat flows".to_owned();
-    };
+    let greatest = |run: &[f64; 4]| (0..4).max_by(|a, b| run[*a].total_cmp(&run[*b])).filter(|way| run[*way] > 0.0);
+    let ways: Vec<usize> = shares.iter().filter_map(greatest).collect();
+    let mut led: Vec<(usize, usize)> = distinct(ways.iter().copied())
+        .into_iter()
+        .map(|way| (ways.iter().filter(|w| **w == way).count(), way))
+        .collect();
+    led.sort_by_key(|(runs, _)| std::cmp::Reverse(*runs));
+    let Some((_, way)) = led.first().copied() else { return "Without friction no heat flows".to_owned() };
+    if led.len() > 1 {
+        let each = led.iter().map(|(runs, way)| format!("{} in {runs}", HEAT[*way])).collect::<Vec<_>>();
+        return format!("The largest share of the heat {} of {} runs", listed(&each), ways.len());
+    }
     let of = shares.iter().map(|run| (100.0 * run[way]).round());
     let (low, high) = of.fold((f64::INFINITY, 0.0_f64), |(low, high), share| (low.min(share), high.max(share)));
     let share = if low < high { format!("{low} to {high}") } else { format!("{high}") };

@@ -66,6 +66,9 @@ pub fn power(value: f64, step: f64) -> String {
     if (value.abs() / 10f64.powi(power) / step).round() * step >= 10.0 {
         power += 1;
     }
+    if power == 0 {
+        return short(&number(value, step));
+    }
     format!("{}\u{a0}×\u{a0}10{}", short(&number(value / 10f64.powi(power), step)), raised(power))
 }
 
@@ -108,5 +111,6 @@ mod tests {
         assert_eq!(column(&[0.02, 391.26, 0.0, f64::NAN], 4), ["0.0", "391.3", "0", "–"]);
         assert_eq!(power(4.2e-9, 1.0), "4\u{a0}×\u{a0}10⁻⁹");
         assert_eq!(power(9.7e-17, 1.0), "1\u{a0}×\u{a0}10⁻¹⁶");
+        assert_eq!(power(1.2, 1.0), "1");
     }
 }

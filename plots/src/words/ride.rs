@@ -5,7 +5,7 @@ use crate::words::say;
 use slipsoak_engine::names::Channel;
 
 /// Heat of slip from which the lining counts as slipping, W.
-const SLIPS: f64 = 5.0;
+pub(crate) const SLIPS: f64 = 5.0;
 /// Speed from which the vehicle counts as moving, m/s.
 const MOVES: f64 = 0.2;
 /// Speed below which the motor counts as off, rad/s.
@@ -16,9 +16,10 @@ const RISEN: f64 = 1.0;
 /// Oil by which the pores may gain more than the clearance lost, kg: by rounding, and from the washer.
 const BOOKED: f64 = 2e-6;
 
-/// What the values of a moment show; at rest against the values at the stop. `full` is the oil in the pores of a full bushing, kg,
+/// What the values of a moment show; at rest against the values at the stop. `later` is the mean heat of slip from a moment when it is
+/// locked to the next one of its ride, W. `full` is the oil in the pores of a full bushing, kg,
 /// NaN if it is not known: pores take back no more than the clearance held.
-pub fn moment(now: &[f64], stop: Option<&[f64]>, full: f64) -> String {
+pub fn moment(now: &[f64], stop: Option<&[f64]>, later: Option<f64>, full: f64) -> String {
     let of = |channel: Channel| channel.of(now);
     let (slip, moves) = (of(Channel::SlipPower), of(Channel::VehicleSpeed) > MOVES);
     if of(Channel::MotorSpeed) > TURNS {
@@ -27,7 +28,13 @@ pub fn moment(now: &[f64], stop: Option<&[f64]>, full: f64) -> String {
             (true, false) => format!("The clutch drags at idle: {} of heat.", heat(slip)),
             (true, _) => format!("The lining slips: {} of heat.", heat(slip)),
             (false, true) if margin < 0.0 => {
-                format!("Locked at {}: no heat of slip.", say::road_speed(of(Channel::VehicleSpeed)))
+                let at = say::road_speed(of(Channel::VehicleSpeed));
+                match later.filter(|heat| *heat > SLIPS) {
+                    Some(later) => {
+                        format!("Locked at {at} for now: it slips again, {} of heat on average.", heat(later))
+                    }
+                    None => format!("Locked at {at}: no heat of slip."),
+                }
             }
             (false, true) => "The clutch has let go: the machine rolls.".to_owned(),
             (false, false) if margin > 0.0 => {

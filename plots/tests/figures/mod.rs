@@ -4,6 +4,7 @@ mod comparison;
 mod cutaway;
 mod engagement;
 mod fleets;
+mod headings;
 mod heat;
 mod hover;
 mod look;

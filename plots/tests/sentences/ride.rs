@@ -45,9 +45,11 @@ pub fn of_a_ride() -> Said {
         rest(330.0, 330.0, 0.895),
         stop.clone(),
     ];
-    let said = running.iter().map(|now| words::ride::moment(now, None, FULL));
-    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, Some(&stop), FULL)));
-    let said: Vec<Words> =
-        said.chain([words::ride::moment(&stop, None, FULL)]).map(|text| text.as_str().into()).collect();
+    let said = running.iter().map(|now| words::ride::moment(now, None, None, FULL));
+    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, Some(&stop), None, FULL)));
+    let said: Vec<Words> = said
+        .chain([words::ride::moment(&stop, None, None, FULL), words::ride::moment(&running[4], None, Some(35.0), FULL)])
+        .map(|text| text.as_str().into())
+        .collect();
     sentences("a moment of a ride", &said)
 }

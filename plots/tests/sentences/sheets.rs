@@ -57,3 +57,19 @@ fn a_sheet_begins_with_what_to_do_and_says_nothing_of_it_where_nothing_is_to_be_
     let at = |words: &str| page.find(words).unwrap_or_else(|| panic!("{words}"));
     assert!(at("Never use this oil") < at("It idles at"));
 }
+
+#[test]
+fn a_machine_that_stays_on_its_slope_does_not_move_off_and_locks_at_no_speed() {
+    let told = |reached: f64| {
+        let mut stays = sheet(&machine(2000.0, 1.0)).expect("a sheet");
+        (stays.launch.reached, stays.launch.grade) = (reached, 0.1);
+        Page::of(&stays.into()).text(400, true)
+    };
+    let (stays, crawls) = (told(2e-14), told(1.0));
+    assert!(stays.contains("It does not move off on a slope of 10 %") && !stays.contains("it reaches"), "{stays}");
+    assert!(!stays.contains("locks up at full throttle") && !stays.contains("0.0000"), "{stays}");
+    assert!(
+        crawls.contains("at full throttle it reaches 3.6 km/h") && crawls.contains("locks up at full throttle"),
+        "{crawls}"
+    );
+}
