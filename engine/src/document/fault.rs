@@ -90,7 +90,8 @@ impl Run {
     pub fn own_fault(&self) -> Option<Fault> {
         let running = |part: &PartUse| part.running.or(part.life);
         let first = self.first_worn();
-        let due = self.parts.iter().find(|part| part.part == Part::Oil).and_then(running);
+        let oil = || self.parts.iter().find(|part| part.part == Part::Oil).and_then(running);
+        let due = self.horizon.as_ref().map_or_else(oil, |horizon| horizon.service_running);
         let dry = self.warned(Warned::Dry).map(|warning| warning.value);
         let life = (first.and_then(running), first.map(|first| first.part));
         gravest(|kind| self.warned(kind).is_some(), life, [dry, due])

@@ -159,6 +159,11 @@ impl Fleet {
         self.outcomes.iter().filter(|o| grabs(o.running, o.ended_by, o.service_running)).count()
     }
 
+    /// Number of clutches whose bushing grabbed its shaft within a season, whether its oil was due or not.
+    pub fn seized(&self) -> usize {
+        self.outcomes.iter().filter(|o| grabs(o.running, o.ended_by, None)).count()
+    }
+
     /// Whether more of its bushings grab so than may.
     pub fn grabs(&self) -> bool {
         self.grabbing() as f64 > GRABBING * self.outcomes.len() as f64

@@ -55,6 +55,7 @@ impl Sweep {
                 s.slip_energy,
                 s.life,
                 s.service_due,
+                s.service_running,
             ]
         });
         let ranges = self.rows.iter().filter_map(|r| r.summary.range).flatten();
@@ -148,6 +149,9 @@ pub struct Summary {
     pub ended_by: Option<Part>,
     /// time at which oil service is due, s; none unless the duty is repeated that far
     pub service_due: Option<f64>,
+    /// running time until then, s
+    #[serde(default)]
+    pub service_running: Option<f64>,
     /// rise of the bushing's temperature still to come if the machine were ridden on, K
     #[serde(default)]
     pub to_come: f64,
@@ -188,6 +192,7 @@ impl Summary {
             learned: run.learned.clone(),
             ended_by: first.map(|part| part.part),
             service_due: run.horizon.as_ref().and_then(|h| h.service_due),
+            service_running: run.horizon.as_ref().and_then(|h| h.service_running),
             to_come: run.to_come(),
             warnings,
             dry: run.warned(Warned::Dry).map(|warning| warning.value),
@@ -206,7 +211,7 @@ impl Summary {
             engages.zip(self.idle).zip(self.needed).is_some_and(|((engages, idle), needed)| engages - idle < needed)
         };
         let life = (self.running.or(self.life), self.ended_by);
-        gravest(|kind| self.warnings.contains(&kind), life, [self.dry, self.service_due])
+        gravest(|kind| self.warnings.contains(&kind), life, [self.dry, self.service_running])
             .or_else(|| hot().then_some(Fault::Lining))
             .or_else(|| self.springs_unknown.then_some(Fault::Springs))
             .or_else(|| close(self.engagement).then_some(Fault::Near))

@@ -8,7 +8,7 @@ use super::wish::Wish;
 use crate::document::record::Setting;
 use crate::document::season::{Asked, Mapped, Paired, Season};
 use crate::document::{Head, Is};
-use crate::simulate::Failure;
+use crate::simulate::{Failure, Options, Simulation};
 use crate::spring_choice::{self, InPlace, in_place_of_own};
 use crate::units::RPM;
 use rayon::prelude::*;
@@ -91,6 +91,7 @@ fn begun(wish: &Wish) -> Result<Season, Failure> {
     let asked = spring_choice::Wish::new(wish.hottest(), wish.usage.clone());
     let asked = spring_choice::Wish { wander: wish.wander, ..asked };
     let InPlace { against, renewed, sought } = in_place_of_own(&asked, false)?;
+    let full_mass = Simulation::new(wish.machine.clone(), Options::UNRECORDED)?.full_mass();
     Ok(Season {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
@@ -99,6 +100,7 @@ fn begun(wish: &Wish) -> Result<Season, Failure> {
         oil: wish.machine.oil.name.clone(),
         wrong_oil: wish.machine.oil.is_wrong(),
         drop: wish.machine.oiling.drop,
+        takes: (1.0 - wish.machine.limits.oil_service) * full_mass / wish.machine.drop_mass(&wish.machine.oil),
         question: Asked {
             carts: wish.carts,
             wander: wish.wander,

@@ -96,14 +96,15 @@ fn policies(season: &Season) -> Table {
 /// Carts down and parts renewed, by week.
 fn weeks(season: &Season) -> Table {
     let heads = Head::row("week from | carts down [] | in one season of ten [] | parts renewed []");
-    let first = season.policies.first().map_or(&[][..], |outcome| &outcome.weeks);
-    let column = |of: fn(&slipsoak_engine::season::Week) -> f64| Cell::numbers(first.iter().map(of), 2);
+    let Some(advised) = season.policies.get(words::season::advised(season)) else { return Table::default() };
+    let weeks = &advised.weeks;
+    let column = |of: fn(&slipsoak_engine::season::Week) -> f64| Cell::numbers(weeks.iter().map(of), 2);
     let cells = column(|w| w.down).into_iter().zip(column(|w| w.worst)).zip(column(|w| w.renewed));
-    let rows = first
+    let rows = weeks
         .iter()
         .zip(cells)
         .map(|(week, ((down, worst), renewed))| [week.start.to_string().into(), down, worst, renewed]);
-    Table::new("The first policy by weeks", heads, rows)
+    Table::new(format!("“{}” by weeks", words::season::policy(&advised.policy)), heads, rows)
 }
 
 /// Errors of the map.

@@ -12,6 +12,8 @@ use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
 
 /// Factor up to which widened errors agree with the stated ones.
 const AGREES: f64 = 1.05;
+/// Factor from which some readings must be wrong. Assumed.
+const WRONG: f64 = 5.0;
 /// Time by which a log may be off before the answer says so, s: twice what is assumed of a clock.
 const OFF: f64 = 2.0;
 /// Change of a constant that is no news.
@@ -32,7 +34,7 @@ pub(crate) fn range(learned: &Learned, of: f64, factor: f64) -> String {
 /// The answer of a calibration: constants, forecast, and how sure they are.
 pub fn answer(told: &Told) -> Vec<Words> {
     let c = &told.calibration;
-    let mut said = vec![advice(c)];
+    let mut said = vec![if c.quality.widened > WRONG { doubtful(c.quality.widened) } else { advice(c) }];
     said.extend(c.constants.iter().take(TOLD).map(|l| sentence(l).capital()));
     if c.constants.len() > TOLD {
         said.push(format!("The table has all {} constants.", c.constants.len()).into());
@@ -56,11 +58,20 @@ pub fn answer(told: &Told) -> Vec<Words> {
     said
 }
 
+/// What to do where the readings scatter so that some of them must be wrong.
+fn doubtful(widened: f64) -> Words {
+    Words::from("Check the readings before you plan by them: ").strong(format!("they scatter {} times", three(widened))).plain(
+        " what was stated for them, so that one may be mistyped or in another unit. In the figure of the evidence it lies farthest from the fit.",
+    )
+}
+
 /// What to do: plan by what was learned where the readings contradict the machine's values, else go on with those.
 fn advice(c: &Calibration) -> Words {
     let differ: Vec<&Learned> = c.constants.iter().filter(|l| contradicted(l)).collect();
     let Some(first) = differ.first() else {
-        return Words::from("Keep the machine's values: the readings do not contradict them.");
+        return Words::from(
+            "The machine's values stand: the readings do not contradict them. But they narrow what is possible: give the shop's questions what was learned all the same, by `--learned calibration.json`, a script by `.calibrated(…)`.",
+        );
     };
     let (name, ratio) = (in_words(&first.path), first.value / first.before);
     let [low, high] = [ratio / first.factor, ratio * first.factor].map(|bound| figures(bound, 2));

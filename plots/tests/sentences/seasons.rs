@@ -39,6 +39,19 @@ pub fn seasons() -> Vec<Said> {
         sentences("season, bushing after bushing, and another rule mends it", &again(2)),
         sentences("season, bushing after bushing, and another rule lessens it", &again(10)),
         sentences("season, bushing after bushing, and no rule mends it", &again(19)),
+        sentences(
+            "season, rules that overdose, of which one saves parts",
+            &with(&|season| {
+                season.takes = 9.2;
+                let often = |drops| Some(Oiling { drops, on: ServiceDays::Every(1), before_opening: false });
+                for drops in [12.0, 40.0, 100.0] {
+                    let mut other = season.policies[0].clone();
+                    other.policy = Policy { oiling: often(drops), preventive: None };
+                    other.needs[0].half = 0;
+                    season.policies.push(other);
+                }
+            }),
+        ),
         sentences("season, twice the oilings save a part", &words::season::statement(&rules(-1.0, 80))),
         sentences("season, twice the oilings save many parts", &words::season::statement(&rules(-20.0, 80))),
         sentences("season, half the oilings need as many parts", &words::season::statement(&rules(0.1, 4))),

@@ -37,6 +37,9 @@ pub struct Season {
     pub wrong_oil: bool,
     /// volume of a drop of it, m³
     pub drop: f64,
+    /// drops that refill a bushing whose service is due
+    #[serde(default)]
+    pub takes: f64,
     /// carts, calendar, stock and prices
     pub question: Asked,
     /// what is needed by each policy, the one asked for first; none where the carts must not be ridden in the use
@@ -98,6 +101,6 @@ impl Season {
                 require(course.demands.len() == SPARES.len(), "map.followed", "it does not count every spare part")?;
             }
         }
-        sound([self.question.hours, self.drop, self.near_idle], "question")
+        sound([self.question.hours, self.drop, self.takes, self.near_idle], "question")
     }
 }

@@ -39,7 +39,8 @@ pub(super) fn beyond(report: &Report, fleet: &Fleet) -> Option<Words> {
 pub(super) fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
     let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.drags()).collect();
     let drag = if unfit.iter().all(|fleet| fleet.dragging() == 1) { "drags" } else { "drag" };
-    refused(report, &unfit, Fleet::dragging, |counts| {
+    let counted = |fleet: &Fleet| format!("{} of {}", fleet.dragging(), fleet.outcomes.len());
+    refused(report, &unfit, counted, |counts| {
         format!("{counts} clutches {drag} at idle, new or relaxed: the machine may creep")
     })
 }
@@ -47,9 +48,14 @@ pub(super) fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
 /// Sentence on the fleets too many of whose bushings grab though their oil is not due; none if there are none.
 pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
     let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.grabs()).collect();
-    refused(report, &unfit, Fleet::grabbing, |counts| {
+    let counted = |fleet: &Fleet| {
+        let (early, all) = (fleet.grabbing(), fleet.seized());
+        let whole = if all > early { format!(" ({all} with those after it)") } else { String::new() };
+        format!("{early} of {}{whole}", fleet.outcomes.len())
+    };
+    refused(report, &unfit, counted, |counts| {
         format!(
-            "in {counts} clutches the bushing grabs its shaft within {} of running, long before its oil is due: oil it far more often (`slipsoak oiling` says how often), or let it slip less",
+            "in {counts} clutches the bushing grabs its shaft within {} of running, before its oil is due: oil it far more often (`slipsoak oiling` says how often), or let it slip less",
             say::time(SEASON)
         )
     })
@@ -59,10 +65,13 @@ pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
 fn refused(
     report: &Report,
     unfit: &[&Fleet],
-    count: fn(&Fleet) -> usize,
+    counted: impl Fn(&Fleet) -> String,
     why: impl Fn(&str) -> String,
 ) -> Option<Words> {
-    let each: Vec<String> = unfit.iter().map(|fleet| format!("{} of {}", count(fleet), fleet.outcomes.len())).collect();
+    let each: Vec<String> = unfit.iter().map(|fleet| counted(fleet)).collect();
+    // A habit is used, a machine is fitted.
+    let habits = report.fleets.windows(2).all(|pair| pair[0].variant == pair[1].variant);
+    let fit = if habits { "use" } else { "fit" };
     let why = why(&listed(&each));
     let words = Words::default();
     match unfit.len() {
@@ -72,7 +81,7 @@ fn refused(
             let of = format!("with {}, {why}. What follows only compares them.", names(report, unfit));
             Some(words.strong("None can be recommended: ").plain(of))
         }
-        _ => Some(words.strong(format!("Do not fit {}: ", names(report, unfit))).plain(format!("{why}."))),
+        _ => Some(words.strong(format!("Do not {fit} {}: ", names(report, unfit))).plain(format!("{why}."))),
     }
 }
 

@@ -37,13 +37,22 @@ pub(super) fn beginning(outcome: &Outcome) -> Option<String> {
     (wide(outcome) && !halves.is_empty()).then(|| listed(&halves))
 }
 
-/// What carts take that are used or served wrongly: no stock to buy.
-pub(super) fn as_used(outcome: &Outcome) -> Words {
+/// What carts take that are used or served wrongly, by the rule given and by that which is advised: no stock to buy.
+pub(super) fn as_used(season: &Season, advised: usize) -> Words {
+    let of = |k: usize| season.policies.get(k).map_or_else(String::new, taken);
+    let own = format!("Used and serviced like this, {}.", of(0));
+    let other = season.policies.get(advised).filter(|_| advised > 0);
+    let other = other.map_or_else(String::new, |other| format!(" With “{}”, {}.", policy(&other.policy), taken(other)));
+    (own + &other).into()
+}
+
+/// What half of the seasons and 9 in 10 take.
+fn taken(outcome: &Outcome) -> String {
     let halves = outcome.needs.iter().filter(|need| need.half > 0).map(|need| pieces(need.part, need.half));
     let halves: Vec<String> = halves.collect();
     let halves = if halves.is_empty() { "no parts".to_owned() } else { format!("at most {}", listed(&halves)) };
     let nine = needed(outcome).map_or_else(|| "none either".to_owned(), |needed| format!("no more than {needed}"));
-    format!("Used and serviced like this, half of the sampled seasons take {halves}, and 9 in 10 {nine}.").into()
+    format!("half of the sampled seasons take {halves}, and 9 in 10 {nine}")
 }
 
 /// What to have for the season.
@@ -166,8 +175,13 @@ pub(super) fn wrong_use(season: &Season, outcome: &Outcome) -> Option<Words> {
     let apiece = figures(need.half as f64 / carts as f64, 2);
     let all = format!("{} or more", pieces(need.part, need.half));
     let taken = if carts == 1 { all } else { format!("{all}, {apiece} for each cart") };
+    let even = if season.policies.first().is_some_and(|own| own.policy != outcome.policy) {
+        format!(" even with “{}”", policy(&outcome.policy))
+    } else {
+        String::new()
+    };
     let found = format!(
-        ": half of the seasons take {taken}, one in {} of riding. {}",
+        ":{even} half of the seasons take {taken}, one in {} of riding. {}",
         hours(each(season, &need)),
         remedy(season, outcome, &need)
     );
@@ -186,7 +200,7 @@ fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
     );
     let (by, name) = best.map_or((u64::MAX, String::new()), |best| (of(best), policy(&best.policy)));
     let left = || pieces(need.part, by);
-    if by <= season.question.carts {
+    if by <= season.question.carts && by < need.half {
         let left = if by == 0 { format!("no {}", need.part.name()) } else { format!("at most {}", left()) };
         format!("Another service mends it: with “{name}” half of the seasons need {left}.")
     } else if by as f64 <= LESSENED * need.half as f64 {

@@ -67,6 +67,19 @@ pub fn rate(rate: Rate) -> &'static str {
     }
 }
 
+/// That the map is too coarse for numbers of parts; none if it is not.
+pub(super) fn coarse(season: &Season) -> Option<String> {
+    let known = season.map.errors.iter().filter(|error| DECIDING.contains(&error.rate));
+    let worst = known.map(|error| error.median.max(error.raised)).fold(0.0, f64::max);
+    (worst > UNKNOWN).then(|| {
+        format!(
+            "Take these numbers for a sign only: the map of {} simulated clutches is too coarse for these carts, and numbers of parts are raised to stay on the safe side. Ask again with more, `--clutches {}`.",
+            season.map.runs,
+            (4 * season.map.runs).max(400)
+        )
+    })
+}
+
 /// The checked error of the map.
 pub(super) fn checked(season: &Season) -> String {
     let known = season.map.errors.iter().filter(|error| DECIDING.contains(&error.rate));

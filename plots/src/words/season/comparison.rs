@@ -13,13 +13,41 @@ pub(super) const GRABS: f64 = 0.05;
 /// Most oilings that one part saved is worth: some minutes each, against a part, its fitting and the day lost. Common practice, no source.
 const WORTH: f64 = 50.0;
 
+/// Factor over what a bushing takes that is due from which a dose is an overdose. Assumed.
+const OVERDOSE: f64 = 1.5;
+
+/// Whether a policy puts on more oil than a bushing takes: the rest is thrown off, and some lands on the lining.
+fn overdone(season: &Season, outcome: &Outcome) -> bool {
+    let most = OVERDOSE * season.takes;
+    most > 0.0 && outcome.policy.oiling.is_some_and(|oiling| oiling.drops > most)
+}
+
+/// That such policies put on more oil than a bushing takes; none without one.
+pub(super) fn overdoses(season: &Season) -> Option<String> {
+    let all: Vec<String> = season
+        .policies
+        .iter()
+        .filter(|outcome| overdone(season, outcome))
+        .map(|outcome| format!("“{}”", policy(&outcome.policy)))
+        .collect();
+    let [put, are] = if all.len() == 1 { ["puts", "It is"] } else { ["put", "They are"] };
+    (!all.is_empty()).then(|| {
+        format!(
+            "{} {put} on more than the {} drops that a bushing takes whose oil is due: the rest is thrown off, some of it onto the lining, which then slips and may not hold. {are} not advised, whatever is saved by it; `slipsoak oiling` says what a bushing takes.",
+            listed(&all),
+            figures(season.takes.floor(), 2)
+        )
+    })
+}
+
 /// Index of the policy that is advised, of those by which hardly more bushings grab their shafts than by the safest: at prices the least
 /// cost, the one asked for unless another is better beyond twice its error;
 /// without prices the least oiling that needs as many parts as the best, within their error, or few more for many oilings less. To leave the
-/// bushings without oil is never advised.
+/// bushings without oil or to overdose is never advised.
 pub fn advised(season: &Season) -> usize {
-    let oiled = |k: usize| season.policies.get(k).is_some_and(|one| one.policy.oiling.is_some());
-    let safest = season.policies.iter().filter(|one| one.policy.oiling.is_some()).map(|one| one.grabbed);
+    let usable = |one: &Outcome| one.policy.oiling.is_some() && !overdone(season, one);
+    let oiled = |k: usize| season.policies.get(k).is_some_and(usable);
+    let safest = season.policies.iter().filter(|one| usable(one)).map(|one| one.grabbed);
     let safest = safest.fold(f64::MAX, f64::min);
     let safe = |k: usize| oiled(k) && season.policies[k].grabbed < safest + GRABS;
     if season.pairs.iter().any(|pair| pair.cost.is_some()) {

@@ -14,9 +14,9 @@ use crate::words::text::Words;
 use crate::words::use_of_machine::{amiss, nearer, varies, wrong_oil};
 use advice::{as_used, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
 use amounts::{hours, plural};
-use assumptions::{checked, near_idle, reasons};
+use assumptions::{checked, coarse, near_idle, reasons};
 use calendar::weekdays;
-use comparison::{GRABS, compared, hidden, money, shelf};
+use comparison::{GRABS, compared, hidden, money, overdoses, shelf};
 use followed::followed;
 use slipsoak_engine::season::Season;
 
@@ -61,20 +61,25 @@ pub fn statement(season: &Season) -> Vec<Words> {
     let advised = advised(season);
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
     said.extend(springs_first(season).map(Words::from));
+    said.extend(coarse(season).map(Words::from));
     // Rules, stock and cost with an oil that must not be used would be read as advice.
     let fit = !season.wrong_oil;
     if fit {
         let wrong = wrong_use(season, outcome);
-        let (parts, buy) =
-            if wrong.is_none() { (have(season, outcome), " before you buy more") } else { (as_used(outcome), "") };
+        let (parts, buy) = if wrong.is_none() {
+            (have(season, outcome), " before you buy more")
+        } else {
+            (as_used(season, advised), "")
+        };
         said.extend(wrong.into_iter().chain([parts]));
         said.extend(nearer(&season.against, season.renewed.as_ref()).map(Words::from));
         said.extend(wide(outcome).then(|| {
             format!("Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again{buy}.").into()
         }));
         said.push(service(season, advised));
+        said.extend(overdoses(season).map(Words::from));
     } else {
-        said.push(as_used(outcome));
+        said.push(as_used(season, advised));
     }
     // A danger comes before dates.
     let danger = outcome.grabbed >= GRABS;
