@@ -145,6 +145,7 @@ fn of_fleets_and_sweeps_too_the_longest_distance_is_said_where_hours_do_not_rank
     let by = "covers 3\u{a0}km (1.9\u{a0}mi), “firm” 6\u{a0}km (3.7\u{a0}mi): by distance “firm” lasts longest";
     assert!(fleets(3000.0).contains(by), "{}", fleets(3000.0));
     assert!(!fleets(6000.0).contains("by distance") && !fleets(5000.0).contains("by distance"));
+    assert!(!fleets(0.1).contains("by distance"), "a machine that stands");
 
     let sweep = |hourly: f64| {
         let mut sweep = sweep(vec![axis("vehicle.ratio", &[8.0, 9.0], "")]);

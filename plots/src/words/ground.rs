@@ -10,6 +10,8 @@ use slipsoak_engine::record::Run;
 
 /// Factor between the distances covered in an hour of running above which hours do not compare what variants do.
 const UNEQUAL: f64 = 1.1;
+/// Distance in an hour of running below which a machine stands for the most part, and hours are what counts, m. Assumed.
+const STANDS: f64 = 1000.0;
 
 /// What a fit variant covers, and how long it lasts.
 pub(crate) struct Ground {
@@ -33,7 +35,7 @@ impl Ground {
 pub(crate) fn by_distance(all: &[Ground]) -> Option<String> {
     let first = all.first()?;
     let best = all.iter().filter(|one| one.way().is_finite()).max_by(|a, b| a.way().total_cmp(&b.way()))?;
-    if first.hourly <= 0.0 || best.hourly < UNEQUAL * first.hourly || best.way() < ALIKE * first.way() {
+    if first.hourly < STANDS || best.hourly < UNEQUAL * first.hourly || best.way() < ALIKE * first.way() {
         return None;
     }
     let [own, other] = [first, best].map(|one| say::distance(one.hourly));
