@@ -36,7 +36,11 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
     let (top, bottom) = (frame.top + 34.0, frame.bottom - 50.0);
     let title = Type::LABEL;
     let set = Type::HEADING;
-    let heading = format!("Riding until a full bushing is down to {:.0} %; use: {}", 100.0 * plan.due_at, plan.usage);
+    let heading = format!(
+        "Riding until a full bushing is down to {:.0} %, by end leakage and life of the oil in heat; use: {}",
+        100.0 * plan.due_at,
+        plan.usage
+    );
     let start = if sheet.narrow() { SIDE } else { 64.0 };
     let lines = wrapped(&heading, set, frame.right - start - SIDE)?;
     sheet.lines(&lines, (start, frame.top + 13.0), set, 17.0)?;
@@ -54,7 +58,7 @@ fn rows(sheet: &Sheet<'_>, plan: &OilPlan, frame: Frame) -> Result<(), DrawError
         let leak = figures(lasts.leak * HOUR, 2);
         let life = say::lasts(lasts.oil_life);
         let case = match lasts.name {
-            LeakCase::AsSet => format!("end leakage {leak} per hour, as set"),
+            LeakCase::AsSet => format!("as set: {leak} per hour, oil lives {life}"),
             LeakCase::Greased => format!("with {:.1} mL of grease, {leak} per hour", lasts.grease * 1e6),
             LeakCase::Least => format!("at best: {leak} per hour, oil lives {life}"),
             LeakCase::Most => format!("at worst: {leak} per hour, oil lives {life}"),
@@ -143,9 +147,9 @@ pub fn draw(plan: &OilPlan, look: &Look) -> Result<Drawing, DrawError> {
     let upper = if look.narrow() { UPPER + 72.0 } else { UPPER };
     let height = HEAD + upper + if beside { LOWER } else { LOWER + 2.0 * SMALL } + FOOT;
     let heading = found(plan);
-    let hot = scales::pair("80 °C", "176 °F");
+    let [hot, hotter] = [("80 °C", "176 °F"), ("100 °C", "212 °F")].map(|(c, f)| scales::pair(c, f));
     let note = format!(
-        "The end leakage (at {hot} and 2500 rpm) decides, and is {}. What counts is the rest before the drum turns again; keep oil off the linings.",
+        "The end leakage (at {hot} and 2500 rpm) and the life of the oil (at {hotter}) decide. The first is {}; the second is assumed. What counts is the rest before the drum turns again; keep oil off the linings.",
         leakage(plan)
     );
     let describe = "Above: hours of riding until service is due, by end leakage and with grease. Below: share of a dose kept by wait, cold and warm; friction of the lining by drops put on before a ride.";
