@@ -133,3 +133,14 @@ fn speeds_held_under_different_duties_have_a_line_each() {
     assert!(lines[0].starts_with("held at 4\u{a0}km/h") && lines[0].ends_with(": all under “walk”"), "{lines:?}");
     assert!(lines[1].starts_with("held at 22\u{a0}km/h") && lines[1].ends_with("“2100 rpm” under “flat”"), "{lines:?}");
 }
+
+#[test]
+fn of_habits_those_are_named_after_which_oil_is_due_before_a_part_is_worn_out() {
+    let mut all = studied(&[2000.0], &["never", "daily"]);
+    for (run, due) in all.runs.iter_mut().zip([76.0, 600.0]) {
+        run.horizon = Some(Horizon { service_running: Some(due * 3600.0), ..Horizon::default() });
+    }
+    let said = answer(&all);
+    let never = "Under “never”, oil the bushing well before 76\u{a0}h of running, when its service is due";
+    assert!(said.contains(never) && !said.contains("“daily”, oil"), "{said}");
+}

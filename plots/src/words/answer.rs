@@ -35,7 +35,7 @@ pub fn answer(record: &Record) -> Vec<Words> {
         (_, 1) => under_several(record),
         _ => between(record),
     };
-    let oil = oil_first(&record.runs.iter().collect::<Vec<_>>()).filter(|_| variants.len() > 1);
+    let oil = oil_first(&record.runs.iter().collect::<Vec<_>>()).filter(|_| record.runs.len() > 1);
     let said =
         said.into_iter().chain(oil).chain([remedies(record)]).chain(nearest(record).filter(|_| variants.len() == 1));
     let fit = record.runs.iter().filter(|run| run.fault().is_none());

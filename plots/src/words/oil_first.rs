@@ -4,7 +4,7 @@ use crate::sheet::axis::extent;
 use crate::words::fault::leave_wrong_oils;
 use crate::words::reading::end;
 use crate::words::say;
-use crate::words::text::Words;
+use crate::words::text::{Words, listed};
 use slipsoak_engine::record::Run;
 
 /// Running time after which the oil of a run's bushing is due, s; by the calendar where the motor's hours are not known.
@@ -28,9 +28,17 @@ pub(crate) fn oil_first(runs: &[&Run]) -> Option<Words> {
     } else {
         format!("before its service is due, after {} of running", say::times(first, last))
     };
+    // Of the habits of one machine those are named after which it is due.
+    let habits = several && runs.iter().all(|run| run.variant == runs[0].variant);
+    let oil = if habits {
+        let under: Vec<String> = all.iter().map(|(run, _)| format!("“{}”", run.duty)).collect();
+        format!("Under {}, oil", listed(&under))
+    } else {
+        "Oil".to_owned()
+    };
     Some(
         format!(
-            "Oil the bushing well {when} with the end leakage as set (`slipsoak oiling` gives an interval on the safe side)."
+            "{oil} the bushing well {when} with the end leakage as set (`slipsoak oiling` gives an interval on the safe side)."
         )
         .into(),
     )
