@@ -144,3 +144,20 @@ fn of_habits_those_are_named_after_which_oil_is_due_before_a_part_is_worn_out() 
     let never = "Under “never”, oil the bushing well before 76\u{a0}h of running, when its service is due";
     assert!(said.contains(never) && !said.contains("“daily”, oil"), "{said}");
 }
+
+#[test]
+fn a_dose_that_takes_the_linings_grip_is_not_named_for_the_oil_that_it_keeps() {
+    let told = |grips: [f64; 3]| {
+        let mut all = studied(&[2000.0], &["warm", "too much", "never"]);
+        for ((run, grip), fill) in all.runs.iter_mut().zip(grips).zip([0.994, 0.995, 0.8]) {
+            run.grip = Some([grip, 1.0]);
+            run.windows.mean.last_mut().expect("a window")[Channel::OilFill as usize] = fill;
+        }
+        answer(&all)
+    };
+    let slips = told([0.95, 0.27, 1.0]);
+    assert!(
+        slips.contains("“warm” keeps most oil: 99.4") && slips.contains("Under “too much” oil on the lining takes")
+    );
+    assert!(told([0.95, 0.9, 1.0]).contains("“too much” and “warm” keep most oil, alike"));
+}

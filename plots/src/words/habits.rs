@@ -95,10 +95,17 @@ fn lives_under(runs: &[&Run]) -> Words {
 /// Ratio of lives up to which habits differ little in wear.
 const LITTLE: f64 = 1.25;
 
+/// Share of its dry friction to which oil may bring a lining under a habit that is named for what it keeps. Assumed.
+const GRIP: f64 = 0.75;
+
 /// The habit that keeps most oil, compared with the next and the reference.
 fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
-    let Some(most) = fills.first() else { return Words::default() };
-    let near: Vec<&Run> = fills.iter().filter(|f| most.1 - f.1 <= SAME_FILL).map(|f| f.0).collect();
+    // What takes the lining's grip is no habit to name for its oil, unless all do.
+    let grips = |f: &&(&Run, f64)| f.0.grip.is_none_or(|[least, _]| least > GRIP);
+    let Some(most) = fills.iter().find(grips).or(fills.first()) else { return Words::default() };
+    let slips = !grips(&most);
+    let near = fills.iter().filter(|f| (most.1 - f.1).abs() <= SAME_FILL && (slips || grips(f)));
+    let near: Vec<&Run> = near.map(|f| f.0).collect();
     let verb = match (near.len(), fills.len()) {
         (1, 2) => "keeps more oil: ",
         (1, _) => "keeps most oil: ",
