@@ -88,12 +88,15 @@ pub fn subject(plan: &MeasurePlan) -> String {
     }
 }
 
+/// Share of the shortest likely life after which to look at parts at the latest.
+const SEEN: f64 = 0.5;
+
 /// What to do while nothing is measured: on the safe side of all that is assumed.
 fn advised(plan: &MeasurePlan) -> String {
     match (plan.decision, plan.actions.get(plan.now as usize)) {
-        // 19 of 20 outlast the low end: an interval beyond it would be on the unsafe side.
+        // One in 20 is worn out by the low end: half of it, so that such parts are seen half worn.
         (Decision::Life, Some(Action::Every(interval))) => {
-            let early = interval.min(plan.prior.low);
+            let early = interval.min(SEEN * plan.prior.low);
             format!("look at lining, washer and bushing every {} of riding at the latest", time(early))
         }
         (Decision::Season, Some(Action::Stock(parts))) => {

@@ -153,8 +153,9 @@ fn parts_are_to_be_looked_at_before_the_first_of_them_is_worn_out() {
         (plan.prior.low, plan.prior.high) = (low * HOUR, 1400.0 * HOUR);
         words::measuring::statement(&plan)[0].text().replace('\u{a0}', " ")
     };
-    assert!(said(120.0).contains("every 120 h of riding"), "{}", said(120.0));
-    assert!(said(300.0).contains("every 200 h of riding"), "{}", said(300.0));
+    assert!(said(120.0).contains("every 60 h of riding"), "{}", said(120.0));
+    assert!(said(300.0).contains("every 150 h of riding"), "{}", said(300.0));
+    assert!(said(500.0).contains("every 200 h of riding"), "{}", said(500.0));
 }
 
 /// The table used to state such as "−5458 ± 4443 %".
