@@ -86,7 +86,9 @@ pub(super) fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let (best, first) = (all[0], &report.fleets[at]);
     // Those that drag at idle or whose bushings grab early may last longer, and are not to be fitted.
     let refused = |fleet: &Fleet| !best.refused() && fleet.refused();
-    let b10_life = "The B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ";
+    let life =
+        |the: &str| format!("{the} B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ");
+    let b10_life = life("The");
     if all.len() == 1 {
         let words = lasts(Words::from(b10_life), best);
         let named = if report.fleets.len() > 1 { format!(" with {}", called(best)) } else { String::new() };
@@ -97,11 +99,13 @@ pub(super) fn longest(report: &Report, all: &[&Fleet]) -> Words {
         lasts(Words::from(b10_life), best).plain(" with ").strong(called(best))
     } else {
         let of = match all.iter().find(|fleet| refused(fleet)) {
-            None => "longest",
-            Some(_) if all.iter().all(|fleet| !refused(fleet) || fleet.drags()) => "of those that do not drag, longest",
-            Some(_) => "of the others, longest",
+            None => b10_life,
+            Some(_) if all.iter().all(|fleet| !refused(fleet) || fleet.drags()) => {
+                life("Of those that do not drag the")
+            }
+            Some(_) => life("Of the others the"),
         };
-        lasts(Words::from(format!("{b10_life}{of} with ")).strong(called(best)).plain(": "), best)
+        lasts(Words::from(format!("{of}longest with ")).strong(called(best)).plain(": "), best)
     };
     let against = |words: Words, fleet: &Fleet, role: &str| {
         let words = lasts(words, fleet).plain(format!(" with {role}")).strong(called(fleet));
@@ -114,7 +118,8 @@ pub(super) fn longest(report: &Report, all: &[&Fleet]) -> Words {
     words = against(words.plain(", against "), rival, "");
     let others = all.iter().filter(|fleet| !std::ptr::eq(**fleet, best) && !std::ptr::eq(**fleet, rival));
     if let Some(first) = others.into_iter().find(|fleet| std::ptr::eq(**fleet, first)) {
-        words = against(words.plain(" and "), first, &format!("{role}, "));
+        let and = if refused(rival) { ", and " } else { " and " };
+        words = against(words.plain(and), first, &format!("{role}, "));
     }
     words.plain(if overlap(&b10(best), &b10(rival)) {
         format!("; the bounds overlap, so that {} clutches each are too few to rank them for sure.", report.clutches)
