@@ -148,8 +148,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// An upright line where each bold launch locks, a short one for the others; in the first chart with the second, one for all that show
-/// the same.
+/// An upright line where bold launches lock, one for all that show the same, a short one for the others; in the first chart with the
+/// second.
 fn marks(
     sheet: &Sheet<'_>,
     record: &Record,
@@ -160,22 +160,31 @@ fn marks(
     let (floor, ceiling) = y.ends();
     let seconds = |at: f64| format!("{} s", figures(at, 2));
     let locks = || all.iter().filter_map(|launch| Some((launch, launch.locks.filter(|at| x.holds(*at))?)));
-    for (launch, at) in locks() {
-        let top = if launch.bold { ceiling } else { floor - 10.0 };
+    for (launch, at) in locks().filter(|(launch, _)| !launch.bold) {
         let said = format!("{} locks after {}", name(record, launch.run), seconds(at));
-        let mark = || sheet.line(&[(x.at(at), floor), (x.at(at), top)], launch.hue.ink, 0.9, LIMIT_DASH);
+        let mark = || sheet.line(&[(x.at(at), floor), (x.at(at), floor - 10.0)], launch.hue.ink, 0.9, LIMIT_DASH);
         sheet.of(Some(launch.index), || sheet.says(&said, mark))?;
     }
-    // After all lines, so that none strikes a label out.
-    let shown: Vec<(&Launch<'_>, f64)> = locks().filter(|(launch, _)| named && launch.bold).collect();
-    for (row, words) in distinct(shown.iter().map(|(_, at)| seconds(*at))).into_iter().enumerate() {
-        let alike: Vec<&(&Launch<'_>, f64)> = shown.iter().filter(|(_, at)| seconds(*at) == words).collect();
+    let mut bold: Vec<(&Launch<'_>, f64)> = locks().filter(|(launch, _)| launch.bold).collect();
+    // The latest first: words stand right of their line, so that no later line strikes them out.
+    bold.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let mut rows = distinct(bold.iter().map(|(_, at)| seconds(*at))).len();
+    for alike in bold.chunk_by(|a, b| seconds(a.1) == seconds(b.1)) {
+        let (launch, at) = alike[0];
+        rows -= 1;
         let one = alike.len() == 1;
-        let (launch, _) = alike[0];
-        let last = alike.iter().map(|(_, at)| *at).fold(f64::NEG_INFINITY, f64::max);
-        let set = Type::TICK.ink(if one { launch.hue.ink } else { TEXT });
-        let place = (x.at(last) + 4.0, floor - 10.0 - LINE * row as f64);
-        sheet.of(Some(launch.index).filter(|_| one), || sheet.on_paper(&format!("locks {words}"), place, set))?;
+        let ink = if one { launch.hue.ink } else { TEXT };
+        let names: Vec<String> = alike.iter().map(|(launch, _)| name(record, launch.run)).collect();
+        let said = format!("{} {} after {}", listed(&names), if one { "locks" } else { "lock" }, seconds(at));
+        let mark = || {
+            sheet.line(&[(x.at(at), floor), (x.at(at), ceiling)], ink, 0.9, LIMIT_DASH)?;
+            if named {
+                let place = (x.at(at) + 4.0, floor - 10.0 - LINE * rows as f64);
+                sheet.on_paper(&format!("locks {}", seconds(at)), place, Type::TICK.ink(ink))?;
+            }
+            Ok(())
+        };
+        sheet.of(Some(launch.index).filter(|_| one), || sheet.says(&said, mark))?;
     }
     Ok(())
 }
