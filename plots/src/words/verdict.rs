@@ -52,7 +52,7 @@ pub fn brief(reason: &Reason) -> &'static str {
         Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
         Reason::OilGone { .. } => "runs dry",
         Reason::InUse(warning) => match warning.kind {
-            Warned::Grabs => "bushing grabs its shaft",
+            Warned::Grabs => "bushing grabs",
             Warned::Seizes => "bushing seizes",
             Warned::Stall => "motor stalls",
             Warned::LetGo => "clutch burns",
