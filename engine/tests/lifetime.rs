@@ -1,7 +1,7 @@
 //! Skipping on the machine itself, compared with every block simulated in full.
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
-use slipsoak_engine::names::{Channel, Entry};
+use slipsoak_engine::names::{Channel, Entry, Part};
 use slipsoak_engine::parts::{Machine, Oil, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::{Horizon, Inside, Run, Warned};
@@ -180,6 +180,33 @@ fn hot_weeks_are_skipped_accurately() {
     let mut leaky = Machine::default();
     leaky.oiling.leak = 0.15 / HOUR;
     compare("hot weeks", &leaky, &week, 15_000.0, 1e-3);
+}
+
+/// Running lives with a day of rest and with a week agree, whether blocks are skipped or not, and from the first block on.
+#[test]
+fn a_rest_after_each_ride_leaves_the_running_lives_as_they_are() {
+    let rides = vec![round(15.0, 40.0, 80.0); 15].concat();
+    let oil = Segment::Service(Service::Oil { drops: 3.0, oil: Oil::default() });
+    let lives = |days: f64, blocks: f64, tolerance: f64| {
+        let rest = Segment::Ride(Task::Off, End::After(24.0 * HOUR * days));
+        let block = [&rides[..], &[oil.clone(), rest]].concat();
+        // The last block begins before the time is over.
+        let hours = 24.0 * days * (blocks - 0.5);
+        let run = stepped(&engaging(1950.0), &block, hours, tolerance, Tolerance::LIVES).0;
+        [Part::Lining, Part::Bushing, Part::Washer].map(|part| {
+            let found = run.parts.iter().find(|one| one.part == part).and_then(|one| one.running);
+            found.expect("it wears")
+        })
+    };
+    for blocks in [1.0, 4.0] {
+        let day = lives(1.0, blocks, 0.0);
+        for (days, tolerance) in [(2.0, 0.0), (7.0, 0.0), (1.0, 1.0), (7.0, 1.0)] {
+            let found = lives(days, blocks, tolerance * Skipping::default().tolerance);
+            for (found, day) in found.iter().zip(&day) {
+                assert!((found / day - 1.0).abs() < 0.03, "{days} days, {blocks} blocks: {found} s for {day}");
+            }
+        }
+    }
 }
 
 #[test]

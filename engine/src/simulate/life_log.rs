@@ -7,6 +7,8 @@ use crate::names::Part;
 use crate::observe::channels;
 
 const OIL: usize = Part::Oil as usize;
+/// Growth of the time over which no second end of a block is kept.
+const APART: f64 = 1.005;
 
 impl Simulation {
     /// Begins the log of a block that the caller performs repeatedly.
@@ -17,7 +19,12 @@ impl Simulation {
 
     /// Logs the end of a block. Returns whether the repetition is over.
     pub fn note(&mut self, log: &mut Log, until: f64) -> bool {
-        log.note(self);
+        self.note_piece(log, until, true)
+    }
+
+    /// Logs the end of a piece of a block, and whether it ends the block. Returns whether the repetition is over.
+    pub(super) fn note_piece(&mut self, log: &mut Log, until: f64, whole: bool) -> bool {
+        log.note(self, whole);
         self.watch.recorder.close_block(self.time, self.running());
         log.worn_out() || self.time >= until - 1e-6 || self.halt.is_some()
     }
@@ -25,6 +32,7 @@ impl Simulation {
     /// Ends a repetition whose blocks were each decided by the caller.
     pub fn arrive(&mut self, log: Log) {
         let run = log.points.len() as u64 - 1;
+        self.blocks.clone_from(&log.blocks);
         let horizon = log.horizon(&SkipStats { run, ..SkipStats::default() }, vec![]);
         self.horizon = Some(Horizon { reads: true, ..horizon });
     }
@@ -34,6 +42,8 @@ impl Simulation {
 #[derive(Clone, Debug)]
 pub struct Log {
     pub(super) points: Vec<LifePoint>,
+    /// the start, and ends of whole blocks, foretold ones too
+    pub(super) blocks: Vec<LifePoint>,
     /// time of the limit, s, and running time at that moment, s
     pub(super) ends: [Option<(f64, f64)>; Part::COUNT],
     pub(super) due: Option<(f64, f64)>,
@@ -41,8 +51,8 @@ pub struct Log {
 
 impl Log {
     fn begin(sim: &Simulation) -> Self {
-        let mut log = Self { points: vec![], ends: [None; Part::COUNT], due: None };
-        log.note(sim);
+        let mut log = Self { points: vec![], blocks: vec![], ends: [None; Part::COUNT], due: None };
+        log.note(sim, true);
         log
     }
 
@@ -52,8 +62,22 @@ impl Log {
         (1.0 - limits.oil_service) / (1.0 - limits.oil_end).max(1e-9)
     }
 
-    /// Logs the use of the parts, and the limits reached since the last point.
-    pub(super) fn note(&mut self, sim: &Simulation) {
+    /// Marks the end of a block. Of those that are close together, over the whole time, the last is kept.
+    pub(super) fn mark(&mut self, point: LifePoint) {
+        while self.blocks.last().is_some_and(|last| last.time >= point.time) {
+            self.blocks.pop();
+        }
+        if let [.., before, last] = &mut self.blocks[..]
+            && point.time < APART * before.time
+        {
+            *last = point;
+        } else {
+            self.blocks.push(point);
+        }
+    }
+
+    /// Logs the use of the parts, the limits reached since the last point, and whether a block ends here.
+    pub(super) fn note(&mut self, sim: &Simulation, whole: bool) {
         let used = channels::uses(&sim.assembly, &sim.y, &sim.slow);
         let (time, running) = (sim.time, sim.running());
         if let Some(last) = self.points.last() {
@@ -72,7 +96,11 @@ impl Log {
             }
             self.due = self.due.or_else(|| crossed(OIL, Self::due_at(sim)));
         }
-        self.points.push(LifePoint { time, running, used: used.to_vec() });
+        let point = LifePoint { time, running, used: used.to_vec() };
+        if whole {
+            self.mark(point.clone());
+        }
+        self.points.push(point);
     }
 
     /// Completed share of a repetition up to a time, 0 to 1.

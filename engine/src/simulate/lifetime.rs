@@ -182,9 +182,10 @@ impl Simulation {
             stats.run += 1;
             stats
         };
+        let blocks = std::mem::take(&mut life.way.log.blocks);
         let horizon = life.close(&stats, &counts);
         self.stepper.alike = false;
-        self.horizon = Some(horizon);
+        (self.horizon, self.blocks) = (Some(horizon), blocks);
         Ok(())
     }
 }

@@ -276,7 +276,7 @@ impl Simulation {
         let length = life::Length { calendar: self.time, running: ran, reached: Part::ALL.map(|part| a.reached(part)) };
         let mut parts = life::parts(&a.machine, &windows, &self.segments, &now, &length, self.oil_brought);
         if let Some(horizon) = &self.horizon {
-            life::simulated(&mut parts, horizon);
+            life::simulated(&mut parts, horizon, &self.blocks);
         }
         // Wear goes on after a clutch has come to its end, but only within the last block of a repeated duty.
         let peaks = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());

@@ -2,7 +2,7 @@
 
 use super::failure::Failure;
 use super::options::{Options, Tolerance};
-use crate::document::record::{Halt, Horizon, SegmentSummary};
+use crate::document::record::{Halt, Horizon, LifePoint, SegmentSummary};
 use crate::document::retraced::Launch;
 use crate::integrate::{Ended, Stepper, Stuck};
 use crate::model::{Assembly, counter, slow};
@@ -28,6 +28,8 @@ pub struct Simulation {
     pub(super) oil_brought: bool,
     /// skipping and lives of a repeated block
     pub(super) horizon: Option<Horizon>,
+    /// the start, and ends of whole blocks of the repeated one
+    pub(super) blocks: Vec<LifePoint>,
     pub(super) segments: Vec<SegmentSummary>,
     pub(super) segments_left_out: u64,
     /// where it was stopped because a part became too hot
@@ -79,6 +81,7 @@ impl Simulation {
             supplies: [0.0; Supply::COUNT],
             oil_brought: false,
             horizon: None,
+            blocks: vec![],
             segments: vec![],
             segments_left_out: 0,
             halt: None,

@@ -1,8 +1,11 @@
 //! Passage through the pieces of a block, level by level.
 
+use super::quantities::SLOW;
 use super::{Before, FED, Lifetime, PRACTICE, Place, Seen};
+use crate::document::record::LifePoint;
 use crate::duty::{Segment, Service};
 use crate::horizon::Pieced;
+use crate::model::slow;
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::ops::Range;
@@ -52,7 +55,8 @@ impl Lifetime<'_> {
         }
         self.move_on(self.sim.time);
         if !inner && (kind.is_some() || self.place().at == 0) {
-            self.sim.note(&mut self.way.log, self.until);
+            let whole = self.place().at == 0;
+            self.sim.note_piece(&mut self.way.log, self.until, whole);
             (self.watch)(self.way.log.done(self.until));
         }
     }
@@ -135,7 +139,12 @@ impl Pieced for Lifetime<'_> {
                 self.sim.assembly.washer_fed += seen.fed;
             }
         }
-        self.move_on(values.last().copied().unwrap_or_default());
+        let time = values.last().copied().unwrap_or_default();
+        self.move_on(time);
+        if !inner && self.place().at == 0 {
+            let running = values[SLOW + slow::RUNNING_TIME];
+            self.way.log.mark(LifePoint { time, running, used: self.uses(values).to_vec() });
+        }
     }
 
     fn setting(&self) -> u64 {

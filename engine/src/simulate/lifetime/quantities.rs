@@ -37,7 +37,7 @@ impl Lifetime<'_> {
     }
 
     /// Use of each part for these values of the quantities.
-    fn uses(&self, values: &[f64]) -> [f64; Part::COUNT] {
+    pub(super) fn uses(&self, values: &[f64]) -> [f64; Part::COUNT] {
         let mut y = values[..SLOW].to_vec();
         y[state::PORES] -= y[state::FILM] + y[state::WASHER_OIL];
         channels::uses(&self.sim.assembly, &y, &values[SLOW..])
@@ -147,7 +147,8 @@ impl Repeating for Lifetime<'_> {
         if blocks == 0.0 {
             self.way.log.points.pop();
         }
-        self.way.log.note(self.sim);
+        let whole = self.way.places[0].at == 0;
+        self.way.log.note(self.sim, whole);
     }
 
     fn hold(&self) -> Self::Held {
