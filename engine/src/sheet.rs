@@ -10,7 +10,7 @@ use crate::laws::margin::{VARIATION, margin_floor};
 use crate::laws::{shoe, stack};
 use crate::names::Channel;
 use crate::parts::Machine;
-use crate::simulate::{Failure, Options, Simulation, balance, capacity, lock_up_speed};
+use crate::simulate::{Failure, Options, Simulation, balance, capacity, cold_idle, lock_up_speed};
 use crate::statistics::NINETY_FIVE;
 use crate::units::rpm;
 
@@ -75,6 +75,7 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
         weak: Weak::of(machine),
         renewed: (renewed, needed(renewed)),
         wrong_oil: machine.oil.is_wrong(),
+        driven_at: cold_idle(machine, machine.motor.idle + VARIATION)?.map(|warning| warning.value),
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),
         balance,
         lock_speed: lock_up_speed(machine),

@@ -1,6 +1,7 @@
 //! Laws, runs and answers of the engine, by one binary: two tests run at a time to the end.
 
 mod accuracy_classes;
+mod asked;
 mod bench_ride;
 mod braking;
 mod dry_washer;

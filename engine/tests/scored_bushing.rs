@@ -52,7 +52,7 @@ fn a_grabbing_bushing_drives_the_machine_off_at_idle_and_stalls_a_motor_on_its_t
     let off = dry(IdleKind::Governed, &[ride(Task::Idle, 60.0), ride(Task::Coast, 1440.0)]);
     let sets_off = when(&off, Happening::SetsOff).expect("it drives itself");
     assert!(sets_off > when(&off, Happening::Grabs).expect("it grabs"));
-    assert!(Channel::VehicleSpeed.of(&off.overall.most) > 3.0 && off.warned(Warned::Creep).is_some());
+    assert!(Channel::VehicleSpeed.of(&off.overall.most) > 3.0 && off.warned(Warned::BushingDrives).is_some());
     let stalled = dry(IdleKind::ThrottleStop, &[ride(Task::Idle, 1500.0)]);
     assert!(stalled.warned(Warned::Stall).is_some() && stalled.warned(Warned::Grabs).is_some());
 }

@@ -30,12 +30,11 @@ fn peak(celsius: f64) -> Vec<Caution> {
     })
 }
 
-fn lasting(task: TaskName, slip: f64, time: f64) -> Vec<Caution> {
+fn lasting(task: TaskName) -> Vec<Caution> {
     of(|record| {
         cool(record);
-        let mut extremes = record.runs[0].overall.clone();
-        extremes.mean[Channel::SlipPower as usize] = slip;
-        record.runs[0].segments = vec![SegmentSummary { task, start: 0.0, end: time, extremes }];
+        let extremes = record.runs[0].overall.clone();
+        record.runs[0].segments = vec![SegmentSummary { task, start: 0.0, end: 5.0, extremes }];
     })
 }
 
@@ -64,14 +63,14 @@ fn each_finding_of_a_run_calls_for_its_own_caution() {
         settings.iter_mut().find(|s| s.path == "surroundings.grade").expect("a setting").value = 0.1;
     });
     assert_eq!(slope, [Caution::Descent, Caution::RollBack]);
-    assert_eq!(
-        (lasting(TaskName::Coast, 0.0, 5.0), lasting(TaskName::Hold, 0.0, 5.0)),
-        (vec![Caution::Descent], vec![])
-    );
-    assert_eq!(
-        (lasting(TaskName::Idle, 200.0, 5.0), lasting(TaskName::Idle, 0.0, 5.0)),
-        (vec![Caution::Creep], vec![])
-    );
+    assert_eq!((lasting(TaskName::Coast), lasting(TaskName::Hold)), (vec![Caution::Descent], vec![]));
+    for kind in [Warned::Drag, Warned::WeakShoe, Warned::Creep, Warned::BushingDrives] {
+        let warned = of(|record| {
+            cool(record);
+            record.runs[0].warnings = vec![Warning { kind, value: 20.0, limit: 0.0 }];
+        });
+        assert_eq!(warned, [Caution::Creep], "{kind:?}");
+    }
 }
 
 #[test]

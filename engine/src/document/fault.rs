@@ -18,6 +18,10 @@ pub const EARLY: f64 = HOUR;
 pub enum Fault {
     /// the clutch drags at idle
     Drags,
+    /// the friction of a cold, sound bushing moves the machine off at idle, whatever the springs
+    BushingDrives,
+    /// a descent drives the motor beyond its governed speed
+    Overspeed,
     /// a part grows hotter than the model reaches
     Beyond,
     /// a part fails within the hour
@@ -32,6 +36,8 @@ pub enum Fault {
     Dry,
     /// the motor stalls
     Stalls,
+    /// it does not reach the speed asked, or does not move, in half of its starts or more
+    TooSlow,
     /// the oil has an additive that stays on the lining
     Additive,
     /// the springs grow hotter than their relaxation is known to, so that how near to the idle they come is unknown
@@ -40,6 +46,11 @@ pub enum Fault {
     Near,
     /// the springs relax too near to the idle
     Settles,
+}
+
+impl Fault {
+    /// Those of a machine and its duty, whatever its springs and oil.
+    pub const OF_DUTY: [Self; 3] = [Self::BushingDrives, Self::Overspeed, Self::TooSlow];
 }
 
 /// Whether a bushing that fails first after this running time grabs its shaft within a season, though its oil is due later.
@@ -54,9 +65,13 @@ pub(super) fn gravest(
     (life, part): (Option<f64>, Option<Part>),
     [dry, due]: [Option<f64>; 2],
 ) -> Option<Fault> {
+    // What a scored bushing does is its own fault.
+    let sound = ![Warned::Squeals, Warned::Grabs, Warned::Seizes].into_iter().any(&warned);
     let early = |time: Option<f64>| time.is_some_and(|time| time < EARLY);
     [
         (Fault::Drags, warned(Warned::Drag) || warned(Warned::Creep)),
+        (Fault::BushingDrives, warned(Warned::BushingDrives) && sound),
+        (Fault::Overspeed, warned(Warned::Overspeed)),
         (Fault::Beyond, warned(Warned::Beyond)),
         (Fault::Early, early(life)),
         (Fault::Grabs, grabs(life, part, due)),
@@ -64,6 +79,7 @@ pub(super) fn gravest(
         (Fault::Lining, warned(Warned::Lining)),
         (Fault::Dry, early(dry)),
         (Fault::Stalls, warned(Warned::Stall)),
+        (Fault::TooSlow, warned(Warned::TooSlow)),
         (Fault::Additive, warned(Warned::Additive)),
     ]
     .into_iter()
@@ -76,6 +92,13 @@ impl Run {
     pub fn fault(&self) -> Option<Fault> {
         let unknown = || self.springs_unknown().map(|_| Fault::Springs);
         self.own_fault().or_else(unknown).or_else(|| self.too_near().map(|(fault, ..)| fault))
+    }
+
+    /// The gravest fault of machine and duty, whatever its springs and oil.
+    pub fn of_duty(&self) -> Option<Fault> {
+        let only =
+            [Warned::BushingDrives, Warned::Overspeed, Warned::TooSlow, Warned::Squeals, Warned::Grabs, Warned::Seizes];
+        gravest(|kind| only.contains(&kind) && self.warned(kind).is_some(), (None, None), [None, None])
     }
 
     /// Peak temperature of springs that grow hotter than their relaxation over a season is known to, and that limit, K.

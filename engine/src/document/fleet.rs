@@ -2,7 +2,7 @@
 
 use super::Is;
 use super::failed::Failed;
-use super::fault::grabs;
+use super::fault::{Fault, grabs};
 pub use super::gain::{Direction, Gain, Paired};
 use super::head::Head;
 use super::sound::{filled, oil_apart, require, sound};
@@ -41,6 +41,10 @@ pub struct Outcome {
     /// whether its bushing held oil of which some stays on a lining, filled or put on
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
+    /// why it must not be used so whatever its springs and oil: it is too slow for the duty, a descent drives its motor, or its cold bushing
+    /// moves it off at idle
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unfit: Option<Fault>,
     /// distance covered in an hour of running, m
     pub hourly: f64,
     /// number of launches until the end
@@ -169,9 +173,19 @@ impl Fleet {
         self.grabbing() as f64 > GRABBING * self.outcomes.len() as f64
     }
 
+    /// The most frequent reason, apart from springs and oil, for which more of its clutches must not be used so than may, and their
+    /// number.
+    pub fn unfit(&self) -> Option<(Fault, usize)> {
+        let faults = Fault::OF_DUTY.into_iter();
+        let counted = faults.map(|fault| (fault, self.outcomes.iter().filter(|o| o.unfit == Some(fault)).count()));
+        counted
+            .max_by_key(|(_, count)| *count)
+            .filter(|(_, count)| *count as f64 > DRAGGING * self.outcomes.len() as f64)
+    }
+
     /// Whether it is not recommended for what happens to too many of its clutches.
     pub fn refused(&self) -> bool {
-        self.drags() || self.grabs()
+        self.drags() || self.grabs() || self.unfit().is_some()
     }
 
     /// Whether any of its clutches held an oil that stays on a lining: its lives are no reason to use that oil.

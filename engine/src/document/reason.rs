@@ -283,16 +283,19 @@ impl Reason {
         self.forbids() && !weak && !unbuilt
     }
 
-    /// Whether it is the oil's, whatever the spring.
-    pub const fn of_oil(&self) -> bool {
-        matches!(self, Self::InUse(Warning { kind: Warned::Additive, .. }))
+    /// Whether it is the oil's or the bushing's, whatever the spring.
+    pub const fn of_any_spring(&self) -> bool {
+        matches!(self, Self::InUse(Warning { kind: Warned::Additive | Warned::BushingDrives, .. }))
     }
 
-    /// Its weight; what is the oil's fault is none of the spring's.
+    /// Its weight; what is the oil's fault or the bushing's is none of the spring's.
     pub const fn weight(&self) -> Weight {
         match self {
-            Self::InUse(Warning { kind: Warned::Grabs | Warned::Seizes | Warned::Stall, .. }) => Weight::Against,
-            Self::InUse(Warning { kind: Warned::Additive, .. }) => Weight::Fact,
+            Self::InUse(Warning {
+                kind: Warned::Grabs | Warned::Seizes | Warned::Stall | Warned::Overspeed | Warned::TooSlow,
+                ..
+            }) => Weight::Against,
+            Self::InUse(Warning { kind: Warned::Additive | Warned::BushingDrives, .. }) => Weight::Fact,
             Self::InUse(_)
             | Self::Hot { .. }
             | Self::HeldSlipping { .. }

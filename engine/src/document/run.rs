@@ -147,7 +147,7 @@ impl Run {
 
     /// Whether every launch got to its speed: none ran out of time or was stopped by heat.
     pub(crate) fn launched(&self) -> bool {
-        self.halt.is_none() && self.warned(Warned::Launch).is_none()
+        self.halt.is_none() && [Warned::Launch, Warned::TooSlow].iter().all(|kind| self.warned(*kind).is_none())
     }
 
     /// The warning of this kind, if there is one.

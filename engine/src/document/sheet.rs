@@ -35,6 +35,9 @@ pub struct Sheet {
     /// whether the oil is one of which some stays on a lining
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
+    /// temperature of a cold bushing whose friction moves the machine off at the highest idle with the brake off, K; none if it stands
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub driven_at: Option<f64>,
     /// (motor speed rad/s, torque capacity of the clutch N·m)
     pub capacity: Vec<(f64, f64)>,
     /// full-throttle slip speed of the motor, rad/s; none if the clutch never transmits the full-throttle torque

@@ -24,8 +24,10 @@ pub enum Warned {
     /// a shoe drags at idle by its weak or broken spring, where most of the shoes would not: mean slip power of the worst
     /// idling, W, and the force of that spring over that of the others
     WeakShoe,
-    /// with the brake off the machine sets off by itself at idle: number of times
+    /// with the brake off the dragging clutch moves the machine off at idle: number of times
     Creep,
+    /// with the brake off the bushing's friction alone moves the machine off at idle: the coldest bushing that did, K
+    BushingDrives,
     /// peak of the lining's surface, K, and its limit
     Lining,
     /// peak of a resin-bonded lining, K, and the limit of its bond
@@ -83,8 +85,15 @@ pub enum Warned {
     HeldSpeed,
     /// highest speed reached, and the target speed, m/s: motor and gearing cannot reach it
     OutOfReach,
-    /// number of launches that did not reach their speed in time
+    /// starts that failed, fewer than half of all: launches that did not reach their speed in time, and throttle that moved nothing; their
+    /// number, and that of all starts
     Launch,
+    /// the same of half of all or more: the machine does not do what is asked of it
+    TooSlow,
+    /// the motor was driven above its governed speed without load, downhill: greatest speed, and a tenth above that speed, rad/s
+    Overspeed,
+    /// with the brake off the machine rolled downhill without the clutch: greatest speed, m/s
+    RollsFree,
     /// on a descent a held speed was exceeded, since neither motor nor clutch brakes there: the speed reached, and the one held, m/s
     Overrun,
     /// number of brake tasks that did not reach their speed in time
@@ -100,6 +109,7 @@ impl Warned {
             Self::Drag => "drag",
             Self::WeakShoe => "one shoe",
             Self::Creep => "creep",
+            Self::BushingDrives => "bushing drives it",
             Self::Lining => "lining",
             Self::Bond => "lining bond",
             Self::Beyond => "beyond the model",
@@ -129,6 +139,9 @@ impl Warned {
             Self::HeldSpeed => "held speed",
             Self::OutOfReach => "speed out of reach",
             Self::Launch => "launch",
+            Self::TooSlow => "too slow",
+            Self::Overspeed => "overspeed",
+            Self::RollsFree => "rolls free",
             Self::Overrun => "ran faster than held",
             Self::Brake => "brake",
             Self::Stall => "stall",

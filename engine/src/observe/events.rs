@@ -43,6 +43,22 @@ impl Events {
         self.kept.iter().rev().take_while(move |event| event.time >= start)
     }
 
+    /// Whether the shoes left the drum for good within so many seconds of a time, s, without touching again since.
+    pub fn left(&self, start: f64, within: f64) -> bool {
+        let contact = |event: &&Event| matches!(event.what, Happening::Engages | Happening::Releases);
+        let mut since = self.since(start).filter(contact);
+        let last = since.next().filter(|event| event.what == Happening::Releases && event.time <= start + within);
+        last.is_some() && since.next().is_none()
+    }
+
+    /// Whether the shoes touch the drum at the latest event of that kind since a time, s; none if there is none.
+    pub fn touching(&self, start: f64, kind: Happening) -> Option<bool> {
+        let at = self.kept.iter().rposition(|event| event.what == kind && event.time >= start)?;
+        let before = self.kept[..at].iter().rev().map(|event| event.what);
+        let contact = |what: &Happening| matches!(what, Happening::Engages | Happening::Releases);
+        Some(before.into_iter().find(contact) == Some(Happening::Engages))
+    }
+
     /// The first event of a kind.
     pub fn first(&self, kind: Happening) -> Option<&Event> {
         self.kept.iter().find(|event| event.what == kind)

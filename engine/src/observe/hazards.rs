@@ -36,6 +36,8 @@ pub(crate) struct Hazards {
     gripped: Option<Slid>,
     /// the fastest letting go of the clutch on a descent
     pub let_go: Slid,
+    /// greatest speed down a slope without the clutch, m/s
+    pub rolls: f64,
 }
 
 impl Hazards {
@@ -88,6 +90,9 @@ impl Hazards {
             self.gripped.take().filter(|last| a.contact == Contact::Free && last.speed > self.let_go.speed)
         {
             self.let_go = last;
+        }
+        if descends && a.grade < 0.0 && a.contact == Contact::Free && a.brake_ask == BrakeAsk::Off {
+            self.rolls = self.rolls.max(speed);
         }
         if descends && a.contact != Contact::Free {
             self.gripped = Some(Slid { speed, by: Channel::MotorSpeed.of(end) });

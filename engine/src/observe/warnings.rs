@@ -15,6 +15,14 @@ use crate::parts::Machine;
 const ROLLING: f64 = 0.02;
 /// Distance from which a machine off its brake counts as creeping, m. Assumed.
 const CREEPS: f64 = 0.05;
+/// Time that a motor takes to run down to its idle, for which slip counts as no drag, s. Assumed.
+const RUNS_DOWN: f64 = 5.0;
+/// Time of throttle within which a machine has to move, s. Assumed.
+const MOVES: f64 = 10.0;
+/// Speed of the motor above which it is overdriven, as a multiple of its governed speed without load. Assumed.
+const OVERDRIVEN: f64 = 1.1;
+/// Speed from which a machine rolling down without the clutch deserves a warning, m/s. Assumed.
+const ROLLS: f64 = 1.0;
 /// Time for which the clutch alone has to hold the machine on a slope to deserve a warning, s. Assumed.
 const HOLDING: f64 = 1.0;
 /// Glaze above which a lining counts as overheated. Assumed.
@@ -30,6 +38,10 @@ pub(crate) struct Noticed {
     /// greatest speed of a fast idle, rad/s
     fastest_idle: f64,
     creeps: bool,
+    /// the coldest bushing of which the friction alone moved the machine off at idle, K
+    driven: Option<f64>,
+    /// starts asked for, and those that failed
+    pub starts: u64,
     pub unreached: u64,
     /// target speed and the highest speed reached, m/s, for the pair with the largest difference
     beyond: Option<(f64, f64)>,
@@ -37,6 +49,26 @@ pub(crate) struct Noticed {
     overrun: Option<(f64, f64)>,
     /// number of brake tasks that did not reach their speed
     pub not_slowed: u64,
+}
+
+/// A task that ended.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Done {
+    /// when it began and ended, s
+    pub start: f64,
+    pub end: f64,
+    /// mean slip power, W
+    pub slip: f64,
+    /// temperature of the bushing when it began, K
+    pub bushing: f64,
+    /// distance, m
+    pub moved: f64,
+    /// whether the machine stood when it began
+    pub stood: bool,
+    /// whether it was a launch to a speed
+    pub launch: bool,
+    /// whether the slope moves the machine
+    pub downhill: bool,
 }
 
 /// What rubbing parts came to in a run.
@@ -101,14 +133,24 @@ impl Noticed {
         }
     }
 
-    /// Notes a task that ended, with its mean slip power, W, the time at which it began, s, and the distance since, m.
-    pub fn segment(&mut self, task: TaskName, slip: f64, events: &Events, (start, moved): (f64, f64)) {
-        if matches!(task, TaskName::Idle | TaskName::FastIdle) && slip > 1.0 {
+    /// Notes a task that ended.
+    pub fn segment(&mut self, task: TaskName, done: &Done, events: &Events) {
+        let Done { start, slip, bushing, moved, .. } = *done;
+        if matches!(task, TaskName::Idle | TaskName::FastIdle) && slip > 1.0 && !events.left(start, RUNS_DOWN) {
             self.drag = Some(self.drag.unwrap_or(0.0).max(slip));
         }
-        // What the clutch barely moves stands, for all that anyone sees.
+        if task == TaskName::Throttle && done.stood && done.end - start >= MOVES {
+            self.starts += u64::from(!done.launch);
+            self.unreached += u64::from(!done.launch && moved.abs() < CREEPS);
+        }
+        // What the clutch barely moves stands, for all that anyone sees; what a slope moves rolls.
         if task == TaskName::Coast && moved > CREEPS {
-            self.creeps |= events.since(start).any(|e| e.what == Happening::SetsOff);
+            match events.touching(start, Happening::SetsOff) {
+                Some(true) => self.creeps = true,
+                Some(false) if done.downhill => {}
+                Some(false) => self.driven = Some(self.driven.map_or(bushing, |coldest| coldest.min(bushing))),
+                None => {}
+            }
         }
     }
 
@@ -158,10 +200,15 @@ impl Noticed {
         let oily = oily.map(|(kind, limit)| Warning { kind, value: hazards.oily, limit });
         let slid = |kind, slid: Slid| Warning { kind, value: slid.speed, limit: slid.by };
         let (held, power) = hazards.held;
+        let failed = (self.unreached > 0).then(|| {
+            let kind = if 2 * self.unreached < self.starts { Warned::Launch } else { Warned::TooSlow };
+            Warning { kind, value: self.unreached as f64, limit: self.starts as f64 }
+        });
         let before = [
             self.drag.map(|value| Warning { kind: Warned::Drag, value, limit: 0.0 }),
             self.weak_shoe(&a.machine, most(Channel::Shoes), most(Channel::Relaxation)),
             count(Warned::Creep, f64::from(u8::from(self.creeps))),
+            self.driven.map(|value| Warning { kind: Warned::BushingDrives, value, limit: 0.0 }),
             above(Warned::Lining, lining, l.lining_most),
             above(Warned::Bond, lining, l.lining_bond),
             halt.map(|halt| Warning { kind: Warned::TooHot, value: halt.temperature, limit: STOPS }),
@@ -187,7 +234,9 @@ impl Noticed {
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
             self.beyond.map(|(asked, reached)| Warning { kind: Warned::OutOfReach, value: reached, limit: asked }),
             self.overrun.map(|(asked, reached)| Warning { kind: Warned::Overrun, value: reached, limit: asked }),
-            count(Warned::Launch, self.unreached as f64),
+            failed,
+            above(Warned::Overspeed, most(Channel::MotorSpeed), OVERDRIVEN * a.machine.motor.no_load),
+            (hazards.rolls > ROLLS).then_some(Warning { kind: Warned::RollsFree, value: hazards.rolls, limit: 0.0 }),
             count(Warned::Brake, self.not_slowed as f64),
             stalled.map(|e| Warning { kind: Warned::Stall, value: e.time, limit: 0.0 }),
         ];
@@ -200,14 +249,44 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_machine_that_the_clutch_barely_moves_does_not_creep() {
-        let mut events = Events::default();
-        events.note(12.0, Happening::SetsOff);
-        let creeps = |moved: f64| {
+    fn a_machine_that_is_barely_moved_does_not_creep_and_one_whose_shoes_are_off_is_driven_by_its_bushing() {
+        let noticed = |moved: f64, engages: bool| {
+            let mut events = Events::default();
+            for (time, what) in [(2.0, Happening::Engages), (8.0, Happening::Releases)] {
+                events.note(time, what);
+            }
+            if engages {
+                events.note(11.0, Happening::Engages);
+            }
+            events.note(12.0, Happening::SetsOff);
             let mut noticed = Noticed::default();
-            noticed.segment(TaskName::Coast, 0.0, &events, (10.0, moved));
-            noticed.creeps
+            let done = Done { start: 10.0, end: 20.0, bushing: 273.15, moved, ..Done::default() };
+            noticed.segment(TaskName::Coast, &done, &events);
+            let rolls = Done { downhill: true, ..done };
+            let before = noticed.driven;
+            noticed.segment(TaskName::Coast, &rolls, &events);
+            assert_eq!(noticed.driven, before, "a slope moves it");
+            (noticed.creeps, noticed.driven)
         };
-        assert!(!creeps(1e-3) && creeps(0.5));
+        assert_eq!(noticed(1e-3, true), (false, None));
+        assert_eq!(noticed(0.5, true), (true, None));
+        assert_eq!(noticed(0.5, false), (false, Some(273.15)));
+    }
+
+    #[test]
+    fn a_motor_that_runs_down_drags_no_clutch() {
+        let drag = |releases: f64, again: Option<f64>| {
+            let mut events = Events::default();
+            events.note(releases, Happening::Releases);
+            again.into_iter().for_each(|time| events.note(time, Happening::Engages));
+            let mut noticed = Noticed::default();
+            let done = Done { start: 10.0, end: 40.0, slip: 2.0, ..Done::default() };
+            noticed.segment(TaskName::Idle, &done, &events);
+            noticed.drag
+        };
+        assert_eq!(drag(11.0, None), None);
+        assert_eq!(drag(11.0, Some(20.0)), Some(2.0));
+        assert_eq!(drag(30.0, None), Some(2.0));
+        assert_eq!(drag(9.0, None), Some(2.0));
     }
 }

@@ -5,6 +5,7 @@ mod broken;
 #[cfg(test)]
 mod broken_laws;
 pub(crate) mod carried;
+mod cold_idle;
 mod culprit;
 mod engagement;
 mod failure;
@@ -25,6 +26,7 @@ mod simulation;
 mod standing;
 
 pub use crate::horizon::Skipping;
+pub use cold_idle::cold_idle;
 pub use culprit::Culprit;
 pub use engagement::{balance, capacity, engagement, lock_up_speed, settled};
 pub(crate) use engagement::{full_throttle, road_force};

@@ -13,7 +13,7 @@ use crate::laws::margin::SEASON;
 use crate::life;
 use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, called, counter, guard, slow, state};
 use crate::names::{Channel, Happening, Part, Supply, TaskName};
-use crate::observe::warnings::Rubbed;
+use crate::observe::warnings::{Done, Rubbed};
 use crate::observe::{Watch, channels};
 use crate::parts::Machine;
 
@@ -73,6 +73,7 @@ impl Simulation {
         let stands = (Task::Off, End::After(standing(task, end)));
         let (task, end) = if self.y[state::SCORE] >= SEIZED { (&stands.0, &stands.1) } else { (task, end) };
         let (start, slipped, from) = (self.time, self.y[counter::SLIP], self.y[counter::DISTANCE]);
+        let (bushing, stood) = (self.y[state::BUSHING], self.assembly.motion == Motion::Held);
         let name = TaskName::from(task);
         self.noticed.task(task, || lock_up_speed(&self.assembly.machine));
         if let Task::Follow(trace) = task {
@@ -100,7 +101,17 @@ impl Simulation {
         let extremes = self.watch.recorder.close_segment();
         // By the counter, since a run that is not recorded has no extremes.
         let slip = (self.y[counter::SLIP] - slipped) / (self.time - start);
-        self.noticed.segment(name, slip, &self.watch.events, (start, self.y[counter::DISTANCE] - from));
+        let done = Done {
+            start,
+            end: self.time,
+            slip,
+            bushing,
+            moved: self.y[counter::DISTANCE] - from,
+            stood,
+            launch: matches!(end, End::Reached { .. }),
+            downhill: self.assembly.grade < -self.assembly.rolling,
+        };
+        self.noticed.segment(name, &done, &self.watch.events);
         if self.segments.len() < MOST_SEGMENTS {
             self.segments.push(SegmentSummary { task: name, start, end: self.time, extremes });
         } else {
@@ -177,6 +188,7 @@ impl Simulation {
             End::Slowed { speed, within } if speed > 0.0 => (within, Some(Target::Slower(speed)), true),
             End::Slowed { within, .. } | End::Still { within } => (within, None, true),
         };
+        self.noticed.starts += u64::from(matches!(target, Some(Target::Faster(_))));
         let speed = self.y[state::DRUM] * self.assembly.speed_per_drum;
         let there = match target {
             Some(Target::Faster(wanted)) => speed >= wanted,

@@ -4,17 +4,20 @@ use super::reasons::reasons;
 use super::trials::{crawl, drag, launch, peaks, steepest, stop_and_go};
 use super::wish::Wish;
 use crate::document::reason::{Reason, Verdict};
-use crate::document::record::Warned;
+use crate::document::record::{Warned, Warning};
 use crate::document::spring_choice::{Balance, Found, Judged};
 use crate::laws::margin::margin_floor;
 use crate::names::Channel;
 use crate::parts::{Invalid, MOST_SHOES, Machine};
-use crate::simulate::{Failure, balance, full_throttle, lock_up_speed, settled};
+use crate::simulate::{Failure, balance, cold_idle, full_throttle, lock_up_speed, settled};
 use crate::spread::first_worn_range;
 use crate::statistics::NINETY_FIVE;
 
 /// Warnings of the stop-and-go that no other result of a spring shows.
-const ALSO_WARNED: [Warned; 15] = [
+const ALSO_WARNED: [Warned; 18] = [
+    Warned::Overspeed,
+    Warned::TooSlow,
+    Warned::BushingDrives,
     Warned::Seizes,
     Warned::Grabs,
     Warned::Squeals,
@@ -92,6 +95,10 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     let settled = settled(&even, peaks.shoes, wish.season);
     let highest = machine.motor.idle + wish.wander;
     let end = run.first_worn().and_then(|part| Some((part.running?, part.part)));
+    let mut warnings: Vec<Warning> = run.warnings.iter().filter(|w| ALSO_WARNED.contains(&w.kind)).copied().collect();
+    if !warnings.iter().any(|w| w.kind == Warned::BushingDrives) {
+        warnings.extend(cold_idle(machine, highest)?);
+    }
     Ok(Found {
         settled,
         margin: settled - highest,
@@ -106,7 +113,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         launch: launch(wish, machine)?,
         peaks,
         fill: run.windows.mean.last().map_or(1.0, |row| Channel::OilFill.of(row)),
-        warnings: run.warnings.iter().filter(|w| ALSO_WARNED.contains(&w.kind)).copied().collect(),
+        warnings,
         crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
         steepest: steepest(machine)?,
         life: end.as_ref().map(|e| e.0),

@@ -51,7 +51,7 @@ fn reasons(choice: &Choice) -> Vec<Block> {
         choice.springs.iter().partition(|spring| words::choice::in_full(choice, spring));
     let whole = |spring: &&Judged| {
         // The answer says once what is wrong with the oil.
-        let own = spring.reasons.iter().filter(|reason| !reason.of_oil());
+        let own = spring.reasons.iter().filter(|reason| !reason.of_any_spring());
         let all = own.map(|reason| words::verdict::reason(reason).sentence()).collect();
         let reach = if choice.best.as_ref() == Some(&spring.name) { Reach::Everywhere } else { Reach::Details };
         [Block::Words(named(spring)), Block::List(all)].map(|block| block.only(reach))

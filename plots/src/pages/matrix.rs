@@ -21,7 +21,7 @@ static HOT: [(Warned, Channel, &str, &Parameter); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 29] = [
+const OTHERS: [(Warned, &str); 33] = [
     (Warned::TooHot, "run stopped, part at"),
     (Warned::Fire, "oily face, oil may burn"),
     (Warned::Vapour, "oily face, oil vapour"),
@@ -38,6 +38,7 @@ const OTHERS: [(Warned, &str); 29] = [
     (Warned::Drag, "drags at idle"),
     (Warned::WeakShoe, "one shoe drags"),
     (Warned::Creep, "sets off at idle"),
+    (Warned::BushingDrives, "bushing moves it off at idle, at"),
     (Warned::Stall, "motor stalls"),
     (Warned::Dry, "oil spent after"),
     (Warned::WornThrough, "lining worn through after"),
@@ -49,7 +50,10 @@ const OTHERS: [(Warned, &str); 29] = [
     (Warned::HeldSpeed, "held below lock-up"),
     (Warned::OutOfReach, "speed out of reach"),
     (Warned::Overrun, "runs downhill to"),
-    (Warned::Launch, "launches too slow"),
+    (Warned::Overspeed, "motor driven to"),
+    (Warned::RollsFree, "rolls downhill to"),
+    (Warned::TooSlow, "starts that fail"),
+    (Warned::Launch, "starts that fail, some"),
     (Warned::Brake, "brakings too weak"),
 ];
 

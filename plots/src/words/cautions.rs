@@ -142,6 +142,13 @@ pub fn of_heat(peak: f64) -> &'static [Caution] {
     }
 }
 
+/// What to do about a bushing whose friction moves the machine off at idle.
+pub(crate) const DRIVES: &str =
+    "hold it on its brake until the bushing is warm, or use a thinner straight petroleum oil; no spring changes it";
+
+/// What to mind of a motor that a descent drives.
+pub(crate) const OVERDRIVEN: &str = "since no clutch limits the speed of a motor that the wheels drive";
+
 /// Cautions for the runs of a record, the most urgent first.
 pub fn of_record(record: &Record) -> Vec<Caution> {
     let all: BTreeSet<Caution> = record.runs.iter().flat_map(of_run).collect();
@@ -158,8 +165,8 @@ fn of_run(run: &Run) -> Vec<Caution> {
     if run.warned(Warned::LetGo).is_some() {
         all.push(Caution::LetGo);
     }
-    let stood = |s: &&slipsoak_engine::record::SegmentSummary| s.task == TaskName::Idle;
-    if run.segments.iter().filter(stood).any(|s| Channel::SlipPower.of(&s.extremes.mean) > 1.0) {
+    const CREEPS: [Warned; 4] = [Warned::Drag, Warned::WeakShoe, Warned::Creep, Warned::BushingDrives];
+    if CREEPS.iter().any(|kind| run.warned(*kind).is_some()) {
         all.push(Caution::Creep);
     }
     let end = run.setting(&settings::limits::oil_end).unwrap_or(0.0);
@@ -167,7 +174,9 @@ fn of_run(run: &Run) -> Vec<Caution> {
         all.push(Caution::DryBushing);
     }
     let slope = run.setting(&settings::surroundings::grade).is_some_and(|grade| grade != 0.0);
-    let downhill = [Warned::NoBraking, Warned::Overrun].iter().any(|kind| run.warned(*kind).is_some());
+    let downhill = [Warned::NoBraking, Warned::Overrun, Warned::RollsFree, Warned::Overspeed]
+        .iter()
+        .any(|kind| run.warned(*kind).is_some());
     if slope || downhill || run.segments.iter().any(|s| s.task == TaskName::Coast) {
         all.push(Caution::Descent);
     }
@@ -184,7 +193,7 @@ fn of_run(run: &Run) -> Vec<Caution> {
 pub fn of_choice(choice: &Choice) -> Vec<Caution> {
     let found = || choice.springs.iter().filter_map(|s| s.found.as_ref());
     let mut all = vec![Caution::Governor, Caution::NeverHold, Caution::Dust];
-    if found().any(|f| f.drag.is_some()) {
+    if found().any(|f| f.drag.is_some() || f.warnings.iter().any(|w| w.kind == Warned::BushingDrives)) {
         all.push(Caution::Creep);
     }
     // For springs that may be fitted; for all if there is none.

@@ -4,9 +4,10 @@ use crate::words::learned::learned;
 use crate::words::reading::ends;
 use crate::words::say::{self, time, times, turns};
 use crate::words::text::{Words, the};
-use crate::words::use_of_machine::{weaker, wrong_oil};
+use crate::words::use_of_machine::{bushing_drives, weaker, wrong_oil};
 use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep, what_helps};
 use slipsoak_engine::names::IdleKind;
+use slipsoak_engine::record::Warned;
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
 
 /// Whether all reasons of a spring are shown: for the recommended one and the trade's.
@@ -71,9 +72,18 @@ fn range(choice: &Choice) -> String {
 
 /// The answer: what to do first, then the runner-up, then the trade's rule.
 pub fn statement(choice: &Choice) -> Vec<Words> {
-    let wrong = choice.springs.iter().flat_map(|spring| &spring.reasons).any(Reason::of_oil);
-    let never = wrong.then(|| wrong_oil("this oil", ", whatever the spring"));
-    never.into_iter().chain(sentences(choice).into_iter().map(Words::from)).collect()
+    let warned = |kind: Warned| {
+        let all = choice.springs.iter().flat_map(|spring| &spring.reasons);
+        all.filter_map(|reason| match reason {
+            Reason::InUse(warning) if warning.kind == kind => Some(warning.value),
+            _ => None,
+        })
+        .reduce(f64::max)
+    };
+    let never = warned(Warned::Additive).map(|_| wrong_oil("this oil", ", whatever the spring"));
+    let drives = warned(Warned::BushingDrives).map(bushing_drives);
+    let mut said = sentences(choice).into_iter().map(Words::from);
+    never.into_iter().chain(said.next()).chain(drives).chain(said).collect()
 }
 
 fn sentences(choice: &Choice) -> Vec<String> {

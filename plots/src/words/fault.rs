@@ -3,18 +3,21 @@
 use crate::sheet::axis::extent;
 use crate::words::compared::{LIMITED, peak};
 use crate::words::reading::{End, end, ends as end_of};
-use crate::words::say;
+use crate::words::say::{self, percent};
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::laws::margin::SEASON;
 use slipsoak_engine::names::{Channel, Part, distinct};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run, Warned, Warning};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// The fault in a word or two.
 pub(crate) const fn in_brief(fault: Fault) -> &'static str {
     match fault {
         Fault::Drags => "drags at idle",
+        Fault::BushingDrives => "cold bushing moves it off at idle",
+        Fault::Overspeed => "motor overdriven downhill",
+        Fault::TooSlow => "too slow for the duty",
         Fault::Beyond => "beyond the model",
         Fault::Early => "lasts under 1\u{a0}h",
         Fault::Grabs => "bushing grabs",
@@ -77,13 +80,38 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
     effect(fault, runs, runs.windows(2).all(|two| two[0].variant == two[1].variant))
 }
 
+/// Distance below which a machine has stood for all of its run, m.
+const STANDS: f64 = 1.0;
+
 /// Effect of a fault in these runs, of one machine or of several.
 pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
-    let s = if one { "s" } else { "" };
+    let (s, es) = if one { ("s", "es") } else { ("", "") };
     let hottest = runs.iter().filter_map(|run| peak(run, Channel::LiningSurface)).fold(0.0, f64::max);
     let up_to = if runs.len() == 1 { "" } else { "up to " };
     match fault {
         Fault::Drags => format!("drag{s} at idle"),
+        Fault::BushingDrives => {
+            let all = runs.iter().filter_map(|run| run.warned(Warned::BushingDrives));
+            let warmest = all.map(|warned| warned.value).fold(0.0, f64::max);
+            format!("move{s} off at idle by the friction of a cold bushing, {up_to}{}", say::temperature(warmest))
+        }
+        Fault::Overspeed => {
+            let all = runs.iter().filter_map(|run| run.warned(Warned::Overspeed));
+            let most = all.map(|warned| warned.value).fold(0.0, f64::max);
+            format!("let{s} the descent drive the motor to {up_to}{}, beyond its governed speed", say::turns(most))
+        }
+        Fault::TooSlow if runs.iter().all(|run| run.distance.abs() < STANDS) => format!("do{es} not move off"),
+        Fault::TooSlow => {
+            let failed: Vec<&Warning> = runs.iter().filter_map(|run| run.warned(Warned::TooSlow)).collect();
+            let (least, most) = extent(failed.iter().map(|w| w.value / w.limit));
+            let starts = match failed.as_slice() {
+                [all] if all.value >= all.limit => format!("all of {:.0} starts", all.limit),
+                [one] => format!("{:.0} of {:.0} starts", one.value, one.limit),
+                _ if least >= 1.0 => "all starts".to_owned(),
+                _ => format!("up to {} of the starts", percent(most)),
+            };
+            format!("do{es} not reach the required speed in {starts}")
+        }
         Fault::Beyond => {
             let hot: Vec<(Channel, f64)> = runs.iter().filter_map(|run| hottest_part(run)).collect();
             let limit = runs.iter().filter_map(|run| Some(run.warned(Warned::Beyond)?.limit)).fold(0.0, f64::max);

@@ -1,5 +1,6 @@
 //! What would help where no machine of a study may be used so.
 
+use crate::words::cautions;
 use crate::words::compared::{by_duty, channel, kind_of_variants};
 use crate::words::fault::{new_set, unfit};
 use crate::words::say::{self, turns};
@@ -79,6 +80,21 @@ const fn idles(fault: Fault) -> bool {
 
 /// What would help against these faults.
 fn against(record: &Record, runs: &[&Run], faults: &[Fault]) -> String {
+    const OF_USE: [(Fault, &str, &str); 3] = [
+        (Fault::BushingDrives, "Where the bushing moves it off: ", cautions::DRIVES),
+        (Fault::Overspeed, "Downhill: ", "the brakes, used on every descent; no spring changes it"),
+        (Fault::TooSlow, "Where starts fail: ", "more throttle, other gearing, less load, or a stronger motor"),
+    ];
+    let own: Vec<Fault> = faults.iter().copied().filter(|fault| OF_USE.iter().all(|of| of.0 != *fault)).collect();
+    let mut said: Vec<String> = (!own.is_empty()).then(|| of_clutch(record, runs, &own)).into_iter().collect();
+    for (_, place, what) in OF_USE.into_iter().filter(|of| faults.contains(&of.0)) {
+        said.push(format!("{}{what}.", if said.is_empty() { "" } else { place }));
+    }
+    said.join(" ")
+}
+
+/// What would help against these faults of clutch, springs and oil.
+fn of_clutch(record: &Record, runs: &[&Run], faults: &[Fault]) -> String {
     match faults.iter().filter(|fault| idles(**fault)).count() {
         0 if runs.iter().all(|run| lacks_oil(run)) => "oil. A bushing without it grabs its shaft, however cool it runs: fill it before it is ridden (`slipsoak oiling` says when and how).".to_owned(),
         0 if runs.iter().any(|run| begins_low(run)) => format!("oil first. Fill the bushing before it is ridden, since it begins below the fill at which service is due, and ask `slipsoak oiling` how often. Then {}", slip(runs)),

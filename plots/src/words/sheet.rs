@@ -2,14 +2,14 @@
 
 use crate::words::say::turns;
 use crate::words::text::Words;
-use crate::words::use_of_machine::{weaker, wrong_oil};
+use crate::words::use_of_machine::{bushing_drives, weaker, wrong_oil};
 use crate::words::warnings::WEAK;
 use slipsoak_engine::sheet::Sheet;
 
 /// What to do first, a sentence for each: about its oil, and about its springs; nothing where nothing is against them.
 pub fn advice(s: &Sheet) -> Vec<Words> {
     let oil = s.wrong_oil.then(|| wrong_oil("this oil", ""));
-    oil.into_iter().chain(springs(s)).collect()
+    oil.into_iter().chain(springs(s)).chain(s.driven_at.map(bushing_drives)).collect()
 }
 
 /// What to do about the springs: a weak or broken one is replaced with the whole set; one that touches at the idle, or too near to it, is

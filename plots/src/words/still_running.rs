@@ -2,6 +2,7 @@
 
 use crate::words::clock::Clock;
 use crate::words::clutches::{followed, leave_wrong_oils, name, pairs, ranked, reference, whole};
+use crate::words::fleet::of_duty;
 use crate::words::number::figures;
 use crate::words::reading::among;
 use slipsoak_engine::fleet::{Direction, Fleet, Gain, Paired, Report};
@@ -209,5 +210,9 @@ pub fn gains_found(report: &Report) -> String {
 
 /// Why a fleet is refused.
 fn refusal(fleet: &Fleet) -> &'static str {
-    if fleet.drags() { "clutches drag at idle" } else { "bushings grab their shafts" }
+    match fleet.unfit() {
+        _ if fleet.drags() => "clutches drag at idle",
+        Some((fault, _)) if !fleet.grabs() => of_duty(fault),
+        _ => "bushings grab their shafts",
+    }
 }

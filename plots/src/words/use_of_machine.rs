@@ -63,6 +63,14 @@ pub(crate) fn wrong_oil(whose: &str, next: &str) -> Words {
     ))
 }
 
+/// That a cold bushing moves the machine off at idle, at this temperature, K.
+pub(crate) fn bushing_drives(at: f64) -> Words {
+    Words::default().strong("Keep it on its brake while it idles from cold").plain(format!(
+        ": at {} the friction of the bushing moves it off at the highest idle, though the shoes do not touch. No spring changes that; a thinner straight petroleum oil may.",
+        temperature(at)
+    ))
+}
+
 fn capital(text: &str) -> String {
     Words::from(text).capital().text()
 }

@@ -55,6 +55,8 @@ pub fn brief(reason: &Reason) -> &'static str {
             Warned::Grabs => "bushing grabs",
             Warned::Seizes => "bushing seizes",
             Warned::Stall => "motor stalls",
+            Warned::Overspeed => "motor overdriven downhill",
+            Warned::TooSlow => "too slow for this use",
             Warned::LetGo => "clutch burns",
             kind => kind.name(),
         },
@@ -204,7 +206,14 @@ const STRONGER: &str =
 
 /// What would help where a spring is none: more pull where all that is against it is that it does not lock up, else less slip.
 pub(super) fn what_helps(spring: &Judged) -> &'static str {
-    let locks = |r: &Reason| matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. });
+    let locks = |r: &Reason| {
+        let slow = matches!(r, Reason::InUse(Warning { kind: Warned::TooSlow, .. }));
+        slow || matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. })
+    };
+    let overdriven = |r: &Reason| matches!(r, Reason::InUse(Warning { kind: Warned::Overspeed, .. }));
+    if spring.of_weight(Weight::Against).all(overdriven) {
+        return "What would help: the brakes, used on every descent; no spring changes it.";
+    }
     if spring.of_weight(Weight::Against).all(locks) { STRONGER } else { LESS_SLIP }
 }
 
@@ -224,7 +233,10 @@ fn in_use(warning: &Warning) -> String {
             "the bushing grabs its shaft after {} of running: the machine may drive itself at idle",
             time(warning.value)
         ),
-        Warned::Launch => format!("starts of this use that do not reach their speed in time: {:.0}", warning.value),
+        Warned::Launch | Warned::TooSlow => format!(
+            "starts of this use that do not reach their speed in time: {:.0} of {:.0}",
+            warning.value, warning.limit
+        ),
         Warned::Brake => format!("brakings of this use that do not stop the machine in time: {:.0}", warning.value),
         // None of the others depends on what holds the idle.
         _ => format!("in this use {}", said(warning, (f64::NAN, f64::NAN, IdleKind::Unstated))),
@@ -273,7 +285,7 @@ pub(super) fn of_weight(spring: &Judged, weight: Weight) -> Vec<String> {
 /// The most important reasons of a spring: those against it, or else its warnings, or else that it does not drag.
 pub fn why(spring: &Judged) -> Words {
     let all = [Weight::Against, Weight::Warning, Weight::Fact].map(|weight| {
-        let own = spring.of_weight(weight).filter(|reason| !reason.of_oil());
+        let own = spring.of_weight(weight).filter(|reason| !reason.of_any_spring());
         own.map(clause).collect::<Vec<_>>()
     });
     let mut said = all.into_iter().find(|said| !said.is_empty()).unwrap_or_default();

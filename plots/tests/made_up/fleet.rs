@@ -32,6 +32,7 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                     .collect(),
                 drags: false,
                 wrong_oil: false,
+                unfit: None,
                 hourly: 6000.0,
                 launches: 1000,
                 blocks: (10, 990),

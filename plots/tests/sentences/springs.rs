@@ -30,7 +30,7 @@ pub const IN_USE: [Warning; 15] = {
         warning(Warned::Seizes, 1900.0, 0.0),
         warning(Warned::OutOfReach, 8.2, 9.0),
         warning(Warned::Overrun, 8.2, 3.3),
-        warning(Warned::Launch, 3.0, 0.0),
+        warning(Warned::Launch, 3.0, 40.0),
         warning(Warned::Brake, 2.0, 0.0),
         warning(Warned::Stall, 6.0, 0.0),
     ]

@@ -68,6 +68,7 @@ fn clutches(report: &Report) -> String {
         .with("first worn out", |(_, o)| o.ended_by.map_or("", Part::name).to_owned())
         .with("service due running [h]", |(_, o)| number(o.service_running, HOUR))
         .with("service due [h]", |(_, o)| number(o.service_due, HOUR))
+        .with("unfit for the duty", |(_, o)| if o.unfit.is_some() { "yes" } else { "no" }.to_owned())
         .with("drags at idle", |(_, o)| if o.drags { "yes" } else { "no" }.to_owned())
         .with("wrong oil", |(_, o)| if o.wrong_oil { "yes" } else { "no" }.to_owned())
         .with("launches", |(_, o)| o.launches.to_string());

@@ -112,7 +112,8 @@ pub(super) fn longest(report: &Report, all: &[&Fleet]) -> Words {
         words.plain(match () {
             () if !refused(fleet) => "",
             () if fleet.drags() => ", which drags",
-            () => ", whose bushings grab",
+            () if fleet.grabs() => ", whose bushings grab",
+            () => ", which is not to be used so",
         })
     };
     words = against(words.plain(", against "), rival, "");

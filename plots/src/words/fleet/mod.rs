@@ -6,7 +6,8 @@ mod service;
 
 pub(crate) use self::lives::shortest;
 use self::lives::{b10, causes_in_words, longest, nothing_wears_out, shares_worn};
-use self::refusals::{beyond, clear, dragging, grabbing, wrong_oil};
+pub(crate) use self::refusals::of_duty;
+use self::refusals::{beyond, clear, dragging, grabbing, unfit, wrong_oil};
 use self::service::oil;
 use crate::words::assumed::leakage;
 use crate::words::clutches::{leave_wrong_oils, name, names, ranked, worn_share};
@@ -37,6 +38,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     said.extend(dragging(report, &all));
     said.extend(grabbing(report, &all));
+    said.extend(unfit(report, &all));
     leave_wrong_oils(&mut all, |fleet| fleet);
     said.extend(clear(report, &all));
     said.push(if all.iter().all(|fleet| worn_share(fleet) == 0.0) {

@@ -4,6 +4,7 @@ use crate::words::clutches::{name, names, whole};
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::fleet::{CONFIDENCE, DRAGGING, Fleet, Report};
 use slipsoak_engine::laws::margin::SEASON;
 use slipsoak_engine::statistics::share_of;
@@ -59,6 +60,25 @@ pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
             say::time(SEASON)
         )
     })
+}
+
+/// What the fault of a fleet does, of its machines and duty.
+pub(crate) const fn of_duty(fault: Fault) -> &'static str {
+    match fault {
+        Fault::BushingDrives => "the friction of the cold bushing moves the machine off at idle",
+        Fault::Overspeed => "a descent drives the motor beyond its governed speed",
+        _ => "the machine does not reach the required speed, or does not move, in half of its starts or more",
+    }
+}
+
+/// Sentences on the fleets that are not to be used whatever their springs and oil, one for each fault.
+pub(super) fn unfit(report: &Report, all: &[&Fleet]) -> Vec<Words> {
+    let of = |fault: Fault| {
+        let with: Vec<&Fleet> = all.iter().copied().filter(|f| f.unfit().is_some_and(|own| own.0 == fault)).collect();
+        let counted = |fleet: &Fleet| format!("{} of {}", fleet.unfit().map_or(0, |n| n.1), fleet.outcomes.len());
+        refused(report, &with, counted, |counts| format!("in {counts} clutches {}", of_duty(fault)))
+    };
+    Fault::OF_DUTY.into_iter().filter_map(of).collect()
 }
 
 /// Sentence that refuses fleets for what happens to this many of their clutches.

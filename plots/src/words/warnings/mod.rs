@@ -17,13 +17,15 @@ use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 35] = [
+pub const SIGNS: [(Warned, char); 39] = [
     (Warned::Seizes, 'I'),
     (Warned::Grabs, 'Z'),
     (Warned::Drag, 'D'),
     (Warned::WeakShoe, 'E'),
     (Warned::Creep, 'C'),
+    (Warned::BushingDrives, '@'),
     (Warned::Stall, 'T'),
+    (Warned::Overspeed, '$'),
     (Warned::TooHot, '#'),
     (Warned::Beyond, 'X'),
     (Warned::Bond, 'R'),
@@ -51,6 +53,8 @@ pub const SIGNS: [(Warned, char); 35] = [
     (Warned::HeldSpeed, 'V'),
     (Warned::OutOfReach, 'M'),
     (Warned::Overrun, '>'),
+    (Warned::RollsFree, '&'),
+    (Warned::TooSlow, '<'),
     (Warned::Launch, 'N'),
     (Warned::Brake, 'K'),
 ];
@@ -78,6 +82,7 @@ fn head(kind: Warned, (value, most): (f64, f64), (limit, highest): (f64, f64), i
         Warned::Drag => format!("drags at idle ({})", held_by(idle)),
         Warned::WeakShoe => "one shoe drags at idle, its spring is weak or broken".to_owned(),
         Warned::Creep => "sets off by itself at idle, brake off".to_owned(),
+        Warned::BushingDrives => "bushing's friction moves it off at idle, brake off".to_owned(),
         Warned::Lining => over("lining"),
         Warned::Bond => over("resin bond of the lining"),
         Warned::TooHot => format!("run stopped, a part at {}", say::temperature(limit)),
@@ -112,7 +117,9 @@ fn head(kind: Warned, (value, most): (f64, f64), (limit, highest): (f64, f64), i
             let [reached, asked] = say::road_speeds(value, limit);
             format!("motor and gearing reach {}, the ride asks for {asked}", up_to(reached, value, most))
         }
-        Warned::Launch => "launches too slow".to_owned(),
+        Warned::Launch | Warned::TooSlow => "starts that fail".to_owned(),
+        Warned::Overspeed => "motor driven beyond its governed speed".to_owned(),
+        Warned::RollsFree => "rolls downhill without the clutch, only its brake holds it".to_owned(),
         Warned::Overrun => {
             let [reached, asked] = say::road_speeds(value, limit);
             format!("runs downhill to {} where {asked} is to be held: no motor braking", up_to(reached, value, most))

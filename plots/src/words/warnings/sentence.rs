@@ -86,6 +86,10 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
             remedy(limit)
         ),
         Warned::Creep => "with the brake off the machine sets off by itself at idle".to_owned(),
+        Warned::BushingDrives => format!(
+            "with the brake off the friction of the bushing, at {shown}, moves the machine off at idle, though the shoes do not touch: {}",
+            cautions::DRIVES
+        ),
         Warned::Lining => peaked("lining's surface", &format!("its limit of {most}")),
         Warned::Bond => peaked("lining's surface", &format!("the {most} at which a resin bond goes")),
         Warned::Beyond => peaked("hottest part", &format!("the {most} at which the model ends")),
@@ -156,7 +160,17 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
                 "downhill the machine runs to {reached} where {asked} is to be held: nothing but the brakes holds it there, and a hold does not brake; what is shown is the ride at the higher speed"
             )
         }
-        Warned::Launch => format!("launches that did not reach their speed in time: {value:.0}"),
+        Warned::Launch | Warned::TooSlow => format!(
+            "{value:.0} of {limit:.0} starts fail: the required speed is not reached in time, or the throttle does not move the machine"
+        ),
+        Warned::Overspeed => format!(
+            "the descent drives the motor to {}, above its governed speed: brake on descents, {}",
+            say::turns(value),
+            cautions::OVERDRIVEN
+        ),
+        Warned::RollsFree => format!(
+            "with the brake off the machine rolls downhill to {shown}; the shoes do not touch, and only its brake holds it"
+        ),
         Warned::Brake => format!("brakings that did not come down to their speed in time: {value:.0}"),
         Warned::Stall => format!("the motor stalls {shown}"),
     }

@@ -7,10 +7,24 @@ use slipsoak_engine::record::Warned;
 
 /// Whether a value of this kind is a temperature.
 pub const fn is_temperature(kind: Warned) -> bool {
-    use Warned::{Beyond, Bond, Bushing, Chars, DryWasher, Fire, Lining, Smokes, Springs, TooHot, Vapour, Washer};
+    use Warned::{
+        Beyond, Bond, Bushing, BushingDrives, Chars, DryWasher, Fire, Lining, Smokes, Springs, TooHot, Vapour, Washer,
+    };
     matches!(
         kind,
-        Lining | Bond | Beyond | TooHot | Smokes | Vapour | Fire | Bushing | Washer | DryWasher | Chars | Springs
+        BushingDrives
+            | Lining
+            | Bond
+            | Beyond
+            | TooHot
+            | Smokes
+            | Vapour
+            | Fire
+            | Bushing
+            | Washer
+            | DryWasher
+            | Chars
+            | Springs
     )
 }
 
@@ -29,9 +43,13 @@ pub(super) fn one(kind: Warned, value: f64) -> String {
         Warned::Stall => format!("after {}", say::time(value)),
         Warned::HeldOnSlope => say::time(value),
         Warned::Glaze | Warned::Additive => say::some(value),
-        Warned::HeldSpeed | Warned::OutOfReach | Warned::Overrun | Warned::RolledBack | Warned::NoBraking => {
-            say::road_speed(value)
-        }
+        Warned::Overspeed => say::turns(value),
+        Warned::HeldSpeed
+        | Warned::RollsFree
+        | Warned::OutOfReach
+        | Warned::Overrun
+        | Warned::RolledBack
+        | Warned::NoBraking => say::road_speed(value),
         kind if is_temperature(kind) => say::temperature(value),
         _ => figures(value, 3),
     }
@@ -56,6 +74,7 @@ pub(super) fn values(kind: Warned, (low, high): (f64, f64), limit: f64) -> Strin
     let (least, most) = (one(kind, low), one(kind, high));
     match kind {
         Warned::NoBraking => format!("below {most}"),
+        Warned::Overspeed | Warned::RollsFree => format!("up to {most}"),
         _ if barely(kind, high, limit) => "by a little".to_owned(),
         _ if least == most => most,
         kind if is_temperature(kind) => say::temperatures(low, high),
