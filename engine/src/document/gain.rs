@@ -28,7 +28,7 @@ pub struct Gain {
     pub longer: u64,
     /// number of clutches that last less long
     pub shorter: u64,
-    /// number of clutches that last equally long, within 0.1 %
+    /// number of clutches that last equally long, within 0.5 %
     pub alike: u64,
     /// number of undecided clutches: neither time was within the horizon
     pub unknown: u64,

@@ -6,7 +6,7 @@ use crate::document::fleet::{Direction, Fleet, Gain, Outcome, Paired};
 use crate::statistics::{Bounds, percentile, share_of};
 
 /// Lives that differ by less than this share count as equal: the error of skipping may be as large.
-const ALIKE: f64 = 1e-3;
+const ALIKE: f64 = 5e-3;
 
 /// A time that was observed, or that lies beyond the observed time.
 #[derive(Clone, Copy)]

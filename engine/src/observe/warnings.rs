@@ -278,7 +278,9 @@ mod tests {
         let drag = |releases: f64, again: Option<f64>| {
             let mut events = Events::default();
             events.note(releases, Happening::Releases);
-            again.into_iter().for_each(|time| events.note(time, Happening::Engages));
+            if let Some(time) = again {
+                events.note(time, Happening::Engages);
+            }
             let mut noticed = Noticed::default();
             let done = Done { start: 10.0, end: 40.0, slip: 2.0, ..Done::default() };
             noticed.segment(TaskName::Idle, &done, &events);

@@ -15,6 +15,8 @@ use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Part of the axis of lives beyond the longest.
 const BEYOND: f64 = 1.15;
+/// Longest axis for the ranges of lives, over the longest life.
+const MOST: f64 = 2.2;
 
 /// Peak of the lining, with its limit.
 pub(super) fn peaks(record: &Record, runs: &[&Run]) -> Column {
@@ -58,8 +60,10 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
     let longest = cells.iter().map(|cell| cell.value).filter(|hours| hours.is_finite()).fold(1e-3, f64::max);
+    let ranges = cells.iter().filter_map(|cell| Some(cell.range?.1)).fold(0.0, f64::max);
     let heading = "life, h the motor runs; first part worn out".to_owned();
-    Column { heading, scale: (0.0, BEYOND * longest), limits: vec![], stem: None, cells }
+    let scale = (0.0, (1.03 * ranges).clamp(BEYOND * longest, MOST * longest));
+    Column { heading, scale, limits: vec![], stem: None, cells }
 }
 
 /// Oil fill at the end, with the fill at which service is due.
@@ -82,21 +86,31 @@ pub(super) fn fills(record: &Record, runs: &[&Run]) -> Column {
     }
 }
 
-/// Engagement of the hot clutch over the idle.
+/// Difference of two needed margins that is not seen, rpm.
+const SAME: f64 = 10.0;
+
+/// Engagement over the idle of the clutch hot, or relaxed for a season where that is nearer, with what is needed.
 pub(super) fn margins(record: &Record, runs: &[&Run]) -> Column {
     let cell = |run: &&Run| {
-        let engages = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
+        let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
+        let engages = hot.into_iter().chain(run.engagement.settled).reduce(f64::min);
         let margin = engages.zip(run.setting(&settings::motor::idle)).map(|(engages, idle)| in_rpm(engages - idle));
         let near = matches!(unfit(record, run), Some(Fault::Drags | Fault::Near | Fault::Settles));
         let words =
             margin.map_or_else(|| "–".to_owned(), |margin| format!("{}{}", sign(margin), number(margin.abs(), 1.0)));
-        let said = format!("{words} rpm over idle");
+        let said = format!("hot and relaxed {words} rpm over the idle");
         Cell { value: margin.unwrap_or(f64::NAN), range: None, words, said, over: near }
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
-    let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0])), 2.0);
-    let limits = vec![(0.0, "idle".to_owned())];
-    Column { heading: "over idle, rpm".to_owned(), scale, limits, stem: Some(0.0), cells }
+    let needed = |run: &&Run| {
+        let idle = run.setting(&settings::motor::idle)?;
+        Some(in_rpm(run.margin_needed(run.engagement.settled.unwrap_or(idle))?))
+    };
+    let (least, needed) = extent(runs.iter().filter_map(needed));
+    let needed = Some(needed).filter(|needed| needed.is_finite() && needed - least < SAME);
+    let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0]).chain(needed)), 2.0);
+    let limits = needed.map_or_else(|| vec![(0.0, "idle".to_owned())], |needed| vec![(needed, "needed".to_owned())]);
+    Column { heading: "hot, relaxed, over idle, rpm".to_owned(), scale, limits, stem: needed.or(Some(0.0)), cells }
 }
 
 const fn sign(value: f64) -> &'static str {

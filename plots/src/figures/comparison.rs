@@ -74,8 +74,17 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let height = HEAD + ABOVE + high * rows.len() as f64 + BAND * headed + BELOW + FOOT;
     let more = record.runs.len() - rows.len();
     let left_out = if more > 0 { format!(" {more} more are in the table.") } else { String::new() };
+    let marked = [
+        (
+            columns.iter().any(|column| column.cells.iter().any(|cell| cell.over)),
+            " Orange and bold: over a limit, or unfit.",
+        ),
+        (rows.iter().any(|row| row.best), " Tinted: longest that fits."),
+        (rows.iter().any(|row| row.reference), " Outlined: reference."),
+    ];
+    let marked: String = marked.iter().filter(|(given, _)| *given).map(|(_, words)| *words).collect();
     let note = format!(
-        "Orange and bold: over a limit, or unfit. Tinted: longest that fits; outlined: reference. Whisker: life by the worst to the best {} wear constants; arrow: beyond the axis.{left_out}",
+        "Whisker: life by the worst to the best {} wear constants; arrow: beyond the axis.{marked}{left_out}",
         constants(&of_record(record))
     );
     let describe = "One row for each run, the longest-lived first: peak of the lining with its limit, life with its range, oil fill at the end with the fill at which service is due, engagement over the idle.";

@@ -100,6 +100,8 @@ fn of_launch<'a>(run: &Run, close_up: &CloseUp) -> Vec<(Cow<'a, Moment>, &'stati
     let hottest = rows().max_by(|a, b| slip(a.1).total_cmp(&slip(b.1)));
     let locks = run.events.iter().find(|e| e.what == Happening::Locks && e.time >= close_up.sets_off);
     let locked = locks.and_then(|event| rows().find(|(time, _)| *time > event.time));
-    let all = [(idle, "idle"), (hottest, LAUNCH), (locked, "locked")];
+    // What a slope sets off is no launch.
+    let slips = hottest.is_some_and(|(_, row)| slip(row) > SLIPS);
+    let all = [(idle, "idle"), (hottest, if slips { LAUNCH } else { "sets off" }), (locked, "locked")];
     all.into_iter().filter_map(|(row, words)| Some((moment(row?), words))).collect()
 }

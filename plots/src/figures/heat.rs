@@ -81,7 +81,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     };
     let heading = findings::heat(&known) + &part;
     let others = if record.runs.len() > 1 { " Another run's flow:\u{a0}--of." } else { "" };
-    let note = look.note(record, &format!("Heat of the whole run. Ribbons and bars: shares of it. Temperatures and colours: the highest of each part in the run. It is made at the slipping face; green: where bushing and washer rub. Inner parts: shoes, carrier, shaft. Drum: with web and sprocket.{others}"));
+    let note = look.note(record, &format!("Heat of the whole run. Ribbons and bars: shares of it. Temperatures and colours: the highest of each part in the run. The heat is made at the slipping face; green: where bushing and washer rub. Inner parts: shoes, carrier, shaft. Drum: with web and sprocket.{others}"));
     let describe = "Above: half-section of the clutch of one run, its parts coloured by their highest temperatures, with ribbons as wide as the shares of the heat that leave the slipping face by each way. Below: for each run a bar of these shares with the heat in all, kJ (W h).";
     let names = names(&rows)?;
     sheet(look, height, [&heading, &note, describe], |sheet| {

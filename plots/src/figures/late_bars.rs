@@ -23,17 +23,18 @@ pub(super) fn draw(
     sheet.line(&[(left, floor), (left, ceiling)], TEXT, 0.9, None)?;
     let step = (right - left) / runs.len().max(1) as f64;
     let width = (0.35 * step).clamp(1.5, 7.0);
-    for (place, k) in runs.iter().enumerate() {
-        let values = cycles::values(&record.runs[*k], channel, look);
-        let Some([coolest, mean, hottest]) = cycles::late(&values) else { continue };
+    let late = |k: &usize| Some((*k, cycles::late(&cycles::values(&record.runs[*k], channel, look))?));
+    let mut all: Vec<(usize, [f64; 3])> = runs.iter().filter_map(late).collect();
+    all.sort_by(|a, b| b.1[2].total_cmp(&a.1[2]));
+    for (place, (k, [coolest, mean, hottest])) in all.into_iter().enumerate() {
         let at = left + step * (place as f64 + 0.5);
-        let said = format!("{}, last quarter: {}", name(record, &record.runs[*k]), said(coolest, mean, hottest));
+        let said = format!("{}, last quarter: {}", name(record, &record.runs[k]), said(coolest, mean, hottest));
         let bar = || {
-            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[*k].ink, width, None)?;
-            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[*k].ink)?;
+            sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[k].ink, width, None)?;
+            sheet.dot((at, y.within(mean)), 0.5 * width + 2.2, hues[k].ink)?;
             sheet.dot((at, y.within(mean)), 0.5 * width + 0.6, PAPER)
         };
-        sheet.of(Some(*k), || sheet.says(&said, bar))?;
+        sheet.of(Some(k), || sheet.says(&said, bar))?;
     }
     Ok(())
 }

@@ -17,6 +17,8 @@ const PANEL: f64 = 256.0;
 const LABELS: f64 = 54.0;
 /// Longest axis, hours.
 const MOST: f64 = 1e6;
+/// Times by which a life may be shorter than the longest on one axis.
+const SHORT: f64 = 12.0;
 
 /// Remaining life of a part over the run, against hours.
 fn simulated(run: &Run, part: &PartUse) -> Vec<Place> {
@@ -80,20 +82,29 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let chosen = shown(record, look, most, prints, 1.0);
     let across = look.columns(chosen.len() > 3);
     let height = look.height().max(chosen.rows(across) as f64 * high + HEAD + FOOT);
+    let lasted = |run: &Run| if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
+    let until = |run: &Run| end(run).map_or(lasted(run), |end| end.calendar / HOUR).clamp(lasted(run), MOST);
+    // What is compared has one axis, unless a life would be hard to see on it.
+    let longest = chosen.runs().map(|(_, run)| until(run)).fold(0.0, f64::max);
+    let alone = |run: &Run| SHORT * until(run) < longest;
+    let axes = match chosen.runs().filter(|(_, run)| alone(run)).count() {
+        0 => "",
+        _ => " Panels of far shorter lives have an axis of their own.",
+    };
     let note = format!(
-        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on {} wear constants: compare lives, do not count on them.",
+        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on {} wear constants: compare lives, do not count on them.{axes}",
         constants(&of_record(record))
     );
-    let describe = "One panel for each run; across: hours of this duty; upward: remaining life of each part, 1 − use.";
+    let describe = "A panel for each run that is shown; across: time of this duty, rests included; upward: remaining life of each part, 1 − use.";
     chosen.sheet(look, height, [&part_findings::first_worn(record), &note, describe], |sheet| {
         chosen.panels(sheet, sheet.body(), across, |k, run, frame| {
-            let lasted = if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
             let first = end(run);
-            let until = first.map_or(lasted, |end| end.calendar / HOUR).clamp(lasted, MOST);
+            let own = until(run);
+            let until = if alone(run) { own } else { longest };
             let (per, unit) =
                 if until < say::YEARS * say::YEAR / HOUR { (1.0, "hours") } else { (say::YEAR / HOUR, "years") };
             let in_unit = |points: &mut Vec<Place>| points.iter_mut().for_each(|point| point.0 /= per);
-            let mut curves = curves(run, until);
+            let mut curves = curves(run, own);
             for curve in &mut curves {
                 in_unit(&mut curve.points);
                 in_unit(&mut curve.beyond);

@@ -9,8 +9,9 @@ use crate::words::findings;
 use crate::words::learned::{alike, constants, of_record};
 use crate::words::reading::{end, endless, name, reference};
 use crate::words::say;
+use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::Part;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::HOUR;
 
 /// Largest number of rows.
@@ -34,6 +35,8 @@ const APART: f64 = 8.0;
 const SERVICE: f64 = 9.0;
 /// Length of the axis over the longest life.
 const BEYOND: f64 = 1.3;
+/// Longest axis for the ranges of lives, over the longest life.
+const MOST: f64 = 2.2;
 
 /// A run with its index and the life it lasts, running hours.
 struct Row<'a> {
@@ -97,6 +100,7 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>, hues: &[Hue]) ->
     let end = end(run);
     let share = end.zip(best).map(|(end, best)| end.running / best);
     let (of, longest) = match (unfit(record, run), share) {
+        (Some(Fault::Beyond), _) if end.is_none() => (", unfit".to_owned(), false),
         (Some(fault), _) => (format!(" · unfit: {}", in_brief(fault)), false),
         (None, None) => (String::new(), false),
         (None, Some(1.0..)) => (" · longest that fits".to_owned(), true),
@@ -122,7 +126,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let ends = || rows().filter_map(|row| end(row.run));
     let longest = ends().map(|end| end.running / HOUR).fold(0.0, f64::max);
     let lasted = record.runs.iter().map(|run| run.running_time / HOUR).fold(0.0, f64::max);
-    let until = if longest > 0.0 { BEYOND * longest } else { lasted.max(1e-3) };
+    // As far as the ranges go, unless they would press the lives together.
+    let ranges = ends().filter_map(|end| Some(end.range?[1] / HOUR)).fold(0.0, f64::max);
+    let until = if longest > 0.0 { (1.03 * ranges).clamp(BEYOND * longest, MOST * longest) } else { lasted.max(1e-3) };
     let marks = part_mark::meaning(|part| ends().any(|end| end.part == part));
     let part =
         if count < record.runs.len() { format!(", {count} of {} runs", record.runs.len()) } else { String::new() };
@@ -135,9 +141,14 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     } else {
         String::new()
     };
+    let hot = if rows().any(|row| row.run.warned(Warned::Beyond).is_some()) {
+        " Cross above: beyond the model from there."
+    } else {
+        ""
+    };
     let shares = if rows().any(|row| row.words.contains('%')) { " Per cent: of the longest that fits." } else { "" };
     let note = format!(
-        "Mark: first part at its limit, oil apart ({marks}). Line: by the worst to the best {} wear constants{}. Above, thick: simulated; thin: extrapolated at the late rate.{shares}{}{oil}{}",
+        "Mark: first part at its limit, oil apart ({marks}). Line: by the worst to the best {} wear constants{}. Above, thick: simulated; thin: extrapolated at the late rate.{hot}{shares}{}{oil}{}",
         constants(&of_record(record)),
         if alike(record) { ", the same for all of one lining" } else { "" },
         bold_means(rows().any(|row| row.bold)),
@@ -167,6 +178,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 ..Curve::in_hue("", row.hue, left(row.run, row.hours))
             };
             curve.draw(sheet, &x, &y)?;
+            if let Some(last) = left(row.run, row.hours).last().filter(|_| row.run.warned(Warned::Beyond).is_some()) {
+                let place = (x.within(last.0), y.within(last.1));
+                sheet.of(Some(row.index), || part_mark::draw_in(sheet, Part::Charring, place, row.hue.ink))?;
+            }
         }
         let mut at = zero + BETWEEN;
         // Before the rows' words, so that none is struck out.
@@ -198,8 +213,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
-/// The extrapolation of what is left, from the end of the simulated part to the life or the end of the axis.
+/// The extrapolation of what is left, from the end of the simulated part to the life or the end of the axis; none of a clutch that grew
+/// hotter than the model reaches.
 fn beyond(row: &Row<'_>, until: f64) -> Vec<Place> {
+    if row.run.warned(Warned::Beyond).is_some() {
+        return vec![];
+    }
     let Some(last) = left(row.run, row.hours).last().copied() else { return vec![] };
     match row.hours {
         Some(hours) if last.0 < hours => vec![last, (hours, 0.0)],
@@ -239,5 +258,5 @@ fn draw_row(sheet: &Sheet<'_>, name: &str, row: &Row<'_>, x: &Axis, (top, high):
         let mut times = times.take(if often { 1 } else { usize::MAX });
         times.try_for_each(|time| part_mark::service(sheet, (x.at(time), at), SERVICE))?;
     }
-    part_mark::draw(sheet, end.part, (place, at))
+    part_mark::draw_in(sheet, end.part, (place, at), ink)
 }

@@ -56,9 +56,13 @@ fn corners(part: Part, (x, y): Place) -> Option<Vec<Place>> {
     Some(degrees.iter().map(corner).collect())
 }
 
-/// Draws the mark of a part at a position.
+/// Draws the mark of a part at a position, in its colour.
 pub fn draw(sheet: &Sheet<'_>, part: Part, at: Place) -> Result<(), DrawError> {
-    let ink = hues::of_part(part).ink;
+    draw_in(sheet, part, at, hues::of_part(part).ink)
+}
+
+/// Draws the mark of a part at a position, in the colour of a run.
+pub fn draw_in(sheet: &Sheet<'_>, part: Part, at: Place, ink: Ink) -> Result<(), DrawError> {
     if let Some(corners) = corners(part, at) {
         return sheet.shape(&corners, ink, 1.0);
     }

@@ -59,8 +59,14 @@ pub(super) fn finding(run: &Run, shots: &[Shot<'_>], chosen: bool) -> String {
             temperature(over.limit)
         );
     }
+    if let Some(over) = over(run, &run.overall.most).first().filter(|_| !chosen) {
+        let reaches = if over.part.ends_with('s') { "reach" } else { "reaches" };
+        let [at, limit] = [over.at, over.limit].map(temperature);
+        return format!("A ride: the {} {reaches} {at} between these moments, over the limit of {limit}", over.part);
+    }
     let hottest = |channel: Channel| {
-        shots.iter().map(|shot| celsius(shot.painted.value(channel))).fold(f64::NEG_INFINITY, f64::max)
+        let seen = shots.iter().map(|shot| celsius(shot.painted.value(channel))).fold(f64::NEG_INFINITY, f64::max);
+        if chosen { seen } else { seen.max(celsius(channel.of(&run.overall.most))) }
     };
     let (lining, bushing) = (temperature(hottest(Channel::LiningSurface)), temperature(hottest(Channel::Bushing)));
     match (chosen, shots) {

@@ -76,7 +76,7 @@ pub(super) fn hides_rides(run: &Run) -> bool {
 }
 
 /// Curves of a run over time.
-fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
+fn curves(run: &Run, times: &Times) -> Vec<Curve> {
     let w = &run.windows;
     let one = |(order, (channel, label)): (usize, &(Channel, &str))| {
         let over = |rows: &[Vec<f64>]| {
@@ -93,7 +93,7 @@ fn curves(run: &Run, times: &Times, range: (f64, f64)) -> Vec<Curve> {
             ..Curve::of(*label, order, over(if hides_rides(run) { &w.most } else { &w.mean }))
         }
     };
-    together(SHOWN.iter().enumerate().map(one).collect(), range)
+    SHOWN.iter().enumerate().map(one).collect()
 }
 
 /// Room for labels beside a panel of this width, px: for the widest of the curves and limits.
@@ -101,31 +101,6 @@ fn room(curves: &[Curve], limits: &[Limit], width: f64) -> f64 {
     let labels = curves.iter().map(|curve| &curve.label).chain(limits.iter().map(|limit| &limit.label));
     let widths = labels.filter_map(|label| width_of(label, Type::LABEL).ok());
     widths.fold(LIMIT_ROOM, |room, wide| room.max(wide + 18.0)).min(0.45 * width)
-}
-
-/// Coinciding curves share one label, so that none seems to be missing.
-fn together(mut curves: Vec<Curve>, (low, high): (f64, f64)) -> Vec<Curve> {
-    for k in 1..curves.len() {
-        let twin =
-            (0..k).find(|j| !curves[*j].label.is_empty() && apart(&curves[*j], &curves[k]) < 0.012 * (high - low));
-        if let Some(twin) = twin {
-            let words = std::mem::take(&mut curves[k].label);
-            curves[twin].label = format!("{}, {words}", curves[twin].label);
-        }
-    }
-    let all = curves.first().map(|first| first.label.split(", ").count());
-    if let Some(first) = curves.first_mut().filter(|_| all == Some(SHOWN.len())) {
-        "all parts".clone_into(&mut first.label);
-    }
-    curves
-}
-
-/// Mean distance of two curves over their second half.
-fn apart(a: &Curve, b: &Curve) -> f64 {
-    let half = a.points.len() / 2;
-    let gaps: Vec<f64> = a.points.iter().zip(&b.points).skip(half).map(|(p, q)| (p.1 - q.1).abs()).collect();
-    let finite = gaps.iter().filter(|gap| gap.is_finite());
-    finite.clone().sum::<f64>() / finite.count().max(1) as f64
 }
 
 /// Temperatures of a run's windows, K, and its number of oilings, each counted as 10 K.
@@ -163,7 +138,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         ""
     };
     let note = format!("{lines}. Dotted lines: limits.{listed}");
-    let describe = "One panel for each run; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
+    let describe = "A panel for each run that is shown; across: time, long rests folded where they take up most of it; upward: temperature of the lining's surface, drum, bushing, washer and motor block.";
     chosen.sheet(look, height, [&scales::marked(&part_findings::hottest(record)), &note, describe], |sheet| {
         let body = Frame { bottom: sheet.height - FOOT - below, ..sheet.body() };
         chosen.panels(sheet, body, across, |k, run, frame| {
@@ -173,7 +148,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                 Some(span) => Times::span(span, moment::since(look)),
                 None => Times::of(run, if run.duration < SHORT * most { run.duration } else { most }),
             };
-            let curves = curves(run, &times, y);
+            let curves = curves(run, &times);
             let panel = Panel {
                 heading: chosen.name(k),
                 across: times.title(),

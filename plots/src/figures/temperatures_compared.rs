@@ -174,8 +174,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let dashes = if several_duties(record) && !several { " Dashes: by duty." } else { "" };
     let late = match (narrow, several) {
         (true, _) => "",
-        (_, true) => " Bars: last quarter, from the coolest to the hottest, ring at the mean.",
-        _ => " Last quarter: from the coolest to the hottest, ring at the mean.",
+        (_, true) => " Bars: last quarter, the hottest run first, from the coolest to the hottest, ring at the mean.",
+        _ => " Last quarter: the hottest run first; from the coolest to the hottest, ring at the mean.",
     };
     let bold = bold_means(!record.runs.iter().all(bold(record)));
     let stands = if drawn.iter().flatten().all(|panel| panel.curves.iter().all(|curve| curve.points.is_empty())) {
@@ -186,7 +186,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let note = format!(
         "Lines: greatest temperature from one launch to the next.{late} Dotted: limits.{bold}{dashes}{named}{stands}"
     );
-    let describe = "Charts over the time that the motor runs, the same for all runs: the lining's surface and the bushing; one line for each run, a column of charts for each duty. Beside each, coolest, mean and hottest of each run in its last quarter.";
+    let column = if several { ", a column of charts for each duty" } else { "" };
+    let beside = if narrow { "" } else { " Beside each, coolest, mean and hottest of each run in its last quarter." };
+    let describe = &format!(
+        "Charts over the time that the motor runs, the same for all runs: the lining's surface and the bushing; one line for each run{column}.{beside}"
+    );
     let heading = findings::coolest(record);
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
         let body = sheet.body();

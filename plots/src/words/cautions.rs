@@ -158,6 +158,9 @@ pub fn of_record(record: &Record) -> Vec<Caution> {
 /// Share of the dry friction below which a lining counts as oiled.
 pub(crate) const OILED: f64 = 0.9;
 
+/// Warnings of a machine that may move off at idle.
+const CREEPS: [Warned; 4] = [Warned::Drag, Warned::WeakShoe, Warned::Creep, Warned::BushingDrives];
+
 fn of_run(run: &Run) -> Vec<Caution> {
     let mut all = vec![];
     let hottest = [Channel::LiningSurface, Channel::DrumFace].map(|channel| channel.of(&run.overall.most));
@@ -165,7 +168,6 @@ fn of_run(run: &Run) -> Vec<Caution> {
     if run.warned(Warned::LetGo).is_some() {
         all.push(Caution::LetGo);
     }
-    const CREEPS: [Warned; 4] = [Warned::Drag, Warned::WeakShoe, Warned::Creep, Warned::BushingDrives];
     if CREEPS.iter().any(|kind| run.warned(*kind).is_some()) {
         all.push(Caution::Creep);
     }

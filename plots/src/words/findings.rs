@@ -47,7 +47,9 @@ pub(crate) fn longest(record: &Record) -> String {
         };
         if alike(life(long), life(short)) {
             let duties = if all.len() == 2 { "both".to_owned() } else { format!("all {}", all.len()) };
-            return format!("Under {duties} duties it lasts alike, {}{unfit}", about(short));
+            let (low, high) = (end(short), end(long));
+            let lives = low.zip(high).map_or_else(String::new, |(low, high)| say::times(low.running, high.running));
+            return format!("Under {duties} duties it lasts alike, {lives}{unfit}");
         }
         let (long_name, short_name) = (name(record, long), name(record, short));
         return format!("It lasts {} under “{short_name}”, {} under “{long_name}”{unfit}", lasts(short), lasts(long));
@@ -91,6 +93,9 @@ pub(crate) fn longest(record: &Record) -> String {
     format!("Of the {many} that fit “{}” lasts longest, {}{against}", name(record, first), about(first))
 }
 
+/// Difference of two peaks that is none, K.
+const SAME: f64 = 3.0;
+
 /// Which machine keeps the lining coolest, or under which duty it is hottest, and how many linings and bushings exceed their limits.
 pub(crate) fn coolest(record: &Record) -> String {
     let hot = |run: &Run| peak(run, Channel::LiningSurface).unwrap_or(f64::INFINITY);
@@ -109,6 +114,10 @@ pub(crate) fn coolest(record: &Record) -> String {
     let by_heat = |a: &&Run, b: &&Run| hot(a).total_cmp(&hot(b));
     if machines(record) == 1 {
         let hottest = record.runs.iter().max_by(by_heat);
+        let coolest = record.runs.iter().map(hot).fold(f64::INFINITY, f64::min);
+        if record.runs.len() > 1 && hottest.is_some_and(|run| hot(run) - coolest < SAME) {
+            return format!("The lining grows as hot under each; {beyond}");
+        }
         return hottest.map_or_else(String::new, |run| {
             format!("The lining grows hottest under “{}”; {beyond}", name(record, run))
         });

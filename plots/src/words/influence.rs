@@ -195,7 +195,7 @@ pub(crate) fn most(measure: Measure, ranking: &Ranking) -> String {
     let first = ranking.influences.iter().max_by(|a, b| swing(a).total_cmp(&swing(b)));
     let all = ranking.influences.iter().flat_map(|influence| [&influence.low, &influence.high]);
     if measure == Measure::Service && all.chain([&ranking.nominal]).all(|answer| answer.service_due.is_none()) {
-        return "No oil service is due in what was simulated, whatever is varied".to_owned();
+        return "The time to oil service is not known: none is due in what was simulated".to_owned();
     }
     let Some(first) = first.filter(|first| swing(first) > 0.0) else {
         let known = measure.of(&ranking.nominal, ranking.horizon).is_some();

@@ -152,7 +152,12 @@ pub(crate) fn gap(record: &Record) -> String {
             format!(", if its {} constant holds", if known { "learned" } else { "assumed" })
         }
         Some(factor) => {
-            format!(", {} to {} mm as far as its constant is known", mm(taken / factor), mm(taken * factor))
+            let least = record.runs.iter().filter_map(|run| run.setting(&settings::limits::cover_gap)).reduce(f64::max);
+            let at_worst =
+                if factor * taken >= gap { "all of it".to_owned() } else { format!("{} mm", mm(taken * factor)) };
+            let touches = least.filter(|least| gap - taken >= *least && gap - factor * taken < *least);
+            let short = touches.map_or("", |_| ", and less than is required is left then");
+            format!(", {} mm to {at_worst} as far as its constant is known{short}", mm(taken / factor))
         }
         None => String::new(),
     };

@@ -75,7 +75,8 @@ fn every(record: &Record) -> Words {
         return Words::default();
     }
     let [one, _] = kind(record);
-    format!("Every {one} exceeds limits ({})", listed(&shared)).into()
+    let limits = if shared.len() == 1 { "a limit" } else { "limits" };
+    format!("Every {one}, also what fits, exceeds {limits} for long use ({})", listed(&shared)).into()
 }
 
 /// Warning if a variant that must not be fitted has the longest life.

@@ -31,7 +31,7 @@ pub fn moment(now: &[f64], stop: Option<&[f64]>, later: Option<f64>, full: f64) 
                 let at = say::road_speed(of(Channel::VehicleSpeed));
                 match later.filter(|heat| *heat > SLIPS) {
                     Some(later) => {
-                        format!("Locked at {at} for now: it slips again, {} of heat on average.", heat(later))
+                        format!("Locked at {at}; until the next moment it slips at times, {} on average.", heat(later))
                     }
                     None => format!("Locked at {at}: no heat of slip."),
                 }

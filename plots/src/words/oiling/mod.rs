@@ -143,22 +143,27 @@ fn gone(p: &OilPlan) -> Vec<String> {
 /// How long a full bushing lasts, and how far the end leakage leaves that open.
 pub(crate) fn found(p: &OilPlan) -> String {
     let of = |name: LeakCase| p.lasts.iter().find(|lasts| lasts.name == name).and_then(|lasts| lasts.due);
-    let Some(due) = of(LeakCase::AsSet) else { return "A full bushing lasts beyond what was computed".to_owned() };
+    let Some(due) = of(LeakCase::AsSet) else {
+        return "The oil of a full bushing lasts beyond what was computed".to_owned();
+    };
     match (of(LeakCase::Most), of(LeakCase::Least)) {
         (Some(soon), Some(late)) => {
             format!(
-                "A full bushing lasts {} of riding, {} with end leakage and oil life as set",
+                "The oil of a full bushing lasts until service {} of riding, {} with end leakage and oil life as set",
                 times(soon, late),
                 time(due)
             )
         }
         (Some(soon), None) => {
             format!(
-                "A full bushing lasts {} of riding or more, {} with end leakage and oil life as set",
+                "The oil of a full bushing lasts until service {} of riding or more, {} with end leakage and oil life as set",
                 time(soon),
                 time(due)
             )
         }
-        _ => format!("A full bushing lasts {} of riding with end leakage and oil life as set", time(due)),
+        _ => format!(
+            "The oil of a full bushing lasts until service {} of riding with end leakage and oil life as set",
+            time(due)
+        ),
     }
 }

@@ -164,7 +164,7 @@ pub(super) fn advice(sweep: &Sweep) -> Vec<Words> {
         None => format!("{}{alike}; no part wears measurably.", if alone { "" } else { " fits" }),
         Some(until) => match (met.is_empty(), alone) {
             (true, true) => format!(", and lasts {until}."),
-            (true, false) => format!(" lasts longest of the combinations that fit: {until}."),
+            (true, false) => format!(" lasts longest of those that fit: {until}."),
             (false, true) => format!("{alike}, and at its worst, {under}, lasts {until}."),
             (false, false) => {
                 format!(" fits{alike} and, of those that do, lasts longest at its worst, {under}: {until}.")
