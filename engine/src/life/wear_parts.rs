@@ -42,8 +42,8 @@ pub struct WearPart {
     pub used: Measure,
     /// extrapolation of its use after a run
     pub goes: Goes,
-    /// the assumed constant to which its life is inversely proportional
-    pub constant: Option<&'static Parameter>,
+    /// the assumed constants to which its life is inversely proportional if all of them change alike; the first is that of an oiled part
+    pub constants: &'static [&'static Parameter],
     /// its replacement
     pub renewal: Option<Renewal>,
 }
@@ -59,21 +59,21 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         part: Part::Washer,
         used: Measure::Depth(Pair::Washer, |m| m.washer.thickness - m.limits.washer),
         goes: Goes::Evenly,
-        constant: Some(&settings::washer::wear_oiled),
+        constants: &[&settings::washer::wear_oiled],
         renewal: Some(Renewal { supply: Supply::Washers, noted: Happening::NewWasher, brings_oil: true }),
     },
     WearPart {
         part: Part::Bushing,
         used: Measure::Depth(Pair::Bore, |m| m.limits.bushing),
         goes: Goes::Evenly,
-        constant: None,
+        constants: &[&settings::bushing::wear_boundary, &settings::bushing::wear_film, &settings::bushing::wear_dry],
         renewal: Some(Renewal { supply: Supply::Bushings, noted: Happening::NewBushing, brings_oil: true }),
     },
     WearPart {
         part: Part::Lining,
         used: Measure::Depth(Pair::Lining, |m| m.lining.thickness - m.limits.lining),
         goes: Goes::Evenly,
-        constant: Some(&settings::lining::wear),
+        constants: &[&settings::lining::wear],
         renewal: Some(Renewal { supply: Supply::Linings, noted: Happening::NewLining, brings_oil: false }),
     },
     WearPart {
@@ -86,14 +86,14 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
             if m.springs_below_limit() { 0.0 } else { over(new - cold, new - least) }
         }),
         goes: Goes::ByRelaxation,
-        constant: None,
+        constants: &[],
         renewal: Some(Renewal { supply: Supply::Springs, noted: Happening::NewSpring, brings_oil: false }),
     },
     WearPart {
         part: Part::Oil,
         used: Measure::Channels(|m, of| over(1.0 - of(Channel::OilFill), 1.0 - m.limits.oil_end)),
         goes: Goes::WhereSteady,
-        constant: None,
+        constants: &[],
         renewal: None,
     },
     WearPart {
@@ -102,14 +102,14 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
             over(of(Channel::WasherWear), m.cover.proud + m.washer.thickness - m.limits.cover_gap)
         }),
         goes: Goes::Evenly,
-        constant: Some(&settings::washer::wear_oiled),
+        constants: &[&settings::washer::wear_oiled],
         renewal: None,
     },
     WearPart {
         part: Part::Charring,
         used: Measure::Channels(|_, of| of(Channel::WasherDose)),
         goes: Goes::Evenly,
-        constant: None,
+        constants: &[],
         renewal: None,
     },
     WearPart {
@@ -117,7 +117,7 @@ pub static WEAR_PARTS: [WearPart; Part::COUNT] = [
         // It is done for when it grabs its shaft.
         used: Measure::Channels(|_, of| of(Channel::Score) / GRABS),
         goes: Goes::Evenly,
-        constant: Some(&settings::bushing::score_energy),
+        constants: &[&settings::bushing::score_energy],
         renewal: None,
     },
 ];
@@ -148,9 +148,14 @@ impl Part {
         self.row().renewal.is_some()
     }
 
-    /// The assumed constant to which its life is inversely proportional.
+    /// The assumed constants to which its life is inversely proportional if all of them change alike.
+    pub fn constants(self) -> &'static [&'static Parameter] {
+        self.row().constants
+    }
+
+    /// The assumed constant to which alone its life is inversely proportional.
     pub fn constant(self) -> Option<&'static Parameter> {
-        self.row().constant
+        if let [alone] = self.constants() { Some(alone) } else { None }
     }
 
     /// Its row.

@@ -20,11 +20,8 @@ pub struct Constants {
 /// The constants of wear of a renewed part; lives differ by the first of them.
 pub fn of_part(spare: Part) -> &'static [&'static Parameter] {
     match spare {
-        Part::Lining => &[&settings::lining::wear],
         Part::Washer => &[&settings::washer::wear_oiled, &settings::washer::wear_dry],
-        Part::Bushing => {
-            &[&settings::bushing::wear_boundary, &settings::bushing::wear_film, &settings::bushing::wear_dry]
-        }
+        Part::Lining | Part::Bushing => spare.constants(),
         _ => &[],
     }
 }

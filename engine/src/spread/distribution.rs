@@ -150,17 +150,27 @@ pub fn assumed_factor(p: &Parameter) -> Option<f64> {
     }
 }
 
-/// Factor of uncertainty either way of a part's life by its constant, learned or assumed; none if its life is not in inverse
-/// proportion to one.
+/// Factor of uncertainty either way of a part's life by its constants, learned or assumed; none if its life is not in inverse
+/// proportion to any. Of several the widest: a bushing wears on its film, on its asperities and dry, and with all of them off by
+/// that factor its life is too; how long it runs in each is not followed, which widens it where one of them was learned.
+///
+/// ```
+/// use slipsoak_engine::{fleet::{Known, life_factor}, names::Part, parts::LiningKind};
+/// let of = |part, known: &[Known]| life_factor(part, LiningKind::Woven, known);
+/// assert_eq!([of(Part::Bushing, &[]), of(Part::Lining, &[]), of(Part::Spring, &[])], [Some(10.0), Some(2.8), None]);
+/// // The wear of one regime alone does not narrow it.
+/// let known = [Known { path: "bushing.wear_boundary".to_owned(), factor: 1.25 }];
+/// assert_eq!(of(Part::Bushing, &known), Some(10.0));
+/// ```
 pub fn life_factor(part: Part, lining: LiningKind, known: &[Known]) -> Option<f64> {
-    let constant = part.constant()?;
-    if let Some(learned) = Known::factor_of(known, constant) {
-        return Some(learned);
-    }
-    match assumed_of(lining).find(|known| known.0 == constant)?.1 {
-        Spread::Factor(factor) => Some(factor),
-        _ => None,
-    }
+    let of = |constant: &&'static Parameter| {
+        let assumed = || match assumed_of(lining).find(|known| known.0 == *constant)?.1 {
+            Spread::Factor(factor) => Some(factor),
+            _ => None,
+        };
+        Known::factor_of(known, constant).or_else(assumed)
+    };
+    part.constants().iter().filter_map(of).reduce(f64::max)
 }
 
 /// Range of the time until the first part is worn out, s, by those of all parts: from every part's constant at its worst to
@@ -176,6 +186,9 @@ pub fn life_factor(part: Part, lining: LiningKind, known: &[Known]) -> Option<f6
 /// let parts = [(Part::Lining, 100.0), (Part::Washer, 200.0)];
 /// let [low, high] = first_worn_range(parts, LiningKind::Woven, &[]).unwrap();
 /// assert!((low - 20.0).abs() < 1e-9 && (high - 280.0).abs() < 1e-9);
+/// // A bushing within 10 that would last nearly twice as long as the lining may be worn out before both.
+/// let [low, high] = first_worn_range([parts[0], (Part::Bushing, 190.0)], LiningKind::Woven, &[]).unwrap();
+/// assert!((low - 19.0).abs() < 1e-9 && (high - 280.0).abs() < 1e-9);
 /// // Bare metal, 3 to 200 mm³/MJ, is within 8.2.
 /// let [low, high] = first_worn_range([parts[0]], LiningKind::BareMetal, &[]).unwrap();
 /// assert!((low - 100.0 / 8.2).abs() < 1e-9 && (high - 820.0).abs() < 1e-9);

@@ -15,9 +15,9 @@ pub struct Known {
 }
 
 impl Known {
-    /// Whether the life of a part is in inverse proportion to it.
+    /// Whether the life of a part goes with it.
     pub fn of_life(&self) -> bool {
-        Part::ALL.iter().filter_map(|part| part.constant()).any(|p| p.path == self.path)
+        Part::ALL.iter().flat_map(|part| part.constants()).any(|p| p.path == self.path)
     }
 
     /// Factor of a constant, if it is among those learned; never below 1.

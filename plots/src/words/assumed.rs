@@ -60,10 +60,11 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     parts.sort();
     parts.dedup();
     let widest = |part: Part| {
-        let constant = part.constant()?;
-        let assumed = record.runs.iter().filter(|run| run.knows(constant).is_none());
-        let assumed = assumed.filter_map(|run| run.life_factor(part)).reduce(f64::max);
-        open(record, constant, assumed.map(|factor| format!("÷ or × {factor}")))
+        let constant = part.constant();
+        let open_of = record.runs.iter().filter(|run| constant.is_none_or(|p| run.knows(p).is_none()));
+        let assumed = open_of.filter_map(|run| run.life_factor(part)).reduce(f64::max);
+        let assumed = assumed.map(|factor| format!("÷ or × {factor}"));
+        if let Some(p) = constant { open(record, p, assumed) } else { assumed }
     };
     let parts: Vec<(Part, String)> = parts.into_iter().filter_map(|part| Some((part, widest(part)?))).collect();
     let known = record.runs.iter().flat_map(|run| &run.learned).cloned().collect::<Vec<_>>();
