@@ -134,6 +134,9 @@ fn the_rule_for_the_wall_keeps_a_bushing_smooth_with_the_shortest_life_of_its_oi
 fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     let wish = wish("weekend-cart", "rental");
     let plan = oil_plan::plan(&wish, &|| {}).expect("it runs");
+    // What to measure takes its range from the same two cases.
+    let due = [LeakCase::Most, LeakCase::Least].map(|name| plan.case(name).and_then(|case| case.due));
+    assert_eq!(oil_plan::due_range(&wish).expect("it runs"), due);
     let advised = plan.advised.habit().expect("a habit");
     assert!((advised.riding / 3600.0 - 1.37).abs() < 0.1 && advised.dose == wish.drops, "{advised:?}");
     let (sim, found) = oiled(&wish, advised, 30);

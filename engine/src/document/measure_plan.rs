@@ -54,14 +54,18 @@ pub struct MeasurePlan {
     pub now: u64,
     /// running time or number of parts that is uncertain, as known beforehand; zeros where nothing was sampled
     pub prior: Prior,
+    /// where oiling is decided: riding until oil service is due, s, with the greatest end leakage and the shortest life of the oil in
+    /// heat that are possible, and with the least and the longest, as in an oiling plan; none beyond ten years of outings
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<[Option<f64>; 2]>,
     /// number of clutches sampled over what is assumed; 0 where the machine must not be ridden so
     pub samples: u64,
     /// number of them that could not be computed
     pub failed: u64,
     /// loss that would be saved if all were known, in the loss of the decision
     pub perfect: f64,
-    /// longest riding between two readings, s, so that 19 of 20 clutches are above their service level by then; none if there is
-    /// no such limit
+    /// longest riding between two readings, s, so that 19 of 20 clutches are above their service level by then, and one with the greatest
+    /// end leakage and the shortest life of the oil in heat too; none if there is no such limit
     pub safe: Option<f64>,
     /// the measurements, each with its best wait, in the order of their gains; none where nothing was sampled
     pub candidates: Vec<Candidate>,

@@ -8,6 +8,7 @@ use crate::document::measure_plan::{Candidate, Learns, MeasurePlan, Pair, Prior,
 use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::names::{Decision, Method};
+use crate::oil_plan;
 use crate::simulate::Failure;
 use crate::spread::deviate;
 use crate::spring_choice::{self, InPlace, in_place_of_own, in_place_of_stock};
@@ -120,6 +121,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     if !plan.may_ride() {
         return Ok(plan);
     }
+    let due = due(wish)?;
     let trials = Trials::of(wish, done)?;
     let all = || trials.samples.iter().map(|(_, trial)| trial);
     let losses: Vec<Vec<f64>> = all().map(|trial| losses(wish, trial)).collect();
@@ -142,7 +144,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
             / times.len() as f64,
     };
     // Measured without oiling, the bushing must not run dry meanwhile.
-    let safe = (wish.decision == Decision::Oiling).then_some(prior.low);
+    let safe = due.map(|[soonest, _]| soonest.map_or(prior.low, |soonest| prior.low.min(soonest)));
     let mut candidates = candidates(wish, &trials, &bank, safe, answer);
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
@@ -154,6 +156,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     Ok(MeasurePlan {
         now: now as u64,
         prior,
+        due,
         samples: wish.samples,
         failed: trials.failed,
         perfect: bank.perfect(),
@@ -165,6 +168,16 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
         learns,
         ..plan
     })
+}
+
+/// When oil service is due at the soonest and at the latest, as the question on oiling says it.
+fn due(wish: &Wish) -> Result<Option<[Option<f64>; 2]>, Failure> {
+    if wish.decision != Decision::Oiling {
+        return Ok(None);
+    }
+    let asked = oil_plan::Wish::new(wish.machine.clone(), wish.usage.clone());
+    let asked = oil_plan::Wish { riding: wish.riding, rest: wish.rest, known: wish.known.clone(), ..asked };
+    oil_plan::due_range(&asked).map(Some)
 }
 
 /// The plan before anything is sampled: the question, and whether the machine may be ridden so.
@@ -192,6 +205,7 @@ fn begun(wish: &Wish) -> Result<MeasurePlan, Failure> {
         actions: actions(wish),
         now: 0,
         prior: Prior::default(),
+        due: None,
         samples: 0,
         failed: 0,
         perfect: 0.0,

@@ -3,7 +3,7 @@
 use crate::laws::margin::VARIATION;
 use crate::names::Decision;
 use crate::parts::{Machine, settings};
-use crate::spread::{Spread, Uncertain, assumed};
+use crate::spread::{Known, Spread, Uncertain, assumed};
 use crate::spring_choice::Spring;
 use crate::units::HOUR;
 use crate::usage::Usage;
@@ -19,6 +19,8 @@ pub struct Wish {
     pub machine: Machine,
     /// what is not known of it: constants assumed, or what a calibration leaves of them; its idle by [`Self::vary`]
     pub uncertain: Vec<Uncertain>,
+    /// what a calibration left open of the constants that it learned, which the machine has already: for the range of the oil's service
+    pub known: Vec<Known>,
     /// idle variation to either side, rad/s
     pub wander: f64,
     /// its use, in which it is measured
@@ -49,6 +51,7 @@ impl Wish {
         Self {
             machine,
             uncertain,
+            known: vec![],
             wander: VARIATION,
             usage,
             riding,

@@ -7,5 +7,5 @@ mod wish;
 
 pub use crate::document::oil_plan::{Advice, Advised, Dose, Grip, Habit, Lasts, OilPlan, Weighing};
 pub use lasts::{Case, lasts};
-pub use plan::{TRIALS, plan};
+pub use plan::{TRIALS, due_range, plan};
 pub use wish::Wish;

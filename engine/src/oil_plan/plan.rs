@@ -40,6 +40,25 @@ fn possible(wish: &Wish, p: &Parameter) -> (f64, f64) {
     (least.min(set), most.max(set))
 }
 
+/// The cases in which a full bushing lasts longest and shortest: the least end leakage with the longest life of the oil in heat, and
+/// the greatest with the shortest.
+fn extremes(wish: &Wish) -> [Case; 2] {
+    let [(least, most), (short, long)] = [possible(wish, OPEN[0]), possible(wish, OPEN[1])];
+    let set = Case::as_set(&wish.machine);
+    [
+        Case { name: LeakCase::Least, leak: least, oil_life: long, ..set },
+        Case { name: LeakCase::Most, leak: most, oil_life: short, ..set },
+    ]
+}
+
+/// Riding from full until oil service is due, s, at the soonest and at the latest: with the greatest end leakage and the shortest life
+/// of the oil in heat that are possible, and with the least and the longest. None beyond ten years of outings.
+pub fn due_range(wish: &Wish) -> Result<[Option<f64>; 2], Failure> {
+    let [latest, soonest] = extremes(wish);
+    let (soonest, latest) = rayon::join(|| lasts::lasts(wish, soonest), || lasts::lasts(wish, latest));
+    Ok([soonest?.due, latest?.due])
+}
+
 /// Properties of a dose.
 struct Dose {
     /// drops applied
@@ -118,16 +137,11 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
     let full_mass = Simulation::new(m.clone(), Options::UNRECORDED)?.full_mass();
     let drop = m.drop_mass(&m.oil);
-    let [(least, most), (short, long)] = [possible(wish, OPEN[0]), possible(wish, OPEN[1])];
+    let [least, most] = extremes(wish);
     let learned: Vec<Known> =
         wish.known.iter().filter(|known| OPEN.iter().any(|p| known.path == p.path)).cloned().collect();
     let set = Case::as_set(m);
-    let cases: [_; CASES] = [
-        set,
-        Case { name: LeakCase::Least, leak: least, oil_life: long, ..set },
-        Case { name: LeakCase::Most, leak: most, oil_life: short, ..set },
-        Case { name: LeakCase::Greased, grease: wish.grease, ..set },
-    ];
+    let cases: [_; CASES] = [set, least, most, Case { name: LeakCase::Greased, grease: wish.grease, ..set }];
     let case = |case| lasts::lasts(wish, case).inspect(|_| done());
     // All are run, so that of several failures the first case's is returned with any number of threads.
     let lasts: Vec<Result<Lasts, Failure>> = cases.into_par_iter().map(case).collect();

@@ -124,6 +124,16 @@ fn known(plan: &MeasurePlan) -> String {
         let [low, high] = [plan.prior.low.floor(), plan.prior.high.ceil()].map(|parts| figures(parts, 2));
         return format!("{low} to {high}");
     }
+    match plan.due {
+        Some([Some(soonest), Some(latest)]) => return times(soonest, latest),
+        Some([Some(soonest), None]) => return format!("{} or more", time(soonest)),
+        Some([None, _]) | None => {}
+    }
+    sampled(plan)
+}
+
+/// The range of sampled clutches.
+fn sampled(plan: &MeasurePlan) -> String {
     let more = if plan.prior.beyond > 0.05 { " or more" } else { "" };
     format!("{}{more}", times(plan.prior.low, plan.prior.high))
 }
@@ -150,6 +160,7 @@ pub fn statement(plan: &MeasurePlan) -> Vec<Words> {
     said.extend(learnt(plan));
     said.extend(bent(plan));
     said.extend(limit(plan));
+    said.extend(ranges(plan));
     said.push(counted(plan).into());
     said
 }
@@ -291,7 +302,13 @@ fn bent(plan: &MeasurePlan) -> Option<Words> {
 fn limit(plan: &MeasurePlan) -> Option<Words> {
     let safe = plan.safe?;
     let twice = |c: &Candidate| effort(c.method).1;
-    plan.recommended().is_some_and(twice).then(|| format!("Ride no longer than {} without oil between the readings: after that more than 1 in 20 clutches would be below the level of service.", time(safe)).into())
+    plan.recommended().is_some_and(twice).then(|| format!("Ride no longer than {} without oil between the readings: until then 19 of 20 clutches or more are above the level of service, and so is one with the greatest end leakage and the shortest life of its oil in heat.", time(safe)).into())
+}
+
+/// Whose the hours of oil service are, and whose the factors.
+fn ranges(plan: &MeasurePlan) -> Option<Words> {
+    plan.due?[0]?;
+    Some(format!("The hours in brackets are those of `slipsoak oiling`: from the greatest end leakage with the shortest life of the oil in heat to the least with the longest. The factors hold nine of ten clutches that are sampled over all that is assumed, {}.", sampled(plan)).into())
 }
 
 /// What counts as a loss.

@@ -60,6 +60,7 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let own = |path: &str| given.spreads.iter().any(|u| u.path == path);
     wish.uncertain.retain(|u| !own(&u.path));
     wish.uncertain.extend(given.spreads.iter().cloned());
+    wish.known = given.known();
     if let Some(wander) = given.quantity("wander") {
         wish.vary(wander);
     }
