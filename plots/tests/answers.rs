@@ -5,9 +5,9 @@ use crate::made_up::sweep::{axis, sweep};
 use crate::made_up::{NAMES, record, shop};
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::fleet::{Spread, Uncertain};
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::{Channel, Part, Supply};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run, Warned, Warning};
+use slipsoak_engine::record::{Horizon, Record, Run, Warned, Warning};
 use slipsoak_engine::spring_choice::{Reason, Verdict};
 use slipsoak_engine::units::RPM;
 use slipsoak_plots::page::Page;
@@ -237,6 +237,36 @@ fn lives_that_the_table_shows_apart_are_not_said_to_be_one() {
         told.contains("wear hardly differs: the lining is worn out after 1800 to 1900\u{a0}h of running"),
         "{told}"
     );
+}
+
+/// From an hour of riding “never oiled” came out as the longest-lived.
+#[test]
+fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_their_oil() {
+    let told = |drops: f64, ran: f64, due: Option<f64>| {
+        let mut habits = record(&["cart"; 2]);
+        for (k, (run, hours)) in habits.runs.iter_mut().zip([900.0, 500.0]).enumerate() {
+            run.warnings.clear();
+            (run.duty, run.duration, run.running_time) = (format!("habit {k}"), ran * 3600.0, ran * 3600.0);
+            run.parts.truncate(1);
+            (run.parts[0].part, run.parts[0].life, run.parts[0].running) =
+                (Part::Lining, Some(hours * 3600.0), Some(hours * 3600.0));
+            run.horizon = due.map(|due| Horizon { service_due: Some(due * 3600.0), ..Horizon::default() });
+        }
+        habits.runs[1].supplies.insert(Supply::Drops, drops);
+        (text(&words::answer::answer(&habits)), text(&[words::answer::brief(&habits)]))
+    };
+    let (answer, brief) = told(3.0, 1.0, None);
+    assert!(answer.contains("1\u{a0}h of running, does not show which habit lasts longest"), "{answer}");
+    assert!(answer.contains(".repeated(2000.hours)") && !answer.contains("900") && !answer.contains("500"), "{answer}");
+    assert!(brief.contains("too short to rank habits"), "{brief}");
+    // Duties that differ in no oil, and runs until the oil is due, are compared.
+    for (drops, ran, due) in [(0.0, 1.0, None), (3.0, 300.0, Some(200.0))] {
+        let (answer, brief) = told(drops, ran, due);
+        assert!(answer.contains("900\u{a0}h") && !answer.contains("does not show"), "{answer}");
+        assert!(!brief.contains("too short"), "{brief}");
+    }
+    // Carried on for a few times the run, but no oil is due in it.
+    assert!(told(3.0, 300.0, None).0.contains("does not show which habit"));
 }
 
 #[test]

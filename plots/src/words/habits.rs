@@ -9,7 +9,7 @@ use crate::words::say;
 use crate::words::say::tenths_of_percent;
 use crate::words::text::Words;
 use slipsoak_engine::fault::Fault;
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, Supply};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
 use std::collections::BTreeSet;
@@ -44,10 +44,52 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
         }
         said.push(words.plain("."));
     }
-    said.push(if oil { most_oil(record, &fills, &runs) } else { lives_under(&runs) });
+    let short = too_short(record);
+    if oil {
+        said.push(most_oil(record, &fills, if short { &[] } else { &runs }));
+    } else if !short {
+        said.push(lives_under(&runs));
+    }
+    said.extend(short.then(|| not_ranked(record)));
     said.extend(grip_lost(record));
     said.push(Words::from(hottest_and_driest(record)).sentence());
     said
+}
+
+/// How often a run of habits may be carried on to the end of its life. Assumed.
+const CARRIED: f64 = 10.0;
+
+/// Whether one machine's duties differ in their oil, and are too short to rank by life: lives are carried on from the run, and no run
+/// gets to where its oil is due for service, or it is carried on too far.
+pub(crate) fn too_short(record: &Record) -> bool {
+    let oiled = |run: &Run| [Supply::Drops, Supply::Grease].map(|one| run.supplies.get(&one).copied().unwrap_or(0.0));
+    let Some((first, rest)) = record.runs.split_first() else { return false };
+    let habits =
+        rest.iter().all(|run| run.variant == first.variant) && rest.iter().any(|run| oiled(run) != oiled(first));
+    let carried = |run: &Run| end(run).filter(|end| end.calendar > run.duration);
+    let due = |run: &Run| {
+        let level = run.setting(&settings::limits::oil_service);
+        run.horizon.as_ref().is_some_and(|horizon| horizon.service_due.is_some())
+            || fill(run).zip(level).is_some_and(|(fill, level)| fill <= level)
+    };
+    let far = |run: &Run| carried(run).is_some_and(|end| end.running > CARRIED * run.running_time);
+    habits
+        && record.runs.iter().any(|run| carried(run).is_some())
+        && (record.runs.iter().any(far) || !record.runs.iter().any(due))
+}
+
+/// Running time from which habits are carried on, in words: that of the longest run.
+pub(crate) fn run_for(record: &Record) -> String {
+    say::time(record.runs.iter().map(|run| run.running_time).fold(0.0, f64::max))
+}
+
+/// Why habits are not ranked by life, and what to do for that.
+fn not_ranked(record: &Record) -> Words {
+    let rest = ": lives are carried on as if each bushing stayed as it is. To rank habits by life repeat the duty until a part is worn out, as in `duty(…).repeated(2000.hours)`, with `ride.times(…)` for what recurs in it.";
+    Words::from(format!(
+        "So short a run, {} of running, does not show which habit lasts longest{rest}",
+        run_for(record)
+    ))
 }
 
 /// The duty under which oil takes most of the lining's grip, and how much; none where it hardly takes any.
