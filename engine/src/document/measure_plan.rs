@@ -12,6 +12,8 @@ use serde::{Deserialize, Serialize};
 
 /// Standard errors that a gain has to exceed to count: of some ten measurements the luckiest is not to be recommended.
 pub const SURE: f64 = 3.0;
+/// Share of its deviation to which a measurement has to bring an answer to be worth doing for its range.
+const NARROWER: f64 = 0.95;
 
 /// The answer on what to measure. SI units.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
@@ -69,7 +71,8 @@ pub struct MeasurePlan {
     pub safe: Option<f64>,
     /// the measurements, each with its best wait, in the order of their gains; none where nothing was sampled
     pub candidates: Vec<Candidate>,
-    /// index of the one to make; none if none changes the decision enough, or if the machine must not be ridden so
+    /// index of the one to make; none if none changes the decision enough, or narrows an answer that is not a choice, or if the machine
+    /// must not be ridden so
     pub best: Option<u64>,
     /// index of the one that gains most per minute; none likewise
     pub quickest: Option<u64>,
@@ -107,6 +110,11 @@ impl MeasurePlan {
     /// Whether the machine may be ridden in the use.
     pub fn may_ride(&self) -> bool {
         !self.against.iter().any(Reason::forbids)
+    }
+
+    /// Whether an answer of this deviation is narrower than today's by more than hardly.
+    pub fn narrows(&self, deviation: f64) -> bool {
+        self.prior.narrows(deviation)
     }
 
     /// The recommended measurement.
@@ -151,6 +159,13 @@ pub struct Prior {
     pub deviation: f64,
     /// share of the clutches that outlast what was simulated; they count as ending there
     pub beyond: f64,
+}
+
+impl Prior {
+    /// Whether an answer of this deviation is narrower by more than hardly.
+    pub fn narrows(&self, deviation: f64) -> bool {
+        deviation < NARROWER * self.deviation
+    }
 }
 
 /// A measurement with its wait.

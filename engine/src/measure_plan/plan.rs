@@ -148,10 +148,14 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     let mut candidates = candidates(wish, &trials, &bank, safe, answer);
     candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
-    let best = best(&candidates);
-    let quickest = sure(&candidates).max_by(|a, b| per_minute(a.1).total_cmp(&per_minute(b.1))).map(|(k, _)| k as u64);
+    // A spring is chosen by where it drags, which a reading may tell without narrowing a life.
+    let tells = |deviation: f64| wish.decision == Decision::Spring || prior.narrows(deviation);
+    let worth: Vec<(usize, &Candidate)> = sure(&candidates).filter(|(_, c)| tells(c.deviation)).collect();
+    let best = best(&worth);
+    let quickest = worth.iter().max_by(|a, b| per_minute(a.1).total_cmp(&per_minute(b.1))).map(|(k, _)| *k as u64);
     let alone = best.map_or(0.0, |k| candidates[k as usize].gain);
     let pair = pair(&bank, &rows).filter(|pair| pair.gain > alone + pair.error && pair.gain > SURE * pair.error);
+    let pair = pair.filter(|pair| tells(pair.deviation));
     let learns = learns(&trials, &candidates[best.unwrap_or(0) as usize], answer);
     Ok(MeasurePlan {
         now: now as u64,
@@ -267,11 +271,13 @@ fn per_minute(candidate: &Candidate) -> f64 {
 }
 
 /// The measurement to make: of those whose gain is within a standard error of the largest the one with the least work and wait.
-fn best(candidates: &[Candidate]) -> Option<u64> {
-    let (_, most) = sure(candidates).max_by(|a, b| a.1.gain.total_cmp(&b.1.gain))?;
-    let as_good = sure(candidates).filter(|(_, c)| c.gain >= most.gain - most.error);
+fn best(worth: &[(usize, &Candidate)]) -> Option<u64> {
+    let (_, most) = worth.iter().max_by(|a, b| a.1.gain.total_cmp(&b.1.gain))?;
+    let as_good = worth.iter().filter(|(_, c)| c.gain >= most.gain - most.error);
     let work = |c: &Candidate| (c.minutes, c.wait);
-    as_good.min_by(|a, b| work(a.1).partial_cmp(&work(b.1)).unwrap_or(std::cmp::Ordering::Equal)).map(|(k, _)| k as u64)
+    as_good
+        .min_by(|a, b| work(a.1).partial_cmp(&work(b.1)).unwrap_or(std::cmp::Ordering::Equal))
+        .map(|(k, _)| *k as u64)
 }
 
 /// The two measurements that gain most together: every pair is tried, as some tell nothing alone.

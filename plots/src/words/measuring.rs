@@ -14,8 +14,6 @@ use slipsoak_engine::units::MINUTE;
 
 /// How much wider a range may be than slopes foretell before that is said.
 const BENT: f64 = 1.5;
-/// Share by which a range has to narrow to be called narrower.
-const NARROWER: f64 = 0.95;
 
 /// What is measured, in the imperative.
 pub const fn act(method: Method) -> &'static str {
@@ -189,7 +187,7 @@ fn unfit(plan: &MeasurePlan) -> Vec<Words> {
 }
 
 fn narrows(plan: &MeasurePlan, deviation: f64) -> String {
-    if deviation < NARROWER * plan.prior.deviation {
+    if plan.narrows(deviation) {
         let now = figures(factor(plan.prior.deviation), 2);
         format!(
             "narrows {} from a factor of {now} each way ({}) to {}",
@@ -218,8 +216,12 @@ fn worth(plan: &MeasurePlan, best: &Candidate) -> Vec<Words> {
 }
 
 fn none(plan: &MeasurePlan) -> Vec<Words> {
+    let narrowest = plan.candidates.iter().min_by(|a, b| a.deviation.total_cmp(&b.deviation));
+    let narrowest = narrowest.filter(|c| plan.narrows(c.deviation));
     let choice = if plan.pair.is_some() {
         "No measurement alone changes this choice enough to be worth its work, but two together do, see below"
+    } else if narrowest.is_none() && plan.decision != Decision::Spring {
+        "No measurement of the list is worth doing for that"
     } else if plan.actions.len() > 1 {
         "No measurement changes this choice enough to be worth its work"
     } else {
@@ -233,15 +235,18 @@ fn none(plan: &MeasurePlan) -> Vec<Words> {
         }),
         format!("{} is {} as known today.", capital(&subject(plan)), known(plan)).into(),
     ];
-    let narrowest = plan.candidates.iter().min_by(|a, b| a.deviation.total_cmp(&b.deviation));
-    said.extend(narrowest.map(|c| {
-        Words::from(format!(
+    said.push(match narrowest {
+        Some(c) => format!(
             "{} {}: that {}, for whoever wants to know.",
             act(c.method),
             when(c),
             narrows(plan, c.deviation)
-        ))
-    }));
+        )
+        .into(),
+        None if plan.pair.is_some() || plan.decision == Decision::Spring => Words::default(),
+        None => "No reading of the list narrows that by more than a twentieth. What would narrow it is parts measured after longer riding, at known hours: `slipsoak calibrate --inspections` learns from them.".into(),
+    });
+    said.retain(|words| !words.is_empty());
     said
 }
 

@@ -60,6 +60,19 @@ pub fn measurements() -> Vec<Said> {
             }),
         ),
         sentences(
+            "measuring for the life, none that narrows it",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.safe) = (Decision::Life, None);
+                plan.candidates.iter_mut().for_each(|c| c.deviation = 1.25);
+            }),
+        ),
+        sentences("measuring for the oiling, by its range", &with(&|plan| plan.due = Some([Some(2.5e4), Some(3.6e6)]))),
+        sentences(
+            "measuring for the oiling, not due within ten years",
+            &with(&|plan| plan.due = Some([Some(2.5e4), None])),
+        ),
+        sentences(
             "measuring for a season",
             &with(&|plan| {
                 (plan.decision, plan.safe, plan.now) = (Decision::Season, None, 1);
