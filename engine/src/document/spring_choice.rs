@@ -108,6 +108,10 @@ pub struct Trade {
     pub spring: String,
     /// margins that the rule has to cover with this spring; none if they could not be computed
     pub made_of: Option<MadeOf>,
+    /// peak temperature of its springs and that to which their relaxation is known, K, where they get hotter: the margins are not known
+    /// then
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub too_hot: Option<(f64, f64)>,
 }
 
 /// Components of the margin of a spring over the true idle, rad/s.

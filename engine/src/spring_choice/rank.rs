@@ -1,5 +1,6 @@
 //! Ranking of a stock's springs, with the trade's rule for comparison.
 
+use super::reasons::beyond_known;
 use super::wish::Wish;
 use crate::document::finding::{Assumed, Weak};
 use crate::document::reason::{Reason, Verdict, Weight};
@@ -29,13 +30,17 @@ pub fn choice(wish: &Wish, mut springs: Vec<Judged>, sketched: Option<Sketched>)
     let wanted = idle + RULE;
     let near = |s: &&Judged| (s.engagement - wanted).abs();
     let traded = springs.iter().min_by(|a, b| near(a).total_cmp(&near(b)));
+    // A spring that drags may also be hotter than its relaxation is known to.
+    let too_hot = traded.and_then(|s| beyond_known(wish, &wish.machine, s.found.as_ref()?));
     let trade = Trade {
         rule: wanted,
         spring: traded.map_or_else(String::new, |s| s.name.clone()),
-        made_of: traded
-            .filter(|s| s.margin().is_some())
-            .and_then(|s| Some((s, s.found.as_ref()?)))
-            .map(|(s, f)| MadeOf { idle: wish.wander, tolerances: f.floor, settling: s.engagement - f.settled }),
+        made_of: traded.filter(|_| too_hot.is_none()).and_then(|s| Some((s, s.found.as_ref()?))).map(|(s, f)| MadeOf {
+            idle: wish.wander,
+            tolerances: f.floor,
+            settling: s.engagement - f.settled,
+        }),
+        too_hot,
     };
     let best = springs.first().filter(|s| s.verdict != Verdict::Unfit);
     let steady = steady(&springs, idle);

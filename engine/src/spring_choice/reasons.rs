@@ -42,7 +42,7 @@ fn at_idle(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
 }
 
 /// Peak temperature of springs that grow hotter than their relaxation is known to, and that limit, K.
-fn beyond_known(wish: &Wish, machine: &Machine, f: &Found) -> Option<(f64, f64)> {
+pub(super) fn beyond_known(wish: &Wish, machine: &Machine, f: &Found) -> Option<(f64, f64)> {
     let limit = relaxation_known(machine.clutch.relaxation, machine.clutch.relaxation_doubling, wish.season);
     (f.peaks.shoes > limit).then_some((f.peaks.shoes, limit))
 }

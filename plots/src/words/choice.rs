@@ -2,7 +2,7 @@
 
 use crate::words::learned::learned;
 use crate::words::reading::ends;
-use crate::words::say::{self, time, times, turns};
+use crate::words::say::{self, temperature, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::use_of_machine::{bushing_drives, weaker, wrong_oil};
 use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep, what_helps};
@@ -101,6 +101,12 @@ fn sentences(choice: &Choice) -> Vec<String> {
             turns(made.tolerances),
             turns(made.settling),
             turns(made.sum())
+        )
+    }));
+    say.extend(choice.trade.too_hot.map(|(peak, limit)| {
+        let [peak, limit] = [peak, limit].map(temperature);
+        format!(
+            "How much of that heat and relaxation take with that spring is unknown: its wire reaches {peak}, beyond {limit}, to which relaxation is known."
         )
     }));
     let steady = choice.best_steady.as_ref().and_then(|name| choice.spring(name));

@@ -119,6 +119,7 @@ pub fn springs() -> Vec<Said> {
         choice.best_steady = Some("1700 rpm".to_owned());
         choice.trade.made_of = Some(MadeOf { idle: 75.0 * RPM, tolerances: 90.0 * RPM, settling: 80.0 * RPM });
     });
+    let unknown = with(&|choice| choice.trade.too_hot = Some((520.0, 473.15)));
     let none = with(&|choice| {
         for (spring, against) in choice.springs.iter_mut().zip(all(next_reason).into_iter().cycle()) {
             (spring.verdict, spring.reasons) = (Verdict::Unfit, vec![against, Reason::NeverLocks]);
@@ -168,6 +169,7 @@ pub fn springs() -> Vec<Said> {
         sentences("choose, a weak spring in the machine", &weak),
         sentences("choose, with warnings", &warned),
         sentences("choose, the wrong oil", &wrong_oil),
+        sentences("choose, the trade's margin unknown", &unknown),
         sentences("choose, none fits", &none),
         sentences("choose, all too near to the idle", &dragging(None)),
         sentences("choose, a spring to look for", &dragging(Some((Verdict::Fits, Reason::Steady { lock: 6.0 })))),
