@@ -6,8 +6,10 @@ use super::wish::Wish;
 use crate::document::finding::Weak;
 use crate::document::reason::{Reason, Weight};
 use crate::document::spring_choice::{Choice, Judged, Renewed};
+use crate::laws::margin::margin_floor;
 use crate::parts::Machine;
 use crate::simulate::Failure;
+use crate::statistics::NINETY_FIVE;
 use crate::units::RPM;
 use rayon::prelude::*;
 
@@ -15,14 +17,15 @@ use rayon::prelude::*;
 const STEP: f64 = 10.0 * RPM;
 /// Most springs that are simulated: heat relaxes springs, so one that is judged by a softer or a dragging one may be too near
 /// to the idle again, or stiffer than is needed.
-const TRIALS: usize = 8;
+const TRIALS: usize = 12;
+/// Rounds in which a cold spring's tolerances, which grow with its speed, are found to a rpm.
+const ROUNDS: usize = 5;
 
 /// The softest spring that stays clear of the highest idle, judged as those of a stock are, where none of them fits. A softer
 /// spring grips harder at any speed and slips less: if this one does not fit either, no spring is the remedy. None if a spring
 /// of the stock fits, or if no speed is clear.
 pub fn sought(wish: &Wish, choice: &Choice) -> Result<Option<Judged>, Failure> {
-    let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name));
-    least.map_or(Ok(None), |least| softest_clear(wish, least))
+    if choice.least_unsuitable.is_some() { softest_clear(wish) } else { Ok(None) }
 }
 
 /// The springs of a machine.
@@ -51,8 +54,7 @@ pub fn in_place_of_own(wish: &Wish, sags: bool) -> Result<InPlace, Failure> {
     let renewed = Weak::of(&wish.machine).map(new).transpose()?;
     let sought = match &renewed {
         Some(renewed) if renewed.fits() => None,
-        Some(renewed) => softest_clear(wish, &renewed.set)?,
-        None => softest_clear(wish, &judge(wish, &own(&wish.machine))?)?,
+        _ => softest_clear(wish)?,
     };
     Ok(InPlace { against, renewed, sought })
 }
@@ -68,11 +70,12 @@ pub fn in_place_of_stock(wish: &Wish, springs: &[Spring]) -> Result<InPlace, Fai
     Ok(InPlace { against, renewed: None, sought: sought(wish, &choice)? })
 }
 
-/// Searched from a judged spring on.
-fn softest_clear(wish: &Wish, judged: &Judged) -> Result<Option<Judged>, Failure> {
+/// Searched from the softest spring that were clear if it stayed cold, so that every question finds the same whatever springs it
+/// judges.
+fn softest_clear(wish: &Wish) -> Result<Option<Judged>, Failure> {
     let highest = wish.machine.motor.idle + wish.wander;
     let mut clear: Option<Judged> = None;
-    let mut from = judged.clear_from(highest);
+    let mut from = Some(clear_when_cold(&wish.machine, highest));
     for _ in 0..TRIALS {
         let Some(engagement) = from.map(|speed| (speed / STEP).ceil() * STEP) else { break };
         if clear.as_ref().is_some_and(|known| engagement >= known.engagement) {
@@ -85,4 +88,11 @@ fn softest_clear(wish: &Wish, judged: &Judged) -> Result<Option<Judged>, Failure
         }
     }
     Ok(clear)
+}
+
+/// Lowest engagement speed, rad/s, that were clear of the highest idle if springs neither warmed nor relaxed.
+fn clear_when_cold(machine: &Machine, highest: f64) -> f64 {
+    let shoes = machine.clutch.shoes.round() as u32;
+    let over = |speed: f64| highest + margin_floor(speed, shoes, machine.tolerances(), NINETY_FIVE);
+    (0..ROUNDS).fold(highest, |speed, _| over(speed))
 }
