@@ -1,7 +1,7 @@
 //! Faults of a run in words.
 
 use crate::sheet::axis::extent;
-use crate::words::compared::{LIMITED, peak};
+use crate::words::compared::{LIMITED, channel, peak};
 use crate::words::reading::{End, end, ends as end_of};
 use crate::words::say::{self, percent};
 use slipsoak_engine::fault::Fault;
@@ -83,6 +83,12 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
 /// Distance below which a machine has stood for all of its run, m.
 const STANDS: f64 = 1.0;
 
+/// Whether a bushing begins with less oil than that at which its service is due.
+pub(crate) fn begins_overdue(run: &Run) -> bool {
+    let first = run.windows.most.first().and_then(|row| channel(row, Channel::OilFill));
+    first.zip(run.setting(&settings::limits::oil_service)).is_some_and(|(fill, due)| fill < due)
+}
+
 /// Effect of a fault in these runs, of one machine or of several.
 pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
     let (s, es) = if one { ("s", "es") } else { ("", "") };
@@ -127,7 +133,13 @@ pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
         Fault::Grabs => {
             let lives = || runs.iter().filter_map(|run| end(run)).map(|end| end.running);
             let when = say::times(lives().fold(f64::INFINITY, f64::min), lives().fold(0.0, f64::max));
-            format!("let{s} the bushing grab its shaft after {when}, before its oil is due")
+            let overdue = runs.iter().filter(|run| begins_overdue(run)).count();
+            let oil = match overdue {
+                0 => ", before its oil is due",
+                all if all == runs.len() => ", its oil overdue from the start",
+                _ => "",
+            };
+            format!("let{s} the bushing grab its shaft after {when}{oil}")
         }
         Fault::Early => {
             let ends: Vec<End> = runs.iter().filter_map(|run| end(run)).collect();

@@ -1,12 +1,12 @@
 //! What would help where no machine of a study may be used so.
 
 use crate::words::cautions;
-use crate::words::compared::{by_duty, channel, kind_of_variants};
-use crate::words::fault::{new_set, unfit};
+use crate::words::compared::{by_duty, kind_of_variants};
+use crate::words::fault::{begins_overdue, new_set, unfit};
 use crate::words::say::{self, turns};
 use crate::words::text::{Words, listed};
 use slipsoak_engine::fault::Fault;
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::RPM;
@@ -135,11 +135,9 @@ fn between(record: &Record, runs: &[&Run]) -> String {
     }
 }
 
-/// Whether a bushing begins with less oil than that at which its service is due.
+/// Whether a bushing that ends for want of oil begins with less of it than that at which its service is due.
 fn begins_low(run: &Run) -> bool {
-    let first = run.windows.most.first().and_then(|row| channel(row, Channel::OilFill));
-    let oils = matches!(run.own_fault(), Some(Fault::Dry | Fault::Grabs | Fault::Early));
-    oils && first.zip(run.setting(&settings::limits::oil_service)).is_some_and(|(fill, due)| fill < due)
+    matches!(run.own_fault(), Some(Fault::Dry | Fault::Grabs | Fault::Early)) && begins_overdue(run)
 }
 
 /// Whether a run ends early for want of oil alone: nothing in it is too hot.

@@ -8,8 +8,8 @@ use crate::made_up::{self, NAMES, record};
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::fleet::Known;
 use slipsoak_engine::names::{Channel, Part, TaskName};
-use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Halt, Horizon, Record, Run, Warned, Warning};
+use slipsoak_engine::parts::{Machine, settings};
+use slipsoak_engine::record::{Halt, Horizon, Record, Run, Setting, Warned, Warning};
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 use slipsoak_plots::words::{cautions, warnings};
@@ -254,4 +254,26 @@ fn a_run_with_a_weak_spring_is_answered_by_a_new_set_of_the_same_where_that_stay
     assert!(helps(2000.0, 2100.0).starts_with("What would help: a whole new set of the same springs"));
     assert!(helps(1750.0, 2100.0).contains("whether one that engages at the same speed stays clear"));
     assert!(helps(1700.0, 1750.0).starts_with("What would help: a spring that engages at a higher speed"));
+}
+
+/// Two carts whose bushings grab after 29 h, with the oil that they begin with.
+#[test]
+fn oil_that_is_overdue_from_the_start_is_not_said_to_be_due_later() {
+    let said = |fill: f64| {
+        let mut record = made_up::record(&["1800 rpm", "1900 rpm"]);
+        for run in &mut record.runs {
+            run.settings = Setting::all(&Machine::default());
+            run.warnings.clear();
+            run.parts.truncate(2);
+            for (part, (of, life)) in run.parts.iter_mut().zip([(Part::Seized, 29.0), (Part::Oil, 50.0)]) {
+                (part.part, part.life, part.running) = (of, Some(life * HOUR), Some(life * HOUR));
+            }
+            run.windows.most.iter_mut().for_each(|row| row[Channel::OilFill as usize] = fill);
+        }
+        let all = words::answer::answer(&record);
+        all.iter().map(Words::text).collect::<Vec<_>>().join(" ").replace('\u{a0}', " ")
+    };
+    let (low, full) = (said(0.5), said(0.95));
+    assert!(low.contains("after 29 h, its oil overdue from the start") && !low.contains("is due"), "{low}");
+    assert!(full.contains("after 29 h, before its oil is due"), "{full}");
 }
