@@ -4,7 +4,7 @@ use super::lasts::Case;
 use super::wish::Wish;
 use super::{habits, lasts};
 use crate::document::finding::{Assumed, Beyond, Sag};
-use crate::document::oil_plan::{Advice, Advised, Lasts, OilPlan, Weighing};
+use crate::document::oil_plan::{Advice, Advised, Habit, Lasts, OilPlan, Weighing};
 use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::laws::bearing::LOST_BY_AGE;
@@ -132,6 +132,13 @@ fn assumed(wish: &Wish, full_mass: f64) -> Vec<Assumed> {
     ]
 }
 
+/// Share of a dose put on warm that is kept after the longest wait that was tried within a rest, s, or the shortest.
+fn kept_warm(habits: &[Habit], rest: f64) -> f64 {
+    let warm = habits.iter().find(|habit| habit.warm).map_or(&[][..], |habit| &habit.kept[..]);
+    let within = warm.iter().rfind(|(wait, _)| *wait <= rest).or_else(|| warm.first());
+    within.map_or(1.0, |(_, kept)| *kept)
+}
+
 /// Computes the plan; `done` is called for each simulation.
 pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let m = &wish.machine;
@@ -147,8 +154,9 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let lasts: Vec<Result<Lasts, Failure>> = cases.into_par_iter().map(case).collect();
     let lasts = lasts.into_iter().collect::<Result<Vec<_>, _>>()?;
     let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
-    // The dose restores the share kept overnight, applied warm or cold, whichever is less.
-    let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min).max(0.01);
+    // The dose restores the share kept overnight, applied warm or cold, whichever is less, or that kept warm in a shorter rest.
+    let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min);
+    let overnight = overnight.min(kept_warm(&habits, wish.rest)).max(0.01);
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
     let room = (habits::warm_room(wish)? / drop, wish.found);
     let sound = (1.0 - m.bushing.score_from) / LOST_BY_AGE;
@@ -195,4 +203,19 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         assumed: assumed(wish, full_mass),
         settings: Setting::all(m),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn warm_oil_is_kept_as_after_the_longest_wait_within_the_rest() {
+        let habit = |warm: bool, kept: f64| Habit { warm, kept: vec![(30.0, 0.1), (600.0, kept), (43_200.0, 0.97)] };
+        let habits = [habit(false, 0.5), habit(true, 0.9)];
+        assert_eq!(
+            [10.0, 599.0, 600.0, 7200.0, 84_000.0].map(|rest| kept_warm(&habits, rest)),
+            [0.1, 0.1, 0.9, 0.9, 0.97]
+        );
+    }
 }

@@ -289,3 +289,18 @@ fn a_weak_spring_is_answered_by_a_new_set_of_the_same_and_by_another_spring_only
         assert!(said.contains("as a whole set: a new set of the same does not fit (too hot)"), "{said}");
     }
 }
+
+#[test]
+fn oil_is_left_to_stand_no_longer_than_the_machine_rests() {
+    let said = |rest: f64| {
+        let habit = Advised { outings: 4, riding: 2.7 * HOUR, fill: 0.9, drops: 3.9, dose: 4.0, warm: 2.0 };
+        let advised = Advice::Every(habit);
+        let plan = OilPlan { rest, advised, advised_at_most_leak: advised, ..shop::oiling() };
+        let all = words::oiling::statement(&plan);
+        let wall = all.iter().map(words::text::Words::text).find(|text| text.starts_with("For the wall"));
+        wall.expect("a rule for the wall").replace('\u{a0}', " ")
+    };
+    assert!(said(84_000.0).contains("let it stand overnight"), "{}", said(84_000.0));
+    let short = said(600.0);
+    assert!(short.contains("let it stand for its rest of 10 min") && !short.contains("overnight"), "{short}");
+}

@@ -5,10 +5,13 @@ use crate::words::number::figures;
 use crate::words::say::{percent, time};
 use slipsoak_engine::names::LeakCase;
 use slipsoak_engine::oil_plan::{Advised, OilPlan};
-use slipsoak_engine::units::DAY;
+use slipsoak_engine::units::{DAY, HOUR};
 
 /// A week, s.
 const WEEK: f64 = 7.0 * DAY;
+
+/// Rest from which a machine stands overnight, s. Assumed.
+const NIGHT: f64 = 6.0 * HOUR;
 
 /// Sentences if a dose exceeds the loss of such outings.
 pub(super) fn seldom(p: &OilPlan) -> String {
@@ -22,8 +25,9 @@ pub(super) fn seldom(p: &OilPlan) -> String {
 fn wall(p: &OilPlan, often: Advised) -> String {
     let by_calendar = p.weekly.map(|weekly| calendar(often.riding / weekly * WEEK));
     let after = [Some(time(often.riding) + " of riding"), by_calendar].into_iter().flatten();
+    let stand = if p.rest < NIGHT { format!("for its rest of {}", time(p.rest)) } else { "overnight".to_owned() };
     format!(
-        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}, one at a time; stop when a drop stays on the face, let it stand overnight and wipe off what runs out.",
+        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}, one at a time; stop when a drop stays on the face, let it stand {stand} and wipe off what runs out.",
         outings(often.outings).trim_start_matches("after "),
         after.collect::<Vec<_>>().join("; "),
         drops(often.dose)
