@@ -44,6 +44,7 @@ pub mod document;
 pub mod duty;
 mod elementary;
 pub mod fleet;
+pub mod hill_start;
 mod horizon;
 mod integrate;
 pub mod laws;

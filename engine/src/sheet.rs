@@ -6,13 +6,21 @@ use crate::document::finding::Weak;
 use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::duty::{End, Segment, Task};
+use crate::hill_start::{HillStart, ridden_to_stops};
 use crate::laws::margin::{VARIATION, margin_floor};
 use crate::laws::{shoe, stack};
 use crate::names::Channel;
 use crate::parts::Machine;
-use crate::simulate::{Failure, Options, Simulation, balance, capacity, cold_idle, lock_up_speed};
+use crate::record::Warned;
+use crate::simulate::{
+    Failure, Options, Simulation, Tolerance, balance, capacity, cold_idle, lock_up_speed, repeated,
+};
 use crate::statistics::NINETY_FIVE;
 use crate::units::rpm;
+use crate::usage::Usage;
+
+/// The use, and its time, s, that warms a machine for a start on a slope.
+const WARMED_BY: (&str, f64) = ("moderate", 2400.0);
 
 fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
     let mut simulation = Simulation::new(machine.clone(), Options::default())?;
@@ -21,16 +29,27 @@ fn launch(machine: &Machine, speed: f64) -> Result<Launch, Failure> {
     simulation.perform(&Segment::Ride(Task::Throttle(1.0), end))?;
     let run = simulation.finish(&machine.name, "launch")?;
     let grade = machine.surroundings.grade;
+    let limit = Some(machine.lining_limit());
     let Some(segment) = run.segments.last() else {
-        return Ok(Launch { speed, reached: 0.0, grade, time: 0.0, heat: 0.0, lining: 0.0 });
+        return Ok(Launch { speed, reached: 0.0, grade, time: 0.0, heat: 0.0, lining: 0.0, limit, burns: None });
     };
+    let burns = run.warned(Warned::LetGo).map(|w| w.value);
     let time = segment.end - segment.start;
     let heat = Channel::SlipPower.of(&segment.extremes.mean) * time;
     let most = |channel: Channel| channel.of(&segment.extremes.most);
     // Recorded peaks may miss the speed by what the steps allow; the run knows whether it got there.
     let least = if run.launched() { speed } else { 0.0 };
     let (reached, lining) = (most(Channel::VehicleSpeed).max(least), most(Channel::LiningSurface));
-    Ok(Launch { speed, reached, grade, time, heat, lining })
+    Ok(Launch { speed, reached, grade, time, heat, lining, limit, burns })
+}
+
+/// A start on the machine's slope, warm from stop-and-go on level ground.
+fn warm_start(machine: &Machine) -> Result<Option<HillStart>, Failure> {
+    let mut level = machine.clone();
+    level.surroundings.grade = 0.0;
+    let Some(usage) = Usage::named(WARMED_BY.0, &level) else { return Ok(None) };
+    let stop = repeated(Tolerance::RUNS, |tolerance| Ok(ridden_to_stops(&usage, &level, WARMED_BY.1, tolerance)?.1))?;
+    stop.start(machine.surroundings.grade).map(Some)
 }
 
 /// The sheet of a machine; its head is the caller's.
@@ -64,6 +83,8 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
     new.fit_set();
     let renewed = new.first_touch();
     let least = machine.motor.full_load * machine.speed_per_drum() * 0.9;
+    let launch = launch(machine, lock.map_or(least, |s| (s * 1.05).min(least)))?;
+    let climbs = launch.grade > 0.0 && launch.succeeds();
     Ok(Sheet {
         kind: Is::default(),
         head: Head::default(),
@@ -83,7 +104,8 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
         cover_gap: Stack { nominal, worst: nominal - stack::worst(&stacked), likely: nominal - stack::rss(&stacked) },
         oil: pores,
         oil_drops: pores / machine.oiling.drop,
-        launch: launch(machine, lock.map_or(least, |s| (s * 1.05).min(least)))?,
+        launch,
+        warm: if climbs { warm_start(machine)? } else { None },
         lining_kind: machine.lining_kind,
         woven_springs: machine.woven_springs(),
         by_hand: Setting::all(machine).into_iter().filter(|s| s.follows.is_some()).collect(),

@@ -47,17 +47,50 @@ impl Usage {
 
     /// Rides for at least this time, s, period by period.
     pub fn ride(&self, sim: &mut Simulation, time: f64) -> Result<(), Failure> {
+        self.ride_watched(sim, time, &mut |_| {})
+    }
+
+    /// As [`ride`](Self::ride); `watch` sees the simulation after each segment.
+    pub(crate) fn ride_watched(
+        &self,
+        sim: &mut Simulation,
+        time: f64,
+        watch: &mut dyn FnMut(&Simulation),
+    ) -> Result<(), Failure> {
         let start = sim.clock();
         while sim.clock() - start < time - 1e-6 {
             let before = sim.clock();
             for segment in &self.block {
                 sim.perform(segment)?;
+                watch(sim);
             }
             if sim.clock() <= before {
                 break;
             }
         }
         Ok(())
+    }
+
+    /// The same use with every launch on a slope, rise over run, that is steeper than the ground of each; none if it has no launch.
+    pub(crate) fn starting_on(&self, machine: &Machine, grade: f64) -> Option<Self> {
+        let slope = &settings::surroundings::grade;
+        let adjust = |to: f64| Segment::Service(Service::Adjust(slope, to));
+        let mut here = machine.surroundings.grade;
+        let mut steeper = false;
+        let block = self.block.iter().flat_map(|segment| {
+            if let Segment::Service(Service::Adjust(setting, to)) = segment
+                && setting.path == slope.path
+            {
+                here = *to;
+            }
+            if matches!(segment, Segment::Ride(Task::Throttle(_), End::Reached { .. })) && here < grade {
+                steeper = true;
+                return vec![adjust(grade), segment.clone(), adjust(here)];
+            }
+            vec![segment.clone()]
+        });
+        let block = block.collect();
+        steeper.then(|| Self { name: self.name.clone(), block })
     }
 
     /// Least and greatest slope on which it is ridden, rise over run: the machine's until the use sets another.

@@ -306,3 +306,58 @@ fn a_sheets_launch_that_ends_at_its_speed_succeeds() {
     let launch = slipsoak_engine::sheet::sheet(&heavy).expect("a sheet").launch;
     assert!(!launch.succeeds() && launch.reached < launch.speed, "{launch:?}");
 }
+
+/// The orchard cart on 11 %: a start after a moderate use is borne at 2000 rpm and overheats the lining at 2300 rpm; on 8 % both bear
+/// it. Warm from the use a start is the same as one ridden at its end.
+#[test]
+fn a_start_on_a_slope_is_judged_from_where_the_use_leaves_the_clutch_hottest() {
+    let machine = shipped_machine("orchard-cart");
+    let usage = Usage::named("moderate", &machine).expect("a use");
+    let asked = |grade: f64| spring_choice::Wish {
+        grade,
+        simulated: 1200.0,
+        ..spring_choice::Wish::new(machine.clone(), usage.clone())
+    };
+    let [borne, hot, gentle] = [(0.11, 2000.0), (0.11, 2300.0), (0.08, 2300.0)]
+        .map(|(g, rpm)| judge(&asked(g), &spring(rpm)).expect("it runs"));
+    let against = |judged: &Judged| {
+        judged.of_weight(Weight::Against).any(|r| matches!(r, Reason::StartTooHot { .. } | Reason::StartBurns { .. }))
+    };
+    assert_eq!([&borne, &hot, &gentle].map(against), [false, true, false], "{:?}", hot.reasons);
+    let found = |judged: &Judged| judged.found.clone().expect("computed");
+    let (start, bears) = (found(&hot).start.expect("a start"), found(&hot).bears.expect("it bears some"));
+    assert!(start.lining > machine.limits.lining_most && (0.08..0.11).contains(&bears), "{start:?} {bears}");
+    assert!(found(&borne).bears.is_some_and(|bears| bears >= 0.11) && found(&hot).each_start.is_none());
+    let each = found(&borne).each_start.expect("on level ground the use starts elsewhere");
+    let life = |judged: &Judged| found(judged).life.expect("a life");
+    assert!(each.life.is_some_and(|each| each < 0.1 * life(&borne)) && each.lining > start.lining, "{each:?}");
+    // Ridden through in one piece.
+    let mut whole = machine.clone();
+    whole.clutch.engagement = 2300.0 * RPM;
+    whole.springs.scatter = whole.tolerances().spring;
+    let mut sim = Simulation::new(whole, Options::default()).expect("it is sound");
+    usage.ride(&mut sim, 1200.0).expect("it runs");
+    sim.perform(&Segment::Service(Service::Adjust(&settings::surroundings::grade, 0.11))).expect("it is set");
+    sim.perform(&Segment::Ride(Task::Idle, End::After(5.0))).expect("it runs");
+    sim.perform(&Segment::Ride(Task::Throttle(1.0), End::After(60.0))).expect("it runs");
+    let run = sim.finish("2300", "moderate").expect("it runs");
+    let peak = Channel::LiningSurface.of(&run.overall.most);
+    assert!((peak - start.lining).abs() < 2.0, "{peak} {start:?}");
+    // On level ground there is no start to judge, and the slope that it bears is given all the same.
+    let level = found(&judge(&asked(0.0), &spring(2300.0)).expect("it runs"));
+    assert!(level.start.is_none() && level.each_start.is_none());
+    assert!(level.bears.is_some_and(|level| (level / bears - 1.0).abs() < 0.06), "{:?} {bears}", level.bears);
+}
+
+#[test]
+fn a_sheet_tells_of_a_start_on_its_slope_from_cold_and_warm() {
+    let on = |grade: f64| {
+        let mut machine = shipped_machine("orchard-cart");
+        machine.surroundings.grade = grade;
+        slipsoak_engine::sheet::sheet(&machine).expect("a sheet")
+    };
+    let (level, steep) = (on(0.0), on(0.12));
+    let warm = steep.warm.expect("a start");
+    assert!(level.warm.is_none() && level.launch.burns.is_none());
+    assert!(warm.lining > steep.launch.lining && warm.lining > steep.launch.limit.expect("a limit"), "{warm:?}");
+}

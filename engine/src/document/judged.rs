@@ -1,6 +1,7 @@
 //! A spring as judged on a machine, with what was computed for it.
 
 use super::finding::Weak;
+use super::hill_start::HillStart;
 use super::reason::{Reason, Verdict, Weight};
 use super::warning::Warning;
 use crate::names::Part;
@@ -89,6 +90,12 @@ pub struct Found {
     pub balance: Option<Balance>,
     /// one launch at full throttle on the slope
     pub launch: Launch,
+    /// a start on that slope from the hottest stop of the use; none on level ground or downhill
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub start: Option<HillStart>,
+    /// the use with every start on that slope; none if the use is ridden on it, or the start from its hottest stop is not borne
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub each_start: Option<EachStart>,
     /// highest temperatures in the stop-and-go
     pub peaks: Peaks,
     /// oil fill of the bushing after the stop-and-go
@@ -99,12 +106,23 @@ pub struct Found {
     pub crawl: Option<Crawl>,
     /// steepest slope on which a start from cold still locks within half a minute, rise over run
     pub steepest: Option<f64>,
+    /// steepest slope on which a start from the hottest stop of the use locks within half a minute, without burning the clutch or
+    /// overheating its lining, rise over run; none if it bears none
+    #[serde(default)]
+    pub bears: Option<f64>,
     /// running time until the first part wears out in this use, oil apart, s
     pub life: Option<f64>,
     /// that part
     pub ended_by: Option<Part>,
     /// the same time with every part's assumed wear constant at its worst and at its best, s; none if none changes it
     pub range: Option<[f64; 2]>,
+}
+
+impl Found {
+    /// Highest temperature of the springs, in the use and in the start on a slope after it, K.
+    pub fn springs(&self) -> f64 {
+        self.start.map_or(self.peaks.shoes, |start| self.peaks.shoes.max(start.shoes))
+    }
 }
 
 /// Dragging with the motor at its highest idle and the spring settled.
@@ -149,6 +167,18 @@ pub struct Launch {
     pub back: f64,
     /// speed at which it rolls back, m/s
     pub back_speed: f64,
+}
+
+/// The use with every start on a slope steeper than its own ground.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct EachStart {
+    /// highest temperature of the lining's rubbed face, K
+    pub lining: f64,
+    /// running time until the first part wears out, oil apart, s; none if none does, or a part is beyond the model
+    pub life: Option<f64>,
+    /// that part
+    pub ended_by: Option<Part>,
 }
 
 /// Highest temperatures of the stop-and-go.

@@ -11,6 +11,7 @@ pub mod fleet;
 mod gain;
 mod halt;
 mod head;
+pub mod hill_start;
 mod judged;
 mod kind;
 mod ledgers;

@@ -1,5 +1,6 @@
 //! Reasons why a spring fits or does not fit, as values; the verdict follows from them.
 
+use super::hill_start::HillStart;
 use super::warning::{Warned, Warning};
 use crate::names::{IdleKind, Part};
 use schemars::JsonSchema;
@@ -120,6 +121,25 @@ pub enum Reason {
     LocksLate {
         /// slope, rise over run
         grade: f64,
+        /// whether it starts from the hottest stop of the use, and not from cold
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        warm: bool,
+    },
+    /// a start on the slope, from the hottest stop of the use, burns the clutch
+    StartBurns {
+        /// the start
+        start: HillStart,
+        /// steepest slope that it bears, rise over run
+        bears: Option<f64>,
+    },
+    /// such a start brings the lining over its temperature limit
+    StartTooHot {
+        /// the start
+        start: HillStart,
+        /// limit, K
+        limit: f64,
+        /// steepest slope that it bears, rise over run
+        bears: Option<f64>,
     },
     /// a part exceeds its temperature limit
     TooHot {
@@ -176,6 +196,24 @@ pub enum Reason {
         /// limit for long use, K
         limit: f64,
     },
+    /// a start on the slope, from the hottest stop of the use, brings the lining over its temperature limit for long use
+    StartHot {
+        /// the start
+        start: HillStart,
+        /// limit for long use, K
+        limit: f64,
+    },
+    /// with every start of the use on the slope
+    EachStart {
+        /// slope, rise over run
+        grade: f64,
+        /// peak of the lining, K
+        lining: f64,
+        /// its limit, K
+        limit: f64,
+        /// the part that wears out first, and the running time until then, s; none if none does, or a part is beyond the model
+        lasts: Option<(Part, f64)>,
+    },
     /// the use holds a speed at which the clutch slips permanently
     HeldSlipping {
         /// that speed, m/s
@@ -220,10 +258,13 @@ pub enum Reason {
         torque: f64,
         /// road speed, m/s
         speed: f64,
-        /// steepest slope on which it locks up within half a minute, rise over run
+        /// steepest slope on which it locks up within half a minute from cold, rise over run
         steepest: Option<f64>,
+        /// steepest slope on which it does so from the hottest stop of the use, and stays within its limits, rise over run
+        #[serde(default)]
+        bears: Option<f64>,
     },
-    /// one launch at full throttle
+    /// one launch at full throttle, from cold
     Launch {
         /// slope, rise over run
         grade: f64,
@@ -236,6 +277,8 @@ pub enum Reason {
         /// slip energy, J
         heat: f64,
     },
+    /// a start on the slope, from the hottest stop of the use, that the lining bears for long
+    Starts(HillStart),
     /// temperatures of the stop-and-go
     Peaks {
         /// lining, K
@@ -296,7 +339,10 @@ impl Reason {
                 ..
             }) => Weight::Against,
             Self::InUse(Warning { kind: Warned::Additive | Warned::BushingDrives, .. }) => Weight::Fact,
+            Self::EachStart { lining, limit, .. } if *lining <= *limit => Weight::Fact,
             Self::InUse(_)
+            | Self::EachStart { .. }
+            | Self::StartHot { .. }
             | Self::Hot { .. }
             | Self::HeldSlipping { .. }
             | Self::CrawlSlips { .. }
@@ -304,6 +350,7 @@ impl Reason {
             Self::Clear { .. }
             | Self::Locks { .. }
             | Self::Launch { .. }
+            | Self::Starts(_)
             | Self::Peaks { .. }
             | Self::Steady { .. }
             | Self::CrawlLocked { .. }
@@ -316,6 +363,8 @@ impl Reason {
             | Self::NeverLocks
             | Self::TooSteep { .. }
             | Self::LocksLate { .. }
+            | Self::StartBurns { .. }
+            | Self::StartTooHot { .. }
             | Self::TooHot { .. }
             | Self::CrawlTooHot { .. }
             | Self::NoLife { .. }

@@ -3,6 +3,7 @@
 use super::Is;
 use super::finding::Weak;
 use super::head::Head;
+use super::hill_start::HillStart;
 use super::record::Setting;
 use super::sound::sound;
 use crate::names::LiningKind;
@@ -54,6 +55,10 @@ pub struct Sheet {
     pub oil_drops: f64,
     /// one launch from standstill at full throttle
     pub launch: Launch,
+    /// a start on that slope when the machine is warm from stop-and-go on level ground; none on level ground or downhill, or if it
+    /// does not start there
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub warm: Option<HillStart>,
     /// material of the lining
     #[serde(default, skip_serializing_if = "LiningKind::is_woven")]
     pub lining_kind: LiningKind,
@@ -93,6 +98,12 @@ pub struct Launch {
     pub heat: f64,
     /// highest lining temperature, K
     pub lining: f64,
+    /// temperature over which it must not be, K
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit: Option<f64>,
+    /// mean slip power, W, of a clutch that burns: above its limit for longer than a rider bears it
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub burns: Option<f64>,
 }
 
 /// Speed above which a machine counts as moving, m/s.

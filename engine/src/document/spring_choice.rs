@@ -3,7 +3,7 @@
 use super::Is;
 use super::finding::{Assumed, Weak};
 use super::head::Head;
-pub use super::judged::{Balance, Crawl, Drag, Found, Judged, Launch, Peaks, Renewed};
+pub use super::judged::{Balance, Crawl, Drag, EachStart, Found, Judged, Launch, Peaks, Renewed};
 use super::record::Setting;
 use super::sound::{filled, require, sound};
 use crate::names::LiningKind;

@@ -17,6 +17,7 @@ mod span;
 pub(crate) mod warnings;
 
 pub(crate) use events::Events;
+pub(crate) use hazards::Hazards;
 pub(crate) use launches::Launches;
 pub(crate) use recorder::Recorder;
 

@@ -67,6 +67,11 @@ impl Machine {
         (s.first, s.second, s.third, s.fourth, s.fifth, s.sixth) = (1.0, 1.0, 1.0, 1.0, 1.0, 1.0);
     }
 
+    /// Temperature that a start must not bring the lining over, K: its limit, or that of its bond.
+    pub(crate) fn lining_limit(&self) -> f64 {
+        self.limits.lining_most.min(self.limits.lining_bond)
+    }
+
     /// Scatter that a margin over the idle has to cover: that of its own springs, if it gives one, or else the assumed one.
     pub fn tolerances(&self) -> Tolerances {
         let (own, assumed) = (self.springs.scatter, Tolerances::assumed(self.motor.idle));

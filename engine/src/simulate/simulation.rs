@@ -9,7 +9,7 @@ use crate::model::{Assembly, counter, slow};
 use crate::names::{Channel, Supply};
 use crate::observe::ledgers::Books;
 use crate::observe::warnings::Noticed;
-use crate::observe::{Events, Launches, Recorder, Watch, channels};
+use crate::observe::{Events, Hazards, Launches, Recorder, Watch, channels};
 use crate::parts::Machine;
 
 /// A simulation of one machine.
@@ -41,7 +41,8 @@ pub struct Simulation {
 }
 
 /// State that a simulation can return to.
-pub(super) struct Held {
+#[derive(Clone)]
+pub(crate) struct Held {
     assembly: Assembly,
     time: f64,
     y: Vec<f64>,
@@ -142,7 +143,7 @@ impl Simulation {
     }
 
     /// Stores the present state.
-    pub(super) fn hold(&self) -> Held {
+    pub(crate) fn hold(&self) -> Held {
         Held {
             assembly: self.assembly.clone(),
             time: self.time,
@@ -156,6 +157,19 @@ impl Simulation {
             segments_left_out: self.segments_left_out,
             halt: self.halt,
         }
+    }
+
+    /// A simulation that goes on from a stored state. Its segments, events, hazards and departures from the duty are its own.
+    pub(crate) fn from_held(held: Held, options: Options) -> Result<Self, Failure> {
+        let Tolerance { speeds, rest, without_slip, slipping, film } = options.tolerance;
+        let mut simulation = Self::new(held.assembly.machine.clone(), options)?;
+        simulation.restore(held);
+        simulation.assembly.follow(speeds / rest, without_slip, slipping, film);
+        simulation.books.coarse = (speeds * slipping).max(1.0);
+        simulation.watch.events = Events::default();
+        simulation.watch.recorder.hazards = Hazards::default();
+        simulation.noticed = Noticed::default();
+        Ok(simulation)
     }
 
     /// Steps with another integrator from now on. Its ledgers are kept but not checked: they close to rounding only by the

@@ -1,7 +1,7 @@
 //! Judgement of one spring on the machine.
 
 use super::reasons::reasons;
-use super::trials::{crawl, drag, launch, peaks, steepest, stop_and_go};
+use super::trials::{crawl, drag, each_start, launch, peaks, steepest, stop_and_go};
 use super::wish::Wish;
 use crate::document::reason::{Reason, Verdict};
 use crate::document::record::{Warned, Warning};
@@ -87,12 +87,20 @@ fn scattered(machine: &Machine) -> Machine {
 }
 
 fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
-    let run = stop_and_go(wish, machine)?;
+    let (run, stop) = stop_and_go(wish, machine)?;
     let peaks = peaks(&run);
+    let start = (wish.grade > 0.0).then(|| stop.start(wish.grade)).transpose()?;
+    let limit = machine.lining_limit();
+    let steepest = steepest(machine)?;
+    let bears = stop.bears(start, steepest, limit)?;
+    let [_, ridden] = wish.usage.ground(machine);
+    let borne =
+        start.is_some_and(|start| wish.grade > ridden.max(0.0) && start.burns.is_none() && start.lining <= limit);
+    let hottest = start.map_or(peaks.shoes, |start| peaks.shoes.max(start.shoes));
     // The least margin allows for the scatter within a set.
     let mut even = machine.clone();
     even.springs.scatter = 0.0;
-    let settled = settled(&even, peaks.shoes, wish.season);
+    let settled = settled(&even, hottest, wish.season);
     let highest = machine.motor.idle + wish.wander;
     let end = run.first_worn().and_then(|part| Some((part.running?, part.part)));
     let mut warnings: Vec<Warning> = run.warnings.iter().filter(|w| ALSO_WARNED.contains(&w.kind)).copied().collect();
@@ -111,11 +119,14 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
             vehicle: w * machine.speed_per_drum(),
         }),
         launch: launch(wish, machine)?,
+        start,
+        each_start: if borne { each_start(wish, machine)? } else { None },
         peaks,
         fill: run.windows.mean.last().map_or(1.0, |row| Channel::OilFill.of(row)),
         warnings,
         crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
-        steepest: steepest(machine)?,
+        steepest,
+        bears,
         life: end.as_ref().map(|e| e.0),
         ended_by: end.map(|e| e.1),
         range: first_worn_range(run.running_lives(), machine.lining_kind, &wish.known),

@@ -11,7 +11,7 @@ mod wish;
 
 pub use crate::document::reason::{Heated, Reason, Verdict, Weight};
 pub use crate::document::spring_choice::{
-    Balance, Choice, Crawl, Drag, Found, Judged, Launch, MadeOf, Peaks, Renewed, Sketched, Trade,
+    Balance, Choice, Crawl, Drag, EachStart, Found, Judged, Launch, MadeOf, Peaks, Renewed, Sketched, Trade,
 };
 pub use judge::{Spring, judge};
 pub use lock::steepest;

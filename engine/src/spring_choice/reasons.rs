@@ -15,6 +15,7 @@ const AT_ONCE: f64 = 3600.0;
 pub(super) fn reasons(wish: &Wish, machine: &Machine, found: &Found) -> Vec<Reason> {
     let mut all = at_idle(wish, machine, found);
     all.extend(locking(wish, found));
+    all.extend(starting(machine, found));
     all.extend(heat(wish, machine, found));
     all.extend(wear(wish, machine, found));
     all.extend(facts(wish, machine, found));
@@ -44,7 +45,7 @@ fn at_idle(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
 /// Peak temperature of springs that grow hotter than their relaxation is known to, and that limit, K.
 pub(super) fn beyond_known(wish: &Wish, machine: &Machine, f: &Found) -> Option<(f64, f64)> {
     let limit = relaxation_known(machine.clutch.relaxation, machine.clutch.relaxation_doubling, wish.season);
-    (f.peaks.shoes > limit).then_some((f.peaks.shoes, limit))
+    (f.springs() > limit).then_some((f.springs(), limit))
 }
 
 fn locking(wish: &Wish, f: &Found) -> Vec<Reason> {
@@ -54,11 +55,40 @@ fn locking(wish: &Wish, f: &Found) -> Vec<Reason> {
     } else if let Some(steepest) = f.steepest.filter(|s| *s < wish.grade) {
         all.push(Reason::TooSteep { grade: wish.grade, steepest });
     } else if f.launch.locks.is_none() {
-        all.push(Reason::LocksLate { grade: wish.grade });
+        all.push(Reason::LocksLate { grade: wish.grade, warm: false });
+    } else if f.start.is_some_and(|start| start.locks.is_none()) {
+        all.push(Reason::LocksLate { grade: wish.grade, warm: true });
     }
     if f.launch.back > 1e-3 {
         all.push(Reason::RollsBack { grade: wish.grade, distance: f.launch.back, speed: f.launch.back_speed });
     }
+    all
+}
+
+/// A start on the slope from the hottest stop of the use, and every start on it.
+fn starting(machine: &Machine, f: &Found) -> Vec<Reason> {
+    let (limits, bears) = (&machine.limits, f.bears);
+    let Some(start) = f.start else { return vec![] };
+    let mut all = vec![];
+    all.extend(start.burns.map(|_| Reason::StartBurns { start, bears }));
+    if start.lining > limits.lining_bond && f.peaks.lining <= limits.lining_bond {
+        all.push(Reason::Beyond { peak: start.lining });
+    }
+    // What the use itself heats so far is said of it.
+    if start.lining > limits.lining_most {
+        let said = f.peaks.lining > limits.lining_most;
+        all.extend((!said).then_some(Reason::StartTooHot { start, limit: limits.lining_most, bears }));
+    } else if start.lining > limits.lining_steady {
+        all.push(Reason::StartHot { start, limit: limits.lining_steady });
+    } else {
+        all.push(Reason::Starts(start));
+    }
+    all.extend(f.each_start.map(|each| Reason::EachStart {
+        grade: start.grade,
+        lining: each.lining,
+        limit: limits.lining_most,
+        lasts: each.ended_by.zip(each.life),
+    }));
     all
 }
 
@@ -86,7 +116,7 @@ fn heat(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
         (Heated::Bushing, peaks.bushing, limits.bushing_warning, f64::INFINITY),
         (Heated::Washer, peaks.washer, limits.washer_oiled, limits.washer_char),
         (Heated::DryWasher, peaks.washer_dry.unwrap_or(0.0), limits.washer_dry, limits.washer_char),
-        (Heated::Springs, peaks.shoes, limits.spring_most, f64::INFINITY),
+        (Heated::Springs, f.springs(), limits.spring_most, f64::INFINITY),
     ] {
         if peak > limit && peak <= beyond {
             all.push(Reason::Hot { part, peak, limit });
@@ -114,7 +144,13 @@ fn wear(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
 fn facts(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     let mut all = vec![];
     if let Some(b) = f.balance {
-        all.push(Reason::Locks { motor: b.motor, torque: b.torque, speed: b.vehicle, steepest: f.steepest });
+        all.push(Reason::Locks {
+            motor: b.motor,
+            torque: b.torque,
+            speed: b.vehicle,
+            steepest: f.steepest,
+            bears: f.bears,
+        });
     }
     if let Some((time, locks)) = f.launch.time.zip(f.launch.locks) {
         all.push(Reason::Launch { grade: wish.grade, speed: f.launch.speed, time, locks, heat: f.launch.heat });

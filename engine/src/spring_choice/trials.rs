@@ -3,37 +3,24 @@
 use super::lock;
 use super::wish::Wish;
 use crate::document::record::{Run, Warned};
-use crate::document::spring_choice::{Crawl, Drag, Launch, Peaks};
+use crate::document::spring_choice::{Crawl, Drag, EachStart, Launch, Peaks};
 use crate::duty::{End, Segment, Task};
+use crate::hill_start::{PATIENCE, Stop, launch_to, launched, ridden_to_stops};
 use crate::names::{Channel, Happening, IdleKind, TaskName};
 use crate::parts::{Machine, settings};
-use crate::simulate::{Failure, Options, Simulation, Tolerance};
-use crate::usage::{governed_speed, last, most_between};
+use crate::simulate::{FINER, Failure, Options, Simulation, Tolerance, repeated};
+use crate::usage::{last, most_between};
 
-/// Target speed of the launch, as a share of the governed speed.
-const LAUNCH_TO: f64 = 0.8;
 /// Number of bisections of a slope: to about a hundredth of it.
 const HALVINGS: u32 = 7;
-/// Factor on the tolerance when a failed simulation is repeated.
-const FINER: f64 = 0.1;
 /// Tolerance of the integrator where the machine creeps.
 const CREEPING: Tolerance = Tolerance::alike(FINER);
-/// Time limit of a launch, s.
-const PATIENCE: f64 = 30.0;
 /// Duration of the slow speed, s.
 const CRAWL: f64 = 600.0;
 
-/// A simulation, repeated with smaller steps if the integration fails.
-fn simulated<T>(tolerance: Tolerance, ride: impl Fn(Tolerance) -> Result<T, Failure>) -> Result<T, Failure> {
-    ride(tolerance).or_else(|failure| match failure {
-        Failure::Invalid(_) | Failure::Duty { .. } => Err(failure),
-        _ => ride(tolerance.times(FINER)),
-    })
-}
-
 /// A ride of a few tasks, repeated with smaller steps if the integration fails.
 fn ridden(machine: &Machine, tolerance: Tolerance, tasks: &[Segment]) -> Result<Run, Failure> {
-    simulated(tolerance, |tolerance| {
+    repeated(tolerance, |tolerance| {
         let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
         for task in tasks {
             sim.perform(task)?;
@@ -48,13 +35,28 @@ fn locks(run: &Run) -> Option<f64> {
     run.events.iter().find(|e| e.what == Happening::Locks && e.time > start).map(|e| e.time - start)
 }
 
-/// The complete use.
-pub(super) fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<Run, Failure> {
-    simulated(Tolerance::RUNS, |tolerance| {
-        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
-        wish.usage.ride(&mut sim, wish.simulated)?;
-        sim.finish(&machine.name, &wish.usage.name)
+/// The complete use, and its hottest stop.
+pub(super) fn stop_and_go(wish: &Wish, machine: &Machine) -> Result<(Run, Stop), Failure> {
+    repeated(Tolerance::RUNS, |tolerance| {
+        let (sim, stop) = ridden_to_stops(&wish.usage, machine, wish.simulated, tolerance)?;
+        Ok((sim.finish(&machine.name, &wish.usage.name)?, stop))
     })
+}
+
+/// The use with every start on the slope; none if the use is ridden on it, or has no such start.
+pub(super) fn each_start(wish: &Wish, machine: &Machine) -> Result<Option<EachStart>, Failure> {
+    let Some(usage) = wish.usage.starting_on(machine, wish.grade) else { return Ok(None) };
+    let run = repeated(Tolerance::RUNS, |tolerance| {
+        let mut sim = Simulation::new(machine.clone(), Options { tolerance, ..Options::default() })?;
+        usage.ride(&mut sim, wish.simulated)?;
+        sim.finish(&machine.name, &usage.name)
+    })?;
+    let end = run.first_worn().and_then(|part| Some((part.running?, part.part)));
+    Ok(Some(EachStart {
+        lining: Channel::LiningSurface.of(&run.overall.most),
+        life: end.map(|e| e.0),
+        ended_by: end.map(|e| e.1),
+    }))
 }
 
 /// Highest temperatures of the use.
@@ -114,13 +116,8 @@ fn drag_with(idle_kind: IdleKind, wish: &Wish, machine: &Machine, settled: f64) 
 pub(super) fn launch(wish: &Wish, machine: &Machine) -> Result<Launch, Failure> {
     let mut machine = machine.clone();
     machine.surroundings.grade = wish.grade;
-    let speed = LAUNCH_TO * governed_speed(&machine);
-    let tasks = [
-        Segment::Ride(Task::Idle, End::After(5.0)),
-        Segment::Ride(Task::Throttle(1.0), End::Reached { speed, within: PATIENCE }),
-        Segment::Ride(Task::Throttle(1.0), End::After(PATIENCE)),
-    ];
-    let run = ridden(&machine, CREEPING, &tasks)?;
+    let speed = launch_to(&machine);
+    let run = ridden(&machine, CREEPING, &launched(speed))?;
     let mut throttled = run.segments.iter().filter(|s| s.task == TaskName::Throttle);
     let heat = throttled.clone().map(|s| Channel::SlipPower.of(&s.extremes.mean) * (s.end - s.start)).sum();
     let first = throttled.next();
@@ -178,25 +175,4 @@ pub(super) fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
     let last = last(&run, TaskName::Hold)
         .map_or((0.0, 0.0), |(e, ..)| (Channel::SlipPower.of(&e.mean), Channel::LiningSurface.of(&e.most)));
     Ok(Crawl { power: last.0, lining: last.1 })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_failed_integration_is_repeated_with_smaller_steps_but_an_invalid_machine_is_not() {
-        let open = || Failure::Nonsense { what: "a channel".to_owned(), time: 1.0, far: "none".to_owned() };
-        let fine = |tolerance: Tolerance| if tolerance.rest < 0.5 { Ok(tolerance.rest) } else { Err(open()) };
-        assert_eq!(simulated(Tolerance::CLOSE, fine), Ok(FINER));
-        assert_eq!(simulated(CREEPING, fine), Ok(FINER));
-        assert_eq!(simulated(Tolerance::alike(10.0), fine), Err(open()));
-        let tried = std::cell::Cell::new(0);
-        let refused = simulated(Tolerance::CLOSE, |_| -> Result<(), Failure> {
-            tried.set(tried.get() + 1);
-            let (least, most) = (0.0, 60.0);
-            Err(Failure::Duty { what: "a speed", value: -1.0, unit: "m/s", least, most })
-        });
-        assert!(refused.is_err() && tried.get() == 1);
-    }
 }

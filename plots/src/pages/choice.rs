@@ -107,7 +107,7 @@ fn springs(choice: &Choice) -> [Block; 2] {
         (Head::of("lowest steady speed without slip", "km/h"), numbers(3, &|f| Some(f.lock_speed / KM_H))),
         (Head::of("launch", "s"), numbers(2, &|f| f.launch.time)),
         (Head::of("slip energy", "kJ"), numbers(3, &|f| Some(f.launch.heat / 1e3))),
-        (Head::of("steepest launch", "%"), numbers(3, &|f| f.steepest.map(|s| 100.0 * s))),
+        (Head::of("steepest launch, warm", "%"), numbers(3, &|f| f.bears.map(|s| 100.0 * s))),
     ]);
     if let Some(speed) = choice.crawl {
         let name = format!("slip power, held at {} km/h", three(speed / KM_H));
@@ -119,7 +119,7 @@ fn springs(choice: &Choice) -> [Block; 2] {
         words::choice::ground(choice),
         words::learned::constants(&choice.learned)
     );
-    let start = "Launch and slip energy: once at full throttle on the slope. Steepest launch: from cold, locked up within half a minute.";
+    let start = "Launch and slip energy: once from cold at full throttle on the slope. Steepest launch: warm from the use, locked up within half a minute, with the clutch not burning and its lining within its limit.";
     let caption = "Every spring of the stock: those that fit and those with warnings by their lives, then the others by their speeds";
     [
         Block::Table(table(caption, lasting).note(peaks)),

@@ -5,7 +5,7 @@ use crate::words::reading::ends;
 use crate::words::say::{self, temperature, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::use_of_machine::{bushing_drives, weaker, wrong_oil};
-use crate::words::verdict::{briefly, of_weight, slope, softest_clear, steep, what_helps};
+use crate::words::verdict::{briefly, clause, slope, softest_clear, steep, what_helps};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};
@@ -169,13 +169,27 @@ fn answer(choice: &Choice, best: Option<&Judged>) -> Vec<String> {
         turns(choice.idle + choice.wander),
         lasts(choice, best)
     )];
-    say.extend(steeper(choice).then(|| {
-        format!("Only the start was judged on the slope of {}: climbing shortens that life.", steep(choice.grade))
-    }));
-    if warned {
-        say.push(warnings(best));
-    }
+    say.extend(steeper(choice).then(|| uphill(choice, best)));
+    say.extend(if warned { warnings(best) } else { None });
     say
+}
+
+/// What a life that was computed on gentler ground says of starts on the slope.
+fn uphill(choice: &Choice, best: &Judged) -> String {
+    let grade = steep(choice.grade);
+    let gentler = format!("That life holds without starts on the slope of {grade}, of which each takes some of it");
+    let Some(each) = best.found.as_ref().and_then(|found| found.each_start) else { return format!("{gentler}.") };
+    let hot =
+        if each.lining > choice.lining_most { ", over its limit: let it cool down between such starts" } else { "" };
+    let peak = temperature(each.lining);
+    match each.life.zip(each.ended_by) {
+        Some((life, part)) => format!(
+            "{gentler}: with every start there it lasts about {}, until {}, and the lining reaches {peak}{hot}.",
+            time(life),
+            ends(part)
+        ),
+        None => format!("{gentler}: with every start there the lining reaches {peak}{hot}; no life can be given."),
+    }
 }
 
 /// Which spring fits, and how long it lasts.
@@ -185,14 +199,17 @@ pub(crate) fn found(choice: &Choice) -> String {
     };
     let warned = if best.verdict == Verdict::Warned { ", with warnings" } else { "" };
     let life = best.found.as_ref().and_then(|found| found.life);
-    let lasts =
-        life.map_or_else(String::new, |life| format!("; it lasts {}{}", say::about(life), where_ridden(choice)));
+    let starts = if steeper(choice) { ", less with starts on the slope" } else { "" };
+    let lasts = life
+        .map_or_else(String::new, |life| format!("; it lasts {}{}{starts}", say::about(life), where_ridden(choice)));
     format!("The {} spring fits {}{warned}{lasts}", best.name, the(&choice.machine))
 }
 
-/// The warnings of a spring.
-fn warnings(spring: &Judged) -> String {
-    format!("Warnings: {}.", of_weight(spring, Weight::Warning).join("; "))
+/// The warnings of a spring; the answer says of every start on the slope already.
+fn warnings(spring: &Judged) -> Option<String> {
+    let said = |reason: &&Reason| matches!(reason, Reason::EachStart { .. });
+    let all: Vec<String> = spring.of_weight(Weight::Warning).filter(|r| !said(r)).map(clause).collect();
+    (!all.is_empty()).then(|| format!("Warnings: {}.", all.join("; ")))
 }
 
 /// Sentences if no spring fits: the least unsuitable one unless all are unsafe, the spring to look for, and what would help.
@@ -218,7 +235,8 @@ fn nothing_fits(choice: &Choice, least: &Judged) -> Vec<String> {
                 turns(sought.engagement),
                 lasts(choice, sought)
             ));
-            say.extend((sought.verdict == Verdict::Warned).then(|| warnings(sought)));
+            say.extend(steeper(choice).then(|| uphill(choice, sought)));
+            say.extend(if sought.verdict == Verdict::Warned { warnings(sought) } else { None });
         }
         None => {
             let near = "No spring that was tried stays clear of this idle: lower it as far as the motor's maker allows, and ask again.";

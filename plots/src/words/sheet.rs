@@ -1,15 +1,43 @@
 //! What to do first with a machine, from its sheet.
 
-use crate::words::say::turns;
+use crate::words::number::figures;
+use crate::words::say::{temperature, turns};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{bushing_drives, weaker, wrong_oil};
+use crate::words::verdict::{STRONGER, slope};
 use crate::words::warnings::WEAK;
 use slipsoak_engine::sheet::Sheet;
 
-/// What to do first, a sentence for each: about its oil, and about its springs; nothing where nothing is against them.
+/// What to do first, a sentence for each: about its oil, about its springs, and about its start on a slope; nothing where nothing is
+/// against them.
 pub fn advice(s: &Sheet) -> Vec<Words> {
     let oil = s.wrong_oil.then(|| wrong_oil("this oil", ""));
-    oil.into_iter().chain(springs(s)).chain(s.driven_at.map(bushing_drives)).collect()
+    oil.into_iter().chain(springs(s)).chain(start(s)).chain(s.driven_at.map(bushing_drives)).collect()
+}
+
+/// That a start burns the clutch or overheats its lining, from cold, or warm from stop-and-go.
+fn start(s: &Sheet) -> Option<Words> {
+    let of = &s.launch;
+    let limit = of.limit.filter(|_| of.succeeds())?;
+    let against = |from: &str, burns: Option<f64>, lining: f64| {
+        let burns = burns.map(|power| {
+            format!("{from} the clutch burns: it slips with {} kW for 10 s or longer", figures(1e-3 * power, 2))
+        });
+        let hot = (lining > limit).then(|| {
+            format!("{from} its lining reaches {}, over its limit of {}", temperature(lining), temperature(limit))
+        });
+        burns.into_iter().chain(hot)
+    };
+    let mut all: Vec<String> = against("from cold", of.burns, of.lining).collect();
+    if let Some(warm) = s.warm.filter(|_| all.is_empty()) {
+        all.extend(against("warm from stop-and-go", warm.burns, warm.lining));
+        let late = "warm from stop-and-go it does not lock up within a minute".to_owned();
+        all.extend(warm.locks.is_none().then_some(late));
+    }
+    (!all.is_empty()).then(|| {
+        let words = Words::default().strong(format!("Do not start it on {}", slope(of.grade)));
+        words.plain(format!(": {}. {STRONGER}", all.join("; ")))
+    })
 }
 
 /// What to do about the springs: a weak or broken one is replaced with the whole set; one that touches at the idle, or too near to it, is

@@ -6,6 +6,7 @@ use crate::words::remedies::LESS_SLIP;
 use crate::words::say::{percent, road_speed, road_speeds, temperature, time, turns};
 use crate::words::text::Words;
 use crate::words::warnings::said;
+use slipsoak_engine::hill_start::HillStart;
 use slipsoak_engine::names::{IdleKind, Part, distinct};
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::spring_choice::{Heated, Judged, Reason, Verdict, Weight};
@@ -50,6 +51,9 @@ pub fn brief(reason: &Reason) -> &'static str {
         Reason::SpringsUnknown { .. } => "springs too hot",
         Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
         Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
+        Reason::StartTooHot { .. } => "too hot in a start on the slope",
+        Reason::StartBurns { .. } => "burns in a start on the slope",
+        Reason::StartHot { .. } | Reason::EachStart { .. } => "hot in starts on the slope",
         Reason::OilGone { .. } => "runs dry",
         Reason::InUse(warning) => match warning.kind {
             Warned::Grabs => "bushing grabs",
@@ -106,8 +110,38 @@ pub(super) fn clause(reason: &Reason) -> String {
             steep(grade),
             steep(steepest)
         ),
-        Reason::LocksLate { grade } => {
-            format!("it does not lock up within a minute of full throttle on {}", slope(grade))
+        Reason::LocksLate { grade, warm } => {
+            let from = if warm { ", warm from the use" } else { "" };
+            format!("it does not lock up within a minute of full throttle on {}{from}", slope(grade))
+        }
+        Reason::StartBurns { start, bears } => format!(
+            "in a start on {}, warm from the use, the clutch burns: it slips with {} kW for 10 s or longer; {}",
+            slope(start.grade),
+            figures(1e-3 * start.burns.unwrap_or(0.0), 2),
+            borne(bears)
+        ),
+        Reason::StartTooHot { start, limit, bears } => {
+            format!("{}; its limit is {}; {}", started(&start), temperature(limit), borne(bears))
+        }
+        Reason::StartHot { start, limit } => {
+            format!("{}, above its continuous limit of {}", started(&start), temperature(limit))
+        }
+        Reason::Starts(start) => started(&start),
+        Reason::EachStart { grade, lining, limit, lasts } => {
+            let over = if lining > limit {
+                format!("; its limit is {}: let it cool down between such starts", temperature(limit))
+            } else {
+                String::new()
+            };
+            let lasts = lasts.map_or_else(
+                || "and no life can be given".to_owned(),
+                |(part, after)| format!("and {} first, after about {} of running", ends(part), time(after)),
+            );
+            format!(
+                "with every start of the use on {} the lining reaches {}, {lasts}{over}",
+                slope(grade),
+                temperature(lining)
+            )
         }
         Reason::TooHot { part, peak, limit } => {
             let (part, reaches, _) = heated(part);
@@ -166,14 +200,20 @@ pub(super) fn clause(reason: &Reason) -> String {
             turns(settled),
             turns(highest)
         ),
-        Reason::Locks { motor, torque, speed, steepest } => format!(
-            "at full throttle it locks up at {} with {torque:.1} N·m, {}; within half a minute it locks up on {}",
-            turns(motor),
-            road_speed(speed),
-            steepest.map_or_else(|| "no slope".to_owned(), |s| format!("slopes of up to {}", steep(s)))
-        ),
+        Reason::Locks { motor, torque, speed, steepest, bears } => {
+            let on = |grade: Option<f64>| {
+                grade.map_or_else(|| "on no slope".to_owned(), |s| format!("on slopes of up to {}", steep(s)))
+            };
+            format!(
+                "at full throttle it locks up at {} with {torque:.1} N·m, {}; warm from the use it bears starts {}; from cold it locks up within half a minute {}",
+                turns(motor),
+                road_speed(speed),
+                on(bears),
+                on(steepest)
+            )
+        }
         Reason::Launch { grade, speed, time, locks, heat } => format!(
-            "a launch on {} reaches {} in {time:.1} s, locks up after {locks:.1} s and takes {:.1} kJ of slip energy",
+            "a launch from cold on {} reaches {} in {time:.1} s, locks up after {locks:.1} s and takes {:.1} kJ of slip energy",
             slope(grade),
             road_speed(speed),
             heat / 1e3
@@ -191,6 +231,25 @@ pub(super) fn clause(reason: &Reason) -> String {
     }
 }
 
+/// A start on a slope, from the hottest stop of the use.
+fn started(start: &HillStart) -> String {
+    let locks = start.locks.map_or_else(|| "does not lock up".to_owned(), |time| format!("locks up after {time:.1} s"));
+    format!(
+        "a start on {}, warm from the use, {locks}, takes {:.1} kJ of slip energy and heats the lining to {}",
+        slope(start.grade),
+        start.heat / 1e3,
+        temperature(start.lining)
+    )
+}
+
+/// The steepest slope on which a start from the hottest stop of the use is borne.
+fn borne(bears: Option<f64>) -> String {
+    bears.filter(|grade| *grade > 0.0).map_or_else(
+        || "it bears no start on a slope".to_owned(),
+        |grade| format!("the steepest on which it bears a start is {}", steep(grade)),
+    )
+}
+
 /// The softest spring that stays clear of the idle, where it does not fit either.
 pub(super) fn softest_clear(sought: &Judged) -> String {
     format!(
@@ -200,21 +259,23 @@ pub(super) fn softest_clear(sought: &Judged) -> String {
     )
 }
 
-/// What would help where the motor does not pull the clutch to lock-up.
-const STRONGER: &str =
+/// What would help where the motor does not pull the clutch to lock-up, or only with too much heat.
+pub(super) const STRONGER: &str =
     "What would help: shorter gearing, less load, a start on a gentler slope, a stronger motor, or a larger clutch.";
 
-/// What would help where a spring is none: more pull where all that is against it is that it does not lock up, else less slip.
+/// What would help where a spring is none: more pull where all that is against it is that it does not start on the slope, else less
+/// slip.
 pub(super) fn what_helps(spring: &Judged) -> &'static str {
-    let locks = |r: &Reason| {
+    let starts = |r: &Reason| {
+        let weak = matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. });
         let slow = matches!(r, Reason::InUse(Warning { kind: Warned::TooSlow, .. }));
-        slow || matches!(r, Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. })
+        weak || slow || matches!(r, Reason::StartBurns { .. } | Reason::StartTooHot { .. })
     };
     let overdriven = |r: &Reason| matches!(r, Reason::InUse(Warning { kind: Warned::Overspeed, .. }));
     if spring.of_weight(Weight::Against).all(overdriven) {
         return "What would help: the brakes, used on every descent; no spring changes it.";
     }
-    if spring.of_weight(Weight::Against).all(locks) { STRONGER } else { LESS_SLIP }
+    if spring.of_weight(Weight::Against).all(starts) { STRONGER } else { LESS_SLIP }
 }
 
 /// What the stop-and-go warns of.
@@ -275,11 +336,6 @@ fn drags(
         turns(settled),
         turns(highest)
     )
-}
-
-/// Reasons of one weight, as clauses.
-pub(super) fn of_weight(spring: &Judged, weight: Weight) -> Vec<String> {
-    spring.of_weight(weight).map(clause).collect()
 }
 
 /// The most important reasons of a spring: those against it, or else its warnings, or else that it does not drag.

@@ -1,12 +1,17 @@
 //! What to do first with a machine, from its sheet.
 
 use super::said::{Said, sentences};
+use slipsoak_engine::hill_start::HillStart;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::sheet::sheet;
 use slipsoak_engine::units::rpm;
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words::sheet::advice;
 use slipsoak_plots::words::text::Words;
+
+/// A start on a slope that burns the clutch and overheats its lining.
+const WARM: HillStart =
+    HillStart { grade: 0.12, locks: Some(33.0), heat: 43_000.0, lining: 556.0, shoes: 390.0, burns: Some(2300.0) };
 
 /// An idle of 1700 rpm, springs of this engagement, rpm, and the second of them with this share of its force.
 fn machine(engagement: f64, second: f64) -> Machine {
@@ -26,6 +31,11 @@ pub fn sheets() -> Vec<Said> {
     wrong.oil = Oil::named("with silicone").expect("an oil");
     let mut lot = machine(1800.0, 1.0);
     lot.springs.lot = 0.8;
+    let starts = |burns: Option<f64>, warm: Option<HillStart>| {
+        let mut sheet = sheet(&machine(2000.0, 1.0)).expect("a sheet");
+        (sheet.launch.grade, sheet.launch.burns, sheet.warm) = (0.12, burns, warm);
+        advice(&sheet)
+    };
     let of = |engagement, second| first(&machine(engagement, second));
     vec![
         sentences("sheet, a weak spring", &of(2000.0, 0.9)),
@@ -36,6 +46,12 @@ pub fn sheets() -> Vec<Said> {
         sentences("sheet, springs below the idle", &of(1600.0, 1.0)),
         sentences("sheet, springs too near to the idle", &of(1750.0, 1.0)),
         sentences("sheet, the wrong oil and a weak spring", &first(&wrong)),
+        sentences("sheet, a start that burns", &starts(Some(2300.0), None)),
+        sentences("sheet, a start that burns when warm", &starts(None, Some(WARM))),
+        sentences(
+            "sheet, a start too hot when warm",
+            &starts(None, Some(HillStart { burns: None, locks: None, ..WARM })),
+        ),
     ]
 }
 
@@ -72,4 +88,19 @@ fn a_machine_that_stays_on_its_slope_does_not_move_off_and_locks_at_no_speed() {
         crawls.contains("at full throttle it reaches 3.6 km/h") && crawls.contains("locks up at full throttle"),
         "{crawls}"
     );
+}
+
+#[test]
+fn a_start_that_burns_or_overheats_is_warned_of_from_cold_or_else_warm() {
+    let said = |burns: Option<f64>, warm: Option<HillStart>| {
+        let mut sheet = sheet(&machine(2000.0, 1.0)).expect("a sheet");
+        (sheet.launch.grade, sheet.launch.burns, sheet.warm) = (0.12, burns, warm);
+        advice(&sheet).iter().map(Words::text).collect::<String>().replace('\u{a0}', " ")
+    };
+    assert_eq!(said(None, None), "");
+    let cold = said(Some(2300.0), Some(WARM));
+    assert!(cold.starts_with("Do not start it on a slope of 12 %: from cold the clutch burns"), "{cold}");
+    let warm = said(None, Some(WARM));
+    assert!(warm.contains("warm from stop-and-go its lining reaches 283 °C"), "{warm}");
+    assert_eq!(said(None, Some(HillStart { lining: 480.0, burns: None, ..WARM })), "");
 }

@@ -4,10 +4,11 @@ use super::said::{HOUR, RPM, Said, all, clauses, sentences};
 use crate::made_up::shop;
 use slipsoak_engine::finding::Weak;
 use slipsoak_engine::fleet::Known;
+use slipsoak_engine::hill_start::HillStart;
 use slipsoak_engine::names::{IdleKind, Part};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Warned, Warning};
-use slipsoak_engine::spring_choice::{Choice, Found, Heated, Judged, MadeOf, Reason, Verdict};
+use slipsoak_engine::spring_choice::{Choice, EachStart, Found, Heated, Judged, MadeOf, Reason, Verdict};
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
@@ -36,6 +37,10 @@ pub const IN_USE: [Warning; 15] = {
     ]
 };
 
+/// A start on a slope that burns the clutch and overheats its lining.
+const BURNING: HillStart =
+    HillStart { grade: 0.1, locks: Some(31.4), heat: 38_000.0, lining: 556.0, shoes: 390.0, burns: Some(2300.0) };
+
 /// The reason after another: a new one has to find its place here.
 pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
     let (part, peak, limit) = (Heated::Lining, 545.0, 523.15);
@@ -61,8 +66,12 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
         Reason::TooNear { .. } => Reason::SpringsUnknown { peak: 503.0, limit: 473.15 },
         Reason::SpringsUnknown { .. } => Reason::NeverLocks,
         Reason::NeverLocks => Reason::TooSteep { grade: 0.1, steepest: 0.062 },
-        Reason::TooSteep { .. } => Reason::LocksLate { grade: 0.0 },
-        Reason::LocksLate { .. } => Reason::TooHot { part, peak, limit },
+        Reason::TooSteep { .. } => Reason::LocksLate { grade: 0.0, warm: false },
+        Reason::LocksLate { warm: false, .. } => Reason::LocksLate { grade: 0.1, warm: true },
+        Reason::LocksLate { .. } => Reason::StartBurns { start: BURNING, bears: Some(0.07) },
+        Reason::StartBurns { bears: Some(_), .. } => Reason::StartBurns { start: BURNING, bears: None },
+        Reason::StartBurns { .. } => Reason::StartTooHot { start: BURNING, limit, bears: Some(0.07) },
+        Reason::StartTooHot { .. } => Reason::TooHot { part, peak, limit },
         Reason::TooHot { .. } => Reason::CrawlTooHot { speed: 2.8, peak, limit },
         Reason::CrawlTooHot { .. } => Reason::Beyond { peak: 650.0 },
         Reason::Beyond { .. } => Reason::NoLife { peak: 800.0, limit: 773.15 },
@@ -83,14 +92,22 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
         }
         Reason::Hot { part: Heated::Springs, .. } => Reason::HeldSlipping { speed: 4.2, lock },
         Reason::HeldSlipping { .. } => Reason::CrawlSlips { speed: 2.8, power: 240.0, lining: 500.0, lock },
-        Reason::CrawlSlips { .. } => Reason::RollsBack { grade, distance: 0.31, speed: 0.5 },
+        Reason::CrawlSlips { .. } => Reason::StartHot { start: HillStart { lining: 500.0, ..BURNING }, limit: 423.15 },
+        Reason::StartHot { .. } => {
+            Reason::EachStart { grade, lining: 682.0, limit, lasts: Some((Part::Lining, 3.3 * HOUR)) }
+        }
+        Reason::EachStart { lasts: Some(_), .. } => Reason::EachStart { grade, lining: 500.0, limit, lasts: None },
+        Reason::EachStart { .. } => Reason::RollsBack { grade, distance: 0.31, speed: 0.5 },
         Reason::RollsBack { .. } => Reason::Clear { settled: 1907.0 * RPM, margin: 132.0 * RPM, highest: 1775.0 * RPM },
-        Reason::Clear { .. } => Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: Some(0.118) },
+        Reason::Clear { .. } => {
+            Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: Some(0.118), bears: Some(0.09) }
+        }
         Reason::Locks { steepest: Some(_), .. } => {
-            Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: None }
+            Reason::Locks { motor: 2621.0 * RPM, torque: 11.2, speed: 7.5, steepest: None, bears: None }
         }
         Reason::Locks { .. } => Reason::Launch { grade, speed, time: 6.4, locks: 5.7, heat: 7500.0 },
-        Reason::Launch { .. } => Reason::Peaks { lining: 459.0, drum: 457.0, power: 129.0 },
+        Reason::Launch { .. } => Reason::Starts(HillStart { lining: 410.0, locks: None, ..BURNING }),
+        Reason::Starts(_) => Reason::Peaks { lining: 459.0, drum: 457.0, power: 129.0 },
         Reason::Peaks { .. } => Reason::Steady { lock },
         Reason::Steady { .. } => Reason::CrawlLocked { speed: 2.8 },
         Reason::CrawlLocked { .. } => Reason::Lasts { part: Part::Lining, after: 432.0 * HOUR },
@@ -142,6 +159,17 @@ pub fn springs() -> Vec<Said> {
     let wrong_oil = with(&|choice| {
         choice.springs.iter_mut().for_each(|spring| spring.reasons.push(Reason::InUse(IN_USE[3])));
     });
+    let uphill = |each: Option<EachStart>| {
+        with(&|choice| {
+            choice.springs.iter_mut().filter_map(|s| s.found.as_mut()).for_each(|f| f.each_start = each);
+        })
+    };
+    let hot = EachStart { lining: 682.0, life: Some(3.3 * HOUR), ended_by: Some(Part::Lining) };
+    let starts = [
+        uphill(Some(hot)),
+        uphill(Some(EachStart { lining: 480.0, ..hot })),
+        uphill(Some(EachStart { lining: 780.0, life: None, ended_by: None })),
+    ];
     let steep = Reason::TooSteep { grade: 0.4, steepest: 0.18 };
     let lives_alike = with(&|choice| {
         choice.best_steady = Some("1700 rpm".to_owned());
@@ -175,6 +203,9 @@ pub fn springs() -> Vec<Said> {
         sentences("choose, a spring to look for", &dragging(Some((Verdict::Fits, Reason::Steady { lock: 6.0 })))),
         sentences("choose, a spring to look for, with warnings", &dragging(Some((Verdict::Warned, hot)))),
         sentences("choose, no stiffer spring fits", &dragging(Some((Verdict::Unfit, Reason::Beyond { peak: 700.0 })))),
+        sentences("choose, every start on the slope overheats", &starts[0]),
+        sentences("choose, every start on the slope", &starts[1]),
+        sentences("choose, every start on the slope, beyond the model", &starts[2]),
         sentences("choose, no spring starts on the slope", &dragging(Some((Verdict::Unfit, steep)))),
         sentences("choose, a margin that costs no life", &lives_alike),
         sentences("choose, the washer chars first", &charring),
@@ -238,4 +269,14 @@ fn level_ground_is_named_only_where_the_use_is_ridden_on_it() {
     let terraces = said([-0.04, 0.04], 0.06);
     assert!(terraces.contains("slopes from −4 % to 4 %"), "{terraces}");
     assert!(terraces.contains("it must start on slopes of 6 %"), "{terraces}");
+}
+
+#[test]
+fn a_life_on_level_ground_is_not_that_of_starts_on_the_slope() {
+    let each = EachStart { lining: 682.0, life: Some(3.3 * HOUR), ended_by: Some(Part::Lining) };
+    let mut choice = shop::choice();
+    choice.springs.iter_mut().filter_map(|s| s.found.as_mut()).for_each(|f| f.each_start = Some(each));
+    let said = words::choice::statement(&choice).iter().map(Words::text).collect::<String>().replace('\u{a0}', " ");
+    assert!(said.contains("of running on level ground") && said.contains("about 3.3 h"), "{said}");
+    assert!(said.contains("409 °C") && said.contains("over its limit"), "{said}");
 }
