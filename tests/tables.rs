@@ -2,6 +2,7 @@
 
 use slipsoak::read::inspections::{inspections, thermometers};
 use slipsoak::read::{ridelog, trace};
+use slipsoak_engine::parts::Machine;
 
 const RIDE: &str = "time [s],speed [km/h]\n0,0\n10,0\n20,18\n30,18\n40,0\n";
 
@@ -39,7 +40,8 @@ fn a_trace_tells_which_columns_it_does_not_use_and_where_its_times_begin() {
 #[test]
 fn inspections_are_read_from_a_spreadsheet_with_decimal_commas() {
     let (plain, none) =
-        inspections("w.csv", "clutch,hours [h],washer [mm]\nA,0,0.762\nA,120.5,0.7\n").expect("readings");
+        inspections("w.csv", "clutch,hours [h],washer [mm]\nA,0,0.762\nA,120.5,0.7\n", &Machine::default())
+            .expect("readings");
     assert!(none.is_empty());
     for text in [
         "Cart;Hours;Washer (mm)\nA;0;0,762\nA;120,5;0,7\n",
@@ -47,7 +49,8 @@ fn inspections_are_read_from_a_spreadsheet_with_decimal_commas() {
         "Cart,Hours,Washer\nA,0,0.03\"\nA,120.5,0.7 mm\n",
         "clutch\thours\twasher [µm]\nA\t0\t762\nA\t120,5\t700\n",
     ] {
-        let (read, notes) = inspections("w.csv", text).unwrap_or_else(|refused| panic!("{refused}: {text}"));
+        let (read, notes) =
+            inspections("w.csv", text, &Machine::default()).unwrap_or_else(|refused| panic!("{refused}: {text}"));
         let values = |all: &slipsoak::read::inspections::Inspections| {
             all[&None].iter().map(|read| (read.clutch.clone(), read.when, read.value)).collect::<Vec<_>>()
         };
@@ -78,7 +81,10 @@ fn a_thermocouple_log_is_read_with_temperatures_in_letters_and_clock_times() {
 fn a_table_that_may_mean_two_things_is_refused_with_what_was_seen_and_how_to_write_it() {
     let ride = |text: &str| ridelog::read("ride.csv", text).expect_err(text).to_string();
     for (text, said) in [
-        ("time [s];speed [m/s]\n0;0\n1,250;5\n", "line 3, column `time`: `1,250` may be 1.250 or 1250; write the one"),
+        (
+            "time [s]\tspeed [m/s]\n0\t0\n1,250\t5\n",
+            "line 3, column `time`: `1,250` may be 1.250 or 1250; write the one",
+        ),
         ("time [s];speed [m/s]\n0;2,5\n1.250;5\n", "`1.250` may be 1.250 or 1250, since `2,5` has a decimal comma"),
         (
             "time,speed [m/s]\n09:30,0\n",
@@ -97,7 +103,8 @@ fn a_table_that_may_mean_two_things_is_refused_with_what_was_seen_and_how_to_wri
         let refused = ride(text);
         assert!(refused.starts_with("ride.csv, line ") && refused.contains(said), "{text}: {refused}");
     }
-    let refused = inspections("w.csv", "clutch,hours,mechanic\nA,5,K\n").expect_err("refused").to_string();
+    let refused =
+        inspections("w.csv", "clutch,hours,mechanic\nA,5,K\n", &Machine::default()).expect_err("refused").to_string();
     assert!(refused.contains("no column of a measurement is there") && refused.contains("mechanic"), "{refused}");
 }
 

@@ -51,6 +51,14 @@ pub const COMMANDS: &[Refused] = &[
             "column `bushing`: `bar` is no unit",
         ],
     ),
+    (
+        &["calibrate", "ok.rhai", "--inspections", "thin.csv"],
+        &["thin.csv, line 2, column `lining`: 3.2 under [thou]", "0.081 mm", "is it in mm?", "`lining [mm]`"],
+    ),
+    (
+        &["calibrate", "ok.rhai", "--inspections", "thick.csv"],
+        &["thick.csv, line 2, column `lining`: 118 under [mm]", "3 mm new", "is it in thou?", "`118 thou`"],
+    ),
     (&["run", "ok.rhai", "--csv"], &["'--csv'", "`run --out DIR` writes tables as CSV"]),
     (&["run", "ok.rhai", "--pdf"], &["'--pdf'", "print as PDF from a browser"]),
     (

@@ -15,6 +15,8 @@ pub const FILES: &[(&str, &str)] = &[
     ("texts.json", "{\"springs\": [\"1900 rpm\"]}"),
     ("headless.csv", "0,0\n9,9\n"),
     ("mixed.csv", "time [s],speed [km/h]\n0;0\n9;9\n"),
+    ("thin.csv", "clutch,hours [h],lining [thou]\nA,0,3.2\nA,60,2.9\n"),
+    ("thick.csv", "clutch,hours [h],washer [mm],lining [mm]\nA,0,0.76,118\n"),
     ("a.gpx", "<gpx></gpx>"),
     ("springs.json", "{\"springs\": [{\"name\": \"a\", \"engagement\": \"1900 rpm\"}]}"),
     ("few.json", "{\"springs\": []}"),

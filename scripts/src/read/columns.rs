@@ -136,6 +136,12 @@ impl Columns {
         self.heads.iter().position(|h| h.name == name)
     }
 
+    /// The unit of a field that does not give its own.
+    pub fn unit_by_head(&self, (_, fields): &Line, place: usize) -> Option<&'static Unit> {
+        let head = &self.heads[place];
+        head.unit.filter(|_| head.dimension.is_some_and(|kind| with_unit(&fields[place], kind).is_none()))
+    }
+
     /// A number of a line, SI; none if the field is blank.
     pub fn number(&self, (line, fields): &Line, place: usize) -> Result<Option<f64>, Refusal> {
         let (field, head) = (&fields[place], &self.heads[place]);

@@ -1,18 +1,19 @@
 //! Reading of inspections of worn clutches and of thermocouple logs.
 
 use crate::read::columns::Columns;
+use crate::read::mistaken_unit;
 use crate::read::refusal::Refusal;
 use crate::read::units::short;
 use slipsoak_engine::calibrate::{Condition, GAUGE, Quantity, Read, Stretch, Thermometer, Under, When};
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::parts::{Dimension, Machine};
 use std::collections::BTreeMap;
 
 /// Readings by the duty they are fitted with; none means the script's only repeated duty.
 pub type Inspections = BTreeMap<Option<String>, Vec<Read>>;
 
-/// Reads a table of inspections, and notes on it.
-pub fn inspections(file: &str, text: &str) -> Result<(Inspections, Vec<String>), Refusal> {
+/// Reads a table of inspections of clutches of a machine, and notes on it.
+pub fn inspections(file: &str, text: &str, machine: &Machine) -> Result<(Inspections, Vec<String>), Refusal> {
     let quantities = Quantity::ALL.map(|q| (q.name(), q.row().dimension));
     let conditions = Condition::ALL.map(|c| (c.name(), c.row().dimension));
     let read: Vec<(&str, Dimension)> = quantities.into_iter().chain(conditions).collect();
@@ -54,6 +55,10 @@ pub fn inspections(file: &str, text: &str) -> Result<(Inspections, Vec<String>),
         for quantity in Quantity::ALL {
             let about = quantity.row();
             let Some(place) = columns.place(quantity.name()) else { continue };
+            let before = group.iter().rev().find(|r| r.clutch == fields[clutch] && r.quantity == quantity);
+            if let Some(value) = columns.number(row, place)? {
+                mistaken_unit::refuse(&columns, (row, place), (quantity, value), machine, before)?;
+            }
             let Some(value) = within(&columns, row, place, about.range)? else { continue };
             let under = under(&columns, row, quantity)?;
             used.push(quantity);

@@ -11,6 +11,7 @@ pub mod geodesic;
 pub(crate) mod hash;
 pub mod heads;
 pub mod inspections;
+pub(crate) mod mistaken_unit;
 pub(crate) mod paced;
 pub(crate) mod part_schema;
 pub mod parts_folder;

@@ -67,7 +67,7 @@ fn add_inspections(
     (script, subject): (&Script, &Subject),
 ) -> Result<(), StudyError> {
     let (file, text) = file::named(path, file::Kind::Table)?;
-    let (groups, notes) = inspections(&file, &text)?;
+    let (groups, notes) = inspections(&file, &text, &subject.variant.machine)?;
     print(&notes);
     for (duty, mut reads) in groups {
         let (duty, block) = subject.duty(script, (&file, duty.as_deref()), true)?;
