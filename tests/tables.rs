@@ -63,6 +63,14 @@ fn inspections_are_read_from_a_spreadsheet_with_decimal_commas() {
 }
 
 #[test]
+fn weights_with_three_decimals_between_semicolons_are_read_with_decimal_commas() {
+    let text = "clutch;hours [h];weight [g] ± 0,01\nA;0;615,930\nA;60;615,827\n";
+    let (read, _) = inspections("w.csv", text, &Machine::default()).expect("readings");
+    let weights: Vec<f64> = read[&None].iter().map(|read| 1e3 * read.value).collect();
+    assert!((weights[0] - 615.93).abs() < 1e-9 && (weights[1] - 615.827).abs() < 1e-9, "{weights:?}");
+}
+
+#[test]
 fn a_thermocouple_log_is_read_with_temperatures_in_letters_and_clock_times() {
     let (plain, _) = thermometers("t.csv", "time [s],bushing [°C]\n0,20\n5,25\n").expect("a log");
     let text = "Time (local);Bushing (F);Operator\n09:30:00;68;K\n09:30:05;77;K\n";

@@ -61,7 +61,7 @@ impl Columns {
         let file = file.to_owned();
         let mut columns = Self { file, line, heads, rows: lines, spare, decimals: Decimals::default() };
         columns.dated()?;
-        columns.decimals = Decimals::of(columns.numbers());
+        columns.decimals = Decimals::of(columns.numbers(), delimited::separator(text) == b';');
         wrong.extend(columns.without_units());
         if !wrong.is_empty() {
             return Err(Refusal::several(wrong));

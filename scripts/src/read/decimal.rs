@@ -21,13 +21,16 @@ pub(crate) struct Decimals {
 }
 
 impl Decimals {
-    /// Evidence of the cells.
-    pub fn of<'a>(cells: impl Iterator<Item = &'a str>) -> Self {
+    /// Evidence of the cells. Between semicolons a comma is a decimal sign: for its sake such tables are not separated by commas.
+    pub fn of<'a>(cells: impl Iterator<Item = &'a str>, semicolons: bool) -> Self {
         let mut found = Self::default();
         for cell in cells {
             match written(cell) {
                 Some(Written::Decimal('.')) if found.point.is_none() => found.point = Some(cell.to_owned()),
                 Some(Written::Decimal(',')) if found.comma.is_none() => found.comma = Some(cell.to_owned()),
+                Some(Written::Either(',')) if semicolons && found.comma.is_none() => {
+                    found.comma = Some(cell.to_owned());
+                }
                 _ => {}
             }
         }
@@ -109,8 +112,10 @@ mod tests {
     #[test]
     fn a_number_is_taken_where_its_decimal_sign_can_mean_one_thing() {
         let none = Decimals::default();
-        let comma = Decimals::of(["0,76", "1200"].into_iter());
-        let point = Decimals::of(["18.5"].into_iter());
+        let comma = Decimals::of(["0,76", "1200"].into_iter(), false);
+        let point = Decimals::of(["18.5"].into_iter(), false);
+        let weights = Decimals::of(["615,930", "615,827"].into_iter(), true);
+        let both = Decimals::of(["615,930", "18.5"].into_iter(), true);
         for (given, cell, value) in [
             (&none, "12", 12.0),
             (&none, "1.234", 1.234),
@@ -118,6 +123,7 @@ mod tests {
             (&none, "-,5", -0.5),
             (&comma, "1,524", 1.524),
             (&comma, "18.5", 18.5),
+            (&weights, "615,930", 615.93),
             (&point, "1.234", 1.234),
             (&point, "1,5e3", 1500.0),
         ] {
@@ -126,6 +132,8 @@ mod tests {
         for (given, cell, said) in [
             (&none, "1,234", "`1,234` may be 1.234 or 1234; write the one"),
             (&point, "1,234", "may be 1.234 or 1234"),
+            (&both, "615,930", "may be 615.930 or 615930"),
+            (&weights, "1.234", "may be 1.234 or 1234, since `615,930` has a decimal comma"),
             (&comma, "1.234", "may be 1.234 or 1234, since `0,76` has a decimal comma"),
             (&none, "1,234,567", "between thousands; write 1234567"),
             (&none, "1.234,5", "between thousands; write 1234.5"),

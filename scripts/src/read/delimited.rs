@@ -11,7 +11,7 @@ pub type Line = (u64, Vec<String>);
 pub(crate) fn lines(file: &str, text: &str) -> Result<Vec<Line>, Refusal> {
     let text = text.trim_start_matches('\u{feff}');
     let named = text.lines().next().and_then(named_mark);
-    let mark = named.unwrap_or_else(|| mark(text));
+    let mark = separator(text);
     let mut reader = csv::ReaderBuilder::new()
         .delimiter(mark)
         .has_headers(false)
@@ -52,6 +52,12 @@ pub(crate) fn lines(file: &str, text: &str) -> Result<Vec<Line>, Refusal> {
         cells.truncate(width);
     }
     Ok(lines)
+}
+
+/// The separator of a table.
+pub(crate) fn separator(text: &str) -> u8 {
+    let text = text.trim_start_matches('\u{feff}');
+    text.lines().next().and_then(named_mark).unwrap_or_else(|| mark(text))
 }
 
 fn uneven(file: &str, line: u64, why: &impl Display) -> Refusal {
