@@ -59,6 +59,10 @@ pub const COMMANDS: &[Refused] = &[
         &["calibrate", "ok.rhai", "--inspections", "thick.csv"],
         &["thick.csv, line 2, column `lining`: 118 under [mm]", "3 mm new", "is it in thou?", "`118 thou`"],
     ),
+    (
+        &["retrace", "millis.csv"],
+        &["millis.csv, line 3, column `time`", "goes up by 1000 s", "milliseconds", "`time [ms]`", "every 10 s"],
+    ),
     (&["run", "ok.rhai", "--csv"], &["'--csv'", "`run --out DIR` writes tables as CSV"]),
     (&["run", "ok.rhai", "--pdf"], &["'--pdf'", "print as PDF from a browser"]),
     (

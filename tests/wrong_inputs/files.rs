@@ -17,6 +17,7 @@ pub const FILES: &[(&str, &str)] = &[
     ("mixed.csv", "time [s],speed [km/h]\n0;0\n9;9\n"),
     ("thin.csv", "clutch,hours [h],lining [thou]\nA,0,3.2\nA,60,2.9\n"),
     ("thick.csv", "clutch,hours [h],washer [mm],lining [mm]\nA,0,0.76,118\n"),
+    ("millis.csv", "time [s],speed [km/h]\n0,0\n1000,9\n2000,18\n3000,0\n"),
     ("a.gpx", "<gpx></gpx>"),
     ("springs.json", "{\"springs\": [{\"name\": \"a\", \"engagement\": \"1900 rpm\"}]}"),
     ("few.json", "{\"springs\": []}"),

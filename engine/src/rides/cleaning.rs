@@ -11,7 +11,7 @@ const FASTEST: f64 = 40.0;
 /// Largest plausible acceleration of a wheel on the ground, m/s². Assumed: 1.5 times a hard stop on a dry road.
 const HARDEST: f64 = 12.0;
 /// Longest interval between points that does not count as a gap, s.
-const GAP: f64 = 10.0;
+pub const GAP: f64 = 10.0;
 /// Speed below which position noise looks like riding, m/s. Assumed: 2 m of noise in 3 s.
 const WANDER: f64 = 0.7;
 /// Shortest point spacing that is kept without averaging, s.

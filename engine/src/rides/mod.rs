@@ -4,6 +4,6 @@ mod cleaning;
 mod launches;
 mod noise;
 
-pub use cleaning::{EVEN, LONGEST, SHORTEST, Unclean, clean, gaps, rising};
+pub use cleaning::{EVEN, GAP, LONGEST, SHORTEST, Unclean, clean, gaps, rising};
 pub use launches::{classes, followed};
 pub use noise::{Point, made_good};

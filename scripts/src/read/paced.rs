@@ -12,6 +12,8 @@ const KNOWN: [&str; 2] = ["time", "speed"];
 pub(crate) struct Paced {
     /// the table
     pub columns: Columns,
+    /// index of the time column
+    pub time: usize,
     /// index of the speed column
     pub speed: usize,
     /// whether its times are dates or clock times
@@ -53,5 +55,5 @@ pub(crate) fn read(file: &str, text: &str) -> Result<Paced, Refusal> {
         points.push((row.0, at, pace));
     }
     let dated = columns.heads[time].dated;
-    Ok(Paced { columns, speed, dated, points })
+    Ok(Paced { columns, time, speed, dated, points })
 }

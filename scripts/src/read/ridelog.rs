@@ -3,16 +3,20 @@
 
 use crate::read::calendar::moment;
 use crate::read::geodesic::distance;
-use crate::read::paced;
+use crate::read::heads;
+use crate::read::paced::{self, Paced};
 use crate::read::refusal::Refusal;
 use crate::read::units::short;
 use roxmltree::{Document, Node};
 use slipsoak_engine::duty::Trace;
+use slipsoak_engine::parts::Dimension;
 pub use slipsoak_engine::retraced::Cleaning;
-use slipsoak_engine::rides::{EVEN, LONGEST, Point, SHORTEST, Unclean, clean, gaps, made_good, rising};
+use slipsoak_engine::rides::{EVEN, GAP, LONGEST, Point, SHORTEST, Unclean, clean, gaps, made_good, rising};
 
 /// Largest number of attributes of one element of a GPX file: the parser compares each with all others.
 const ATTRIBUTES: usize = 100;
+/// Usual step of time over the longest that is no gap, above which a table is no recording, though some steps are short. Assumed.
+const FAR: f64 = 5.0;
 
 /// Reads and cleans a recording: GPX by the ending of the name, else CSV; `file` is its name for messages.
 pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Refusal> {
@@ -46,12 +50,37 @@ fn unclean(file: &str, why: &Unclean) -> Refusal {
 
 fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Refusal> {
     let table = paced::read(file, text)?;
-    let points = table.points;
-    report.points = points.len() as u64;
+    report.points = table.points.len() as u64;
+    let points = rising(table.points.clone(), report);
+    refuse_sparse(&table, &points)?;
     report.ignored = table.columns.spare;
-    let points = rising(points, report);
     gaps(points.iter().map(|p| p.1), report);
     Ok(points.into_iter().map(|(line, time, speed)| Point { line, time, speed, made_good: None }).collect())
+}
+
+/// Refuses a table all of whose steps of time are gaps, or the usual one of which is far longer: nothing is known of the launches
+/// between, and the times may be in another unit.
+fn refuse_sparse(table: &Paced, points: &[(u64, f64, f64)]) -> Result<(), Refusal> {
+    let mut steps: Vec<f64> = points.windows(2).map(|pair| pair[1].1 - pair[0].1).collect();
+    steps.sort_by(f64::total_cmp);
+    let far = steps.first().is_some_and(|least| *least > GAP);
+    let usual = steps.get(steps.len().saturating_sub(1) / 2).copied();
+    let usual = usual.filter(|usual| !table.dated && (far || *usual > FAR * GAP));
+    let head = &table.columns.heads[table.time];
+    let (Some(usual), Some(unit)) = (usual, head.unit) else { return Ok(()) };
+    let number = unit.from_si(usual);
+    let other = |(text, name)| {
+        let other = heads::unit(text, Dimension::Time).filter(|other| other.scale < unit.scale)?;
+        (other.si(number) <= GAP).then(|| format!("if the times are {name}, write `time [{text}]` in the head; else "))
+    };
+    let other = [("min", "minutes"), ("s", "seconds"), ("ms", "milliseconds")].into_iter().find_map(other);
+    let why = format!(
+        "the time usually goes up by {} {} from line to line, and points more than {GAP} s apart show no launch; {}record a point at least every {GAP} s",
+        short(number),
+        unit.texts[0],
+        other.unwrap_or_default()
+    );
+    Err(Refusal::field(&table.columns.file, points[1].0, &head.name, why))
 }
 
 /// Speed between successive positions, at the middle of each interval, and rest at both ends.
@@ -186,6 +215,27 @@ mod tests {
         assert_eq!(trace.points.len(), 6);
         assert_eq!((trace.points[0], report.shifted), ((0.0, 0.0), 100.0));
         assert_eq!(slipsoak_plots::words::cleaning::lines(&report, "ride.csv").len(), 7);
+    }
+
+    #[test]
+    fn a_table_whose_steps_are_gaps_is_refused_with_the_unit_that_would_make_them_short() {
+        let table = |unit: &str, step: f64, odd: &str| {
+            let line = |k: i32| format!("{},{}\n", f64::from(k) * step, 3 * (k % 3));
+            let rows = (0..9).fold(String::new(), |rows, k| rows + &line(k));
+            read("ride.csv", &format!("time [{unit}],speed [m/s]\n{rows}{odd}"))
+        };
+        for (unit, step, odd, said) in [
+            ("s", 1000.0, "", "line 3, column `time`: the time usually goes up by 1000 s"),
+            ("s", 100.0, "803,3\n", "if the times are milliseconds, write `time [ms]`"),
+            ("s", 20.0, "", "`time [ms]` in the head; else record a point at least every 10 s"),
+            ("min", 1.0, "", "if the times are seconds, write `time [s]`"),
+        ] {
+            let refused = table(unit, step, odd).expect_err(said).to_string();
+            assert!(refused.contains(said), "{refused}");
+        }
+        for (unit, step, odd) in [("s", 10.0, ""), ("s", 20.0, "165,3\n"), ("ms", 100.0, ""), ("min", 0.1, "")] {
+            assert!(table(unit, step, odd).is_ok(), "{step} {unit}");
+        }
     }
 
     #[test]
