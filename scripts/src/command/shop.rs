@@ -6,6 +6,7 @@ use crate::command::options::{Output, Part, Threads, count};
 use crate::command::progress::Progress;
 use crate::command::shop_values::take;
 use crate::error::Error;
+use crate::read::quantity::read;
 use crate::read::refusal::Refusal;
 use crate::read::uses::usage;
 use crate::read::variant::BUILT_IN;
@@ -14,6 +15,7 @@ use crate::shop::{Posed, QUESTIONS, Question};
 use crate::study::request::pool;
 use clap::error::ErrorKind;
 use clap::{Arg, ArgAction, ArgMatches, Args as _, Command, FromArgMatches, Subcommand};
+use slipsoak_engine::parts::Dimension;
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words::text::shell;
 use slipsoak_plots::words::uses;
@@ -117,11 +119,16 @@ fn argument(option: &'static ShopOption) -> Arg {
     }
 }
 
-/// A number of drops.
+/// A number of drops, or their volume.
 fn drops(text: &str) -> Result<String, String> {
+    if read(text, Dimension::Volume).is_ok() {
+        return Ok(text.to_owned());
+    }
     let number = text.trim().trim_end_matches("drops").trim_end_matches("drop").trim();
     let read = number.parse::<f64>().ok().filter(|drops| drops.is_finite());
-    let read = read.ok_or("a number of drops is wanted here, such as 4 or 4.5, with a decimal point")?;
+    let read = read.ok_or(
+        "a number of drops is wanted here, such as 4 or 4.5, with a decimal point, or their volume, such as \"0.2 mL\"",
+    )?;
     Ok(read.to_string())
 }
 

@@ -6,6 +6,7 @@ use crate::read::file;
 use crate::read::quantity::{QuantityError, meant, read, read_near, show_as, speed, thousands};
 use crate::read::refusal::Refusal;
 use crate::read::stock::Stock;
+use crate::read::units::{short, show};
 use crate::shop::caller::springs;
 use crate::shop::options::{Form, Given, ShopOption, TOLERANCE, quantity};
 use slipsoak_engine::document::Kind;
@@ -63,11 +64,25 @@ pub(super) fn take(
             let hours = if bare { format!("{text} h") } else { text.to_owned() };
             given.quantities.insert(option.name, within(option, &hours, value(option, &hours)?)?);
         }
-        Form::Quantity | Form::Also(_) | Form::Together(_) | Form::Drops | Form::Tolerance => {
+        Form::Drops => drop(given.quantities.insert(option.name, drops(option, text, machine)?)),
+        Form::Quantity | Form::Also(_) | Form::Together(_) | Form::Tolerance => {
             given.quantities.insert(option.name, within(option, text, value(option, text)?)?);
         }
     }
     Ok(())
+}
+
+/// Drops, given by their number or by their volume.
+fn drops(option: &ShopOption, text: &str, machine: &Machine) -> Result<f64, Refusal> {
+    let Ok(volume) = read(text, Dimension::Volume) else { return within(option, text, value(option, text)?) };
+    let drop = machine.oiling.drop;
+    let (least, most) = option.range;
+    let by_volume = ShopOption { range: (least * drop, most * drop), dimension: Dimension::Volume, ..*option };
+    let of_one = format!("{} (oiling.drop)", show(drop, Dimension::Volume));
+    within(&by_volume, text, volume).map_err(|why| Refusal::new(format!("{why}; a drop is {of_one}")))?;
+    let drops = volume / drop;
+    print(&[format!("note: --{} {} makes {} drops of {of_one}", option.name, text.trim(), short(drops))]);
+    Ok(drops)
 }
 
 /// Checks a value against the range of its option; a refusal has the unit in which it was written.

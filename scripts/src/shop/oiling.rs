@@ -20,7 +20,9 @@ pub(super) static OILING: Question = Question {
             .help("rest after it [default: until a day after it began]"),
         quantity("weekly", (600.0, 7.0 * DAY), D::Time, "10 h")
             .help("riding in a week, so that the interval is given by the calendar too"),
-        quantity("drops", (0.5, 100.0), D::Ratio, "4").form(Form::Drops, "N").help("drops of one service"),
+        quantity("drops", (0.5, 100.0), D::Ratio, "4")
+            .form(Form::Drops, "N")
+            .help("drops of one service, or their volume, such as \"0.2 mL\": the setting oiling.drop is the volume of one, usually 0.04 mL"),
         quantity("found", (0.3, 1.0), D::Ratio, "85 %")
             .help("oil fill of the bushing at which habits are compared, such as \"85 %\""),
         quantity("grease", (1e-9, 1e-5), D::Volume, "0.5 mL")

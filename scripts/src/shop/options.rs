@@ -38,7 +38,7 @@ pub enum Form {
     Also(&'static str),
     /// as a quantity, and only together with another option
     Together(&'static str),
-    /// as a number of drops
+    /// as a number of drops, or as their volume
     Drops,
     /// as a whole number; the greatest on the command line, where numbers are not rounded
     Count(u64),

@@ -36,7 +36,9 @@ pub(super) static SEASON: Question = Question {
         named("temperatures", Form::Text, "LIST").help(
             "mean temperature of each month, such as \"8, 12, 18 °C\", or one for all [default: the machine's ambient]",
         ),
-        quantity("drops", (0.5, 100.0), D::Ratio, "4").form(Form::Drops, "N").help("drops of oil of one service"),
+        quantity("drops", (0.5, 100.0), D::Ratio, "4")
+            .form(Form::Drops, "N")
+            .help("drops of oil of one service, or their volume, such as \"0.2 mL\""),
         named("oil-on", Form::Text, "WEEKDAY").help("weekday of the oiling [default: Mon]"),
         named("oil-every", Form::Text, "DAYS")
             .help("days between oilings instead of a weekday, such as \"14 days\": they fall on the next riding day"),

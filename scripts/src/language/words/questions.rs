@@ -4,6 +4,7 @@ use crate::language::calibrated::applied;
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, whole};
+use crate::language::words::services::counted;
 use crate::read::calibration;
 use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;
@@ -154,6 +155,11 @@ fn asked(
             }
             Form::Count(_) => {
                 given.counts.insert(option.name, whole(word, option.name, value, option.range)?);
+            }
+            Form::Drops => {
+                let drops = counted(variant.machine.oiling.drop, value);
+                let drops = between(word, option.name, &drops, option.range, option.dimension)?;
+                given.quantities.insert(option.name, drops);
             }
             _ => {
                 let value = between(word, option.name, value, option.range, option.dimension)?;

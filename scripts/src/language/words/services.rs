@@ -11,10 +11,10 @@ use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Dimension as D, Parameter, settings};
 use slipsoak_engine::parts_file;
 
-/// Oil as a number of drops, where it is given as a volume.
-fn counted(ride: &Ride, given: &Dynamic) -> Dynamic {
+/// Oil as a number of drops of this volume, m³, where it is given as a volume.
+pub(crate) fn counted(drop: f64, given: &Dynamic) -> Dynamic {
     match Number::of(given) {
-        Some(Number { value, of: Some(D::Volume) }) => Dynamic::from_float(value / ride.drop_volume()),
+        Some(Number { value, of: Some(D::Volume) }) => Dynamic::from_float(value / drop),
         _ => given.clone(),
     }
 }
@@ -26,7 +26,7 @@ pub(crate) const WORDS: &[Word] = &[
         r#"ride.oil(4); ride.oil(0.1.mL); ride.oil(2, "SAE 40");"#,
         |to| {
             let oiled = |context: &NativeCallContext, ride: &Ride, drops: &Dynamic, oil| -> Answer<()> {
-                let drops = held("oil", "number of drops", &counted(ride, drops), &duty::DROPS, D::Ratio)?;
+                let drops = held("oil", "number of drops", &counted(ride.drop_volume(), drops), &duty::DROPS, D::Ratio)?;
                 ride.act(context, Segment::Service(Service::Oil { drops, oil }))
             };
             to.engine.register_fn(to.word, move |context: NativeCallContext, ride: &mut Ride, drops: Dynamic| {
