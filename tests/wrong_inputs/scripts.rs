@@ -30,6 +30,20 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
         "machine(\"example\").spread(\"motor.idle\", uniform(0.2.mm));",
         &["the width for `motor.idle` is 0.2.mm, a length", "a speed of the motor is needed, such as `2000.rpm`"],
     ),
+    // several wrong values: one message names all
+    (
+        "compare(machine(\"example\").lined(\"cork\").spring(99.rpm), duty(\"d\", |ride| { ride.idle(-2.s); ride.oil(900); }));",
+        &[
+            "the lining `cork` is not known",
+            "clutch.engagement is 99 rpm",
+            "`idle`: its time is -2 s",
+            "`oil`: its number of drops is 900",
+        ],
+    ),
+    (
+        "let cart = machine(\"nowhere\");\ncompare(cart, duty(\"d\", |ride| { ride.hold(900.km_h, 5.s); }));",
+        &["no machine `nowhere.json`", "line 2", "900 km/h"],
+    ),
     ("machine(\"example\").lined(\"organic\");", &["either of two", "\"woven\" or \"moulded\""]),
     ("let go = 5;", &["`go`", "another name", "`my_go`"]),
     ("def day(ride): ride.idle(1.s)", &["fn day(ride) { … }"]),
