@@ -43,6 +43,16 @@ impl Ledgers {
     }
 }
 
+/// The oil's ledger from a moment of the run on; what it holds then stands in it as “at the start”.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OilSince {
+    /// the moment, s from the start of the run
+    pub time: f64,
+    /// the ledger, kg
+    pub ledger: Ledger,
+}
+
 /// One ledger: inputs equal changes of stored amounts plus outputs.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -7,7 +7,7 @@ pub use super::{
     close_up::CloseUp,
     engagement::Engagement,
     halt::Halt,
-    ledgers::{Ledger, Ledgers},
+    ledgers::{Ledger, Ledgers, OilSince},
     life::{Horizon, Inside, LifePoint, Missed, PartUse},
     run::{Event, Moment, Run},
     segments::{Extremes, SegmentSummary},

@@ -4,7 +4,7 @@ use super::close_up::CloseUp;
 use super::columns::{round, round_rows};
 use super::engagement::Engagement;
 use super::halt::Halt;
-use super::ledgers::Ledgers;
+use super::ledgers::{Ledger, Ledgers, OilSince};
 use super::life::{Horizon, PartUse};
 use super::segments::{self, Extremes, SavedSegments, SegmentSummary};
 use super::setting::Setting;
@@ -74,6 +74,9 @@ pub struct Run {
     pub overall: Extremes,
     /// balances of energy, oil and wear
     pub ledgers: Ledgers,
+    /// the oil's ledger from the moment before oil or grease was put on for the first time; none if none was, or at the start
+    #[serde(default)]
+    pub oil_since: Option<OilSince>,
     /// use of each part, 0 new to 1 at its limit
     pub parts: Vec<PartUse>,
     /// skipping and lives of a repeated block; none if nothing was repeated
@@ -108,6 +111,11 @@ impl Run {
         }
         self.engagement.round();
         self
+    }
+
+    /// The oil's ledger from the first oiling on, else that of the whole run: what was lost before is nothing of what was put on.
+    pub fn oil_ledger(&self) -> &Ledger {
+        self.oil_since.as_ref().map_or(&self.ledgers.oil, |since| &since.ledger)
     }
 
     /// Distance covered in an hour of running, m.

@@ -1,6 +1,6 @@
 //! Ledgers of energy, oil and wear, from the start of a run to its end.
 
-use crate::document::record::{Ledger, Ledgers};
+use crate::document::record::{Ledger, Ledgers, OilSince};
 use crate::life::Pair;
 use crate::model::{Assembly, COARSE, MECHANICS, NOTHING, counter, slow, state};
 use crate::names::{Book, Entry};
@@ -8,6 +8,8 @@ use std::ops::Range;
 
 /// Ledgers with a residual left by skipping.
 const EVENED: [Book; 5] = [Book::Mechanics, Book::Chain, Book::Heat, Book::Oil, Book::Clutch];
+/// Place of the oil among them.
+const OIL: usize = 3;
 /// Relative residual at which the ledgers of heat fail a run.
 const HEAT: f64 = 1e-9;
 /// Rounding error of a part's heat over about ten thousand steps, relative to its heat above 0 K. The heat flow may be
@@ -26,6 +28,17 @@ pub(crate) struct Held {
     worn: [f64; Pair::COUNT],
 }
 
+/// State of the oil when some was put on for the first time.
+#[derive(Clone, Debug)]
+struct OilBegun {
+    time: f64,
+    y: Vec<f64>,
+    put_on: f64,
+    of_parts: f64,
+    removed: f64,
+    skipped: f64,
+}
+
 /// Entries of the ledgers that the counters do not contain.
 #[derive(Clone, Debug)]
 pub(crate) struct Books {
@@ -34,6 +47,8 @@ pub(crate) struct Books {
     pub oil_put_on: f64,
     pub oil_of_parts: f64,
     pub oil_removed: f64,
+    /// when oil was put on for the first time, unless that was at the start
+    begun: Option<OilBegun>,
     /// worn volume of each pair that was removed with a worn part, m³
     pub worn_off: [f64; Pair::COUNT],
     /// allowed error of speeds relative to the default, at least 1
@@ -45,6 +60,13 @@ pub(crate) struct Books {
     pub opening: Vec<f64>,
 }
 
+/// Books a residual that was left by skipping.
+fn even_out(ledger: &mut Ledger, missing: f64) {
+    ledger.outward.insert(Entry::EvenedOut, missing);
+    ledger.residual -= missing;
+    ledger.relate();
+}
+
 impl Books {
     pub fn open(y: &[f64]) -> Self {
         let none = [0.0; Pair::COUNT];
@@ -53,6 +75,7 @@ impl Books {
             oil_put_on: 0.0,
             oil_of_parts: 0.0,
             oil_removed: 0.0,
+            begun: None,
             worn_off: none,
             coarse: 1.0,
             adjusted: Held::default(),
@@ -94,6 +117,60 @@ impl Books {
         for (sum, book) in self.skipped.get_or_insert([0.0; 5]).iter_mut().zip(EVENED) {
             *sum += after.of(book).residual - before.of(book).residual;
         }
+    }
+
+    /// Marks the moment before oil is put on, if it is the first time.
+    pub fn begin_oil(&mut self, time: f64, y: &[f64]) {
+        if self.begun.is_none() && self.oil_put_on == 0.0 && time > 0.0 {
+            self.begun = Some(OilBegun {
+                time,
+                y: y.to_vec(),
+                put_on: self.oil_put_on,
+                of_parts: self.oil_of_parts,
+                removed: self.oil_removed,
+                skipped: self.skipped.map_or(0.0, |skipped| skipped[OIL]),
+            });
+        }
+    }
+
+    /// The oil's ledger from the first oiling on.
+    pub fn oil_since(&self, y: &[f64]) -> Option<OilSince> {
+        let begun = self.begun.as_ref()?;
+        let mut ledger = self.oil(y, &begun.y, [begun.put_on, begun.of_parts, begun.removed]);
+        if let Some(skipped) = self.skipped {
+            even_out(&mut ledger, skipped[OIL] - begun.skipped);
+        }
+        Some(OilSince { time: begun.time, ledger })
+    }
+
+    /// The oil's ledger since a state; with what had been put on, had come with new parts and was removed until then, kg.
+    fn oil(&self, y: &[f64], from: &[f64], [put_on, of_parts, removed]: [f64; 3]) -> Ledger {
+        let since = |k: usize| y[k] - from[k];
+        Ledger::of(
+            "kg",
+            1e-10,
+            &[
+                (Entry::InPoresAtTheStart, from[state::PORES]),
+                (Entry::InFilmAtTheStart, from[state::FILM]),
+                (Entry::InWasherAtTheStart, from[state::WASHER_OIL]),
+                (Entry::PutOn, self.oil_put_on - put_on),
+                (Entry::InNewParts, self.oil_of_parts - of_parts),
+            ],
+            &[
+                (Entry::InPores, y[state::PORES]),
+                (Entry::InFilm, y[state::FILM]),
+                (Entry::InWasher, y[state::WASHER_OIL]),
+                (Entry::InGrease, since(state::GREASE)),
+                (Entry::OnLining, (state::LINING_OIL..=state::SOAKED).map(since).sum()),
+            ],
+            &[
+                (Entry::Flung, since(counter::FLUNG)),
+                (Entry::Evaporated, since(counter::EVAPORATED)),
+                (Entry::RunOff, since(counter::RUN_OFF)),
+                (Entry::Leaked, since(counter::LEAKED)),
+                (Entry::RemovedWithParts, self.oil_removed - removed),
+            ],
+        )
     }
 
     fn stored(&self, a: &Assembly, y: &[f64], nodes: Range<usize>) -> f64 {
@@ -181,39 +258,13 @@ impl Books {
         for (ledger, nodes) in [(&mut heat, state::LINING..state::HEAD), (&mut clutch, state::LINING..state::BLOCK)] {
             ledger.allowed = ledger.allowed.max(rounded(nodes) / ledger.largest().max(NOTHING));
         }
-        let oil = Ledger::of(
-            "kg",
-            1e-10,
-            &[
-                (Entry::InPoresAtTheStart, self.opening[state::PORES]),
-                (Entry::InFilmAtTheStart, self.opening[state::FILM]),
-                (Entry::InWasherAtTheStart, self.opening[state::WASHER_OIL]),
-                (Entry::PutOn, self.oil_put_on),
-                (Entry::InNewParts, self.oil_of_parts),
-            ],
-            &[
-                (Entry::InPores, y[state::PORES]),
-                (Entry::InFilm, y[state::FILM]),
-                (Entry::InWasher, y[state::WASHER_OIL]),
-                (Entry::InGrease, y[state::GREASE]),
-                (Entry::OnLining, y[state::LINING_OIL..=state::SOAKED].iter().sum()),
-            ],
-            &[
-                (Entry::Flung, y[counter::FLUNG]),
-                (Entry::Evaporated, y[counter::EVAPORATED]),
-                (Entry::RunOff, y[counter::RUN_OFF]),
-                (Entry::Leaked, y[counter::LEAKED]),
-                (Entry::RemovedWithParts, self.oil_removed),
-            ],
-        );
+        let oil = self.oil(y, &self.opening, [0.0; 3]);
         let mut ledgers = Ledgers { mechanics, chain, heat, oil, wear: self.wear(a, slow), clutch };
         if let Some(skipped) = self.skipped {
             let energy =
                 [&mut ledgers.mechanics, &mut ledgers.chain, &mut ledgers.heat, &mut ledgers.oil, &mut ledgers.clutch];
             for (ledger, missing) in energy.into_iter().zip(skipped) {
-                ledger.outward.insert(Entry::EvenedOut, missing);
-                ledger.residual -= missing;
-                ledger.relate();
+                even_out(ledger, missing);
             }
         }
         ledgers

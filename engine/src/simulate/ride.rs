@@ -272,6 +272,7 @@ impl Simulation {
     pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
         let ledgers = self.books.close(&self.assembly, &self.y, &self.slow);
         self.check(&ledgers)?;
+        let oil_since = self.books.oil_since(&self.y);
         self.watch.listen(&mut self.assembly);
         let (a, Watch { recorder, events, .. }) = (&self.assembly, &self.watch);
         let windows = recorder.windows();
@@ -333,6 +334,7 @@ impl Simulation {
             events_left_out,
             overall,
             ledgers,
+            oil_since,
             parts,
             horizon: self.horizon,
             supplies: Supply::ALL.into_iter().zip(self.supplies).filter(|used| used.1 > 0.0).collect(),

@@ -16,6 +16,9 @@ impl Simulation {
         let mut machine = self.assembly.machine.clone();
         let held = self.books.held(&self.assembly, &self.y, &self.slow);
         self.use_up(service);
+        if matches!(service, Service::Oil { .. } | Service::Grease(_)) {
+            self.books.begin_oil(self.time, &self.y);
+        }
         match service {
             Service::Oil { drops, oil } => self.oil(*drops, oil)?,
             Service::Grease(volume) => {

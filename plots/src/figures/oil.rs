@@ -68,7 +68,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         if look.narrow() { CHART + LINE * runs.len().div_ceil(2) as f64 } else { LINE * runs.len() as f64 + 90.0 };
     let chart = CHART.max(lines);
     let (rows, part, rest) = rows(record, look, ROWS.min(rows_that_fit(HEAD + chart + WAY + FOOT, ROW)))?;
-    let words = format!("Where each drop ended (a dot: {}){part}", rows.dot());
+    let since = if runs.iter().any(|run| run.oil_since.is_some()) { " from the first oiling on" } else { "" };
+    let words = format!("Where each drop ended{since} (a dot: {}){part}", rows.dot());
     let words = wrapped(&words, Type::HEADING, look.width() - 2.0 * SIDE)?;
     let way = WAY + LINE * (words.len() - 1) as f64;
     let below = way + rows.height(look.width(), look.narrow());
@@ -117,7 +118,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let kept: Vec<(usize, f64)> =
         runs.iter().enumerate().filter_map(|(k, run)| Some((k, Oil::of(run).kept()?))).collect();
     let heading = part_findings::drops(record, &kept);
-    let grip = "Bushing: pores and clearance. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: at worst in the run (pale) and at its end (full); by assumed films of oil.";
+    let grip = "Clearance: on the shaft and the faces, the first to be lost. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: at worst in the run (pale) and at its end (full); by assumed films of oil.";
     let wrong = if runs.iter().any(wrong_oil) {
         " + wrong oil: PTFE, silicone or a friction modifier stays on the lining; never use it, however much is kept."
     } else {

@@ -2,6 +2,7 @@
 
 use crate::figures::reading::booked;
 use crate::sheet::prelude::*;
+use crate::words::dose::GROUND;
 use slipsoak_engine::names::{Channel, Entry, Supply};
 use slipsoak_engine::parts::settings::oiling;
 use slipsoak_engine::record::Run;
@@ -21,26 +22,31 @@ pub struct Ending {
     starts: &'static [Entry],
 }
 
-/// Every place, in the order of columns. Oil that the clearance holds is the bushing's.
-pub const ENDINGS: [Ending; 6] = [
+/// Number of places, and of the first of them, in which oil serves bushing and washer.
+pub const PLACES: usize = 7;
+const KEPT: usize = 3;
+
+/// Every place, in the order of columns. Oil that stands in the clearance is the bushing's, and the first to be lost.
+pub const ENDINGS: [Ending; PLACES] = [
     Ending {
-        name: "bushing",
+        name: "pores",
         hue: hues::BUSHING,
-        ends: &[Entry::InPores, Entry::InFilm, Entry::InGrease],
-        starts: &[Entry::InPoresAtTheStart, Entry::InFilmAtTheStart],
+        ends: &[Entry::InPores, Entry::InGrease],
+        starts: &[Entry::InPoresAtTheStart],
     },
+    Ending { name: "clearance", hue: hues::OIL, ends: &[Entry::InFilm], starts: &[Entry::InFilmAtTheStart] },
     Ending { name: "washer", hue: hues::WASHER, ends: &[Entry::InWasher], starts: &[Entry::InWasherAtTheStart] },
     Ending { name: "lining", hue: hues::LINING, ends: &[Entry::OnLining], starts: &[] },
-    Ending { name: "ground", hue: hues::MOTOR, ends: &[Entry::Flung, Entry::Leaked, Entry::RunOff], starts: &[] },
+    Ending { name: "ground", hue: hues::MOTOR, ends: &GROUND, starts: &[] },
     Ending { name: "air", hue: hues::OUTSIDE, ends: &[Entry::Evaporated], starts: &[] },
     Ending { name: "old parts", hue: hues::SHOES, ends: &[Entry::RemovedWithParts], starts: &[Entry::InNewParts] },
 ];
 
-/// The oil of a run, kg.
+/// The oil of a run from its first oiling on, kg: what was lost before is nothing of what was put on.
 pub struct Oil {
     pub put_on: f64,
     /// gained at each place of [`ENDINGS`]; below zero it was given up
-    pub gained: [f64; 6],
+    pub gained: [f64; PLACES],
     /// number of drops put on
     pub drops: f64,
     /// the most that was on the lining at once
@@ -51,7 +57,7 @@ pub struct Oil {
 
 impl Oil {
     pub fn of(run: &Run) -> Self {
-        let ledger = &run.ledgers.oil;
+        let ledger = run.oil_ledger();
         let sum = |entries: &[Entry]| entries.iter().map(|entry| booked(ledger, *entry)).sum::<f64>();
         let most = Channel::OilOnLining.of(&run.overall.most);
         let most_on_lining = if most.is_finite() { most.max(0.0) } else { 0.0 };
@@ -76,18 +82,18 @@ impl Oil {
 
     /// Share of the oil put on that bushing and washer gained; none if none was put on.
     pub fn kept(&self) -> Option<f64> {
-        (self.put_on > 0.0).then(|| ((self.gained[0] + self.gained[1]) / self.put_on).clamp(0.0, 1.0))
+        (self.put_on > 0.0).then(|| (self.gained[..KEPT].iter().sum::<f64>() / self.put_on).clamp(0.0, 1.0))
     }
 
     /// Dots at each place, of so much oil each, kg: they add up to all that went anywhere, by the largest remainders.
-    pub fn dots(&self, each: f64) -> [usize; 6] {
+    pub fn dots(&self, each: f64) -> [usize; PLACES] {
         let whole = (self.moved() / each).round() as usize;
         apportioned(self.gained.map(|kg| kg.max(0.0) / each), whole)
     }
 }
 
 /// Whole numbers that add up to a total, nearest to these amounts by the largest remainders.
-fn apportioned(amounts: [f64; 6], total: usize) -> [usize; 6] {
+fn apportioned<const N: usize>(amounts: [f64; N], total: usize) -> [usize; N] {
     let mut counts = amounts.map(|amount| amount.floor() as usize);
     let mut order: Vec<usize> = (0..amounts.len()).collect();
     order.sort_by(|a, b| amounts[*b].fract().total_cmp(&amounts[*a].fract()));

@@ -4,7 +4,7 @@ use crate::page::{Block, Cell, Group, Head, Row, Table};
 use crate::words::number::{column, power};
 use crate::words::reading::name;
 use slipsoak_engine::names::{Book, Entry};
-use slipsoak_engine::record::{Ledger, Record};
+use slipsoak_engine::record::{Ledger, Record, Run};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Largest number of runs side by side in one table.
@@ -24,10 +24,10 @@ type Side = fn(&Ledger) -> &BTreeMap<Entry, f64>;
 const SIDES: [(&str, Side); 3] = [("in", |l| &l.inward), ("stored", |l| &l.held), ("out", |l| &l.outward)];
 
 /// A convenient unit for the amounts of a ledger: its name, and its size in SI units.
-fn unit(book: Book, largest: f64) -> (&'static str, f64) {
-    match book {
-        Book::Oil => ("mg", 1e-6),
-        Book::Wear => ("mm³", 1e-9),
+fn unit(si: &str, largest: f64) -> (&'static str, f64) {
+    match si {
+        "kg" => ("mg", 1e-6),
+        "m³" => ("mm³", 1e-9),
         _ if largest >= 1e7 => ("MJ", 1e6),
         _ if largest >= 1e4 => ("kJ", 1e3),
         _ => ("J", 1.0),
@@ -46,14 +46,27 @@ fn called(entry: Entry) -> &'static str {
     if entry == Entry::SlipHeat { "slip energy" } else { entry.name() }
 }
 
+/// Caption of the oil's ledger without what was lost before the first oiling.
+const SINCE: &str = "Oil from the first oiling on, or from the start where none is put on";
+
+/// A ledger of each run.
+fn by(book: Book) -> impl Fn(&Run) -> &Ledger + Copy {
+    move |run| run.ledgers.of(book)
+}
+
 /// Every ledger of every run.
 pub fn ledgers(record: &Record) -> Vec<Block> {
     let mut blocks = Vec::new();
     for (book, caption) in CAPTIONS {
         for start in (0..record.runs.len()).step_by(BESIDE) {
             let end = record.runs.len().min(start + BESIDE);
-            blocks.push(Block::Table(table(record, book, caption, start..end)));
+            blocks.push(Block::Table(table(record, by(book), caption, start..end)));
         }
+    }
+    let since = record.runs.iter().any(|run| run.oil_since.is_some());
+    for start in (0..record.runs.len()).step_by(BESIDE).filter(|_| since) {
+        let end = record.runs.len().min(start + BESIDE);
+        blocks.push(Block::Table(table(record, Run::oil_ledger, SINCE, start..end)));
     }
     blocks
 }
@@ -64,7 +77,10 @@ pub fn in_brief(record: &Record) -> Vec<Block> {
     for start in (0..record.runs.len()).step_by(ON_TERMINAL) {
         let shown = start..record.runs.len().min(start + ON_TERMINAL);
         for (book, caption) in [(Book::Clutch, "Heat of the clutch"), (Book::Oil, "Oil")] {
-            blocks.push(Block::Table(entries(record, book, caption, shown.clone(), LEAST)));
+            blocks.push(Block::Table(entries(record, by(book), caption, shown.clone(), LEAST)));
+        }
+        if record.runs[shown.clone()].iter().any(|run| run.oil_since.is_some()) {
+            blocks.push(Block::Table(entries(record, Run::oil_ledger, SINCE, shown.clone(), LEAST)));
         }
         blocks.push(Block::Table(closings(record, shown)));
     }
@@ -103,9 +119,9 @@ fn heads(record: &Record, shown: std::ops::Range<usize>) -> impl Iterator<Item =
 }
 
 /// A ledger of some runs, with its imbalance.
-fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usize>) -> Table {
-    let mut table = entries(record, book, caption, shown.clone(), 0.0);
-    let books = || record.runs[shown.clone()].iter().map(|run| run.ledgers.of(book));
+fn table(record: &Record, of: impl Fn(&Run) -> &Ledger + Copy, caption: &str, shown: std::ops::Range<usize>) -> Table {
+    let mut table = entries(record, of, caption, shown.clone(), 0.0);
+    let books = || record.runs[shown.clone()].iter().map(of);
     let missed = books().map(|l| Cell::Number(power(l.relative, 1.0)));
     let rows = vec![Row::from(std::iter::once("relative to the largest entry".into()).chain(missed))];
     table.groups.push(Group { name: "imbalance".to_owned(), rows });
@@ -113,11 +129,17 @@ fn table(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usiz
 }
 
 /// Entries of a ledger of some runs by its sides; those under a share of the largest are summed.
-fn entries(record: &Record, book: Book, caption: &str, shown: std::ops::Range<usize>, least: f64) -> Table {
-    let books: Vec<&Ledger> = record.runs[shown.clone()].iter().map(|run| run.ledgers.of(book)).collect();
+fn entries(
+    record: &Record,
+    of: impl Fn(&Run) -> &Ledger,
+    caption: &str,
+    shown: std::ops::Range<usize>,
+    least: f64,
+) -> Table {
+    let books: Vec<&Ledger> = record.runs[shown.clone()].iter().map(of).collect();
     let all = books.iter().flat_map(|l| SIDES.iter().flat_map(move |side| side.1(l).values()));
     let largest = all.fold(0.0_f64, |m, v| m.max(v.abs()));
-    let (unit, scale) = unit(book, largest);
+    let (unit, scale) = unit(books.first().map_or("", |ledger| &ledger.unit), largest);
     let digits = if least > 0.0 { 4 } else { 5 };
     let row = |entry: &str, values: &[f64]| {
         // Rounded so that the largest entry of the table has so many digits; a tooltip shows the rest.

@@ -10,6 +10,7 @@ pub mod cleaning;
 pub mod clock;
 pub(crate) mod clutches;
 pub mod compared;
+pub(crate) mod dose;
 pub mod failed;
 pub mod failure;
 pub(crate) mod fault;

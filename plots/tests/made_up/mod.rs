@@ -110,6 +110,7 @@ fn run(k: usize, name: &str) -> Run {
         segments_left_out: 0,
         events: events(),
         events_left_out: 0,
+        oil_since: None,
         ledgers: Ledgers {
             mechanics: Ledger::default(),
             chain: Ledger::default(),
