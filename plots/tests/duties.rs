@@ -1,7 +1,7 @@
 //! What answers say of machines under several duties: each duty by itself, each spring with its own numbers, and oil where oil is short.
 
 use crate::made_up::record;
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::{Channel, Entry, Part, Supply};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Horizon, Record, Run, Warned, Warning};
 use slipsoak_engine::units::RPM;
@@ -143,6 +143,23 @@ fn of_habits_those_are_named_after_which_oil_is_due_before_a_part_is_worn_out() 
     let said = answer(&all);
     let never = "Under “never”, oil the bushing well before 76\u{a0}h of running, when its service is due";
     assert!(said.contains(never) && !said.contains("“daily”, oil"), "{said}");
+}
+
+/// The fills said first are not said again; a larger dose is said with what of it is lost.
+#[test]
+fn a_larger_dose_is_said_to_leave_the_bushing_fuller_and_drops_on_the_ground() {
+    let mut all = studied(&[2000.0], &["2 drops", "10 drops"]);
+    for (run, (drops, lost, fill)) in all.runs.iter_mut().zip([(2.0, 0.0, 0.933), (10.0, 6.4, 0.989)]) {
+        run.supplies.insert(Supply::Drops, drops);
+        run.ledgers.oil.inward.insert(Entry::PutOn, drops * 3.5e-5);
+        run.ledgers.oil.outward = [(Entry::Flung, lost * 3.5e-5)].into();
+        run.windows.mean.last_mut().expect("a window")[Channel::OilFill as usize] = fill;
+    }
+    let said = answer(&all);
+    let first = "“10 drops” leaves the bushing fuller: 98.9\u{a0}% of a full bushing at the end, against 93.3\u{a0}% with “2 drops”, but 6.4 of its 10 drops end on the ground";
+    assert!(said.contains(first) && !said.contains("pores hold"), "{said}");
+    all.runs[1].supplies.insert(Supply::Drops, 2.0);
+    assert!(answer(&all).contains("“10 drops” keeps more oil: "));
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use crate::sheet::axis::extent;
 use crate::words::cautions::OILED;
 use crate::words::compared::{about, alike, fill, life, longest_first, peak, quoted, share};
+use crate::words::dose;
 use crate::words::fault::{effect, leave_wrong_oils, most_over};
 use crate::words::reading::{end, name};
 use crate::words::say;
@@ -148,14 +149,18 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
     let slips = !grips(&most);
     let near = fills.iter().filter(|f| (most.1 - f.1).abs() <= SAME_FILL && (slips || grips(f)));
     let near: Vec<&Run> = near.map(|f| f.0).collect();
+    let next = fills.iter().find(|f| most.1 - f.1 > SAME_FILL);
+    // A larger dose leaves the bushing fuller, and more of it on the ground.
+    let cost = next.filter(|_| near.len() == 1).and_then(|next| dose::cost(most.0, next.0));
     let verb = match (near.len(), fills.len()) {
+        _ if cost.is_some() => "leaves the bushing fuller: ",
         (1, 2) => "keeps more oil: ",
         (1, _) => "keeps most oil: ",
         _ => "keep most oil, alike: ",
     };
     let words = Words::from(quoted(&near, |run| run.duty.clone())).plain(format!(" {verb}"));
     let mut words = words.strong(tenths_of_percent(most.1)).plain(" of a full bushing at the end");
-    if let Some(next) = fills.iter().find(|f| most.1 - f.1 > SAME_FILL) {
+    if let Some(next) = next {
         words = words.plain(format!(", against {} with “{}”", tenths_of_percent(next.1), next.0.duty));
         if let Some(first) = record.runs.first()
             && first.duty != next.0.duty
@@ -163,6 +168,9 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
         {
             words = words.plain(format!(" and {} with “{}”, the first compared", tenths_of_percent(own.1), first.duty));
         }
+    }
+    if let Some(cost) = cost {
+        words = words.plain(format!(", but {cost}"));
     }
     match (lives.first().and_then(|run| end(run)), lives.last().and_then(|run| end(run))) {
         (Some(long), Some(short)) if long.running > LITTLE * short.running => words.plain(format!(

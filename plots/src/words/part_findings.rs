@@ -1,6 +1,7 @@
 //! What figures of parts say, in one short sentence each: peaks, what rest does, what wears out first, the gap.
 
 use crate::words::compared::{fill, peak};
+use crate::words::dose;
 use crate::words::fault::leave_wrong_oils;
 use crate::words::number::{figures, number};
 use crate::words::reading::{end, endless, ends, name};
@@ -177,6 +178,9 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
     leave_wrong_oils(&mut sorted, |(k, _)| &record.runs[*k]);
     sorted.sort_by(|a, b| b.1.total_cmp(&a.1));
     let full = record.runs.iter().filter_map(fill).all(|fill| fill >= FULL);
+    if let Some(said) = larger_dose(record, &sorted) {
+        return said;
+    }
     match sorted[..] {
         // Which habit is kept most of then depends only on when the duty ends.
         [(_, most), .., (_, least)] if full => {
@@ -212,6 +216,18 @@ pub(crate) fn drops(record: &Record, kept: &[(usize, f64)]) -> String {
             )
         }
     }
+}
+
+/// The habit with the fullest bushing, if that is by a larger dose of which less stays than of the smaller one.
+fn larger_dose(record: &Record, kept: &[(usize, f64)]) -> Option<String> {
+    let all = kept.iter().filter_map(|(k, kept)| Some((&record.runs[*k], *kept, fill(&record.runs[*k])?)));
+    let mut sorted: Vec<(&Run, f64, f64)> = all.collect();
+    sorted.sort_by(|a, b| b.2.total_cmp(&a.2));
+    let (most, next) = (sorted.first()?, sorted.get(1)?);
+    let [high, low] = [most, next].map(|one| say::tenths_of_percent(one.2));
+    let cost = dose::cost(most.0, next.0).filter(|_| most.1 < next.1 && high != low)?;
+    let [larger, smaller] = [most, next].map(|one| name(record, one.0));
+    Some(format!("“{larger}” leaves the bushing fuller, {high} against {low} with “{smaller}”, but {cost}"))
 }
 
 /// The runs that have a value like this, of which none is named as the better.
