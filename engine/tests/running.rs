@@ -153,6 +153,33 @@ fn a_run_keeps_what_oil_takes_of_the_grip_at_worst_and_at_its_end() {
     assert!(lasting < least && stays < lasting + 0.02, "{lasting}, then {stays}");
 }
 
+/// Four drops with PTFE on a bushing at 85 % of plain oil, ridden half a minute later: what is thrown off is the dose, mixed with what
+/// stood in the clearance, not with the oil of the pores. It takes about as much grip as where the pores hold such oil too.
+#[test]
+fn a_dose_that_is_thrown_off_at_once_is_not_diluted_by_the_oil_of_the_pores() {
+    let ptfe = Oil::named("with PTFE").expect("an oil");
+    let grip = |filled: Oil| {
+        let mut sim =
+            Simulation::new(Machine { oil: filled, ..Machine::default() }, Options::default()).expect("a machine");
+        sim.perform(&Segment::Service(Service::Found(0.85))).expect("it is set");
+        sim.perform(&Segment::Service(Service::Oil { drops: 4.0, oil: ptfe.clone() })).expect("it is oiled");
+        sim.perform(&Segment::Ride(Task::Off, End::After(30.0))).expect("it rests");
+        for _ in 0..20 {
+            for task in [
+                Segment::Ride(Task::Idle, End::After(15.0)),
+                Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
+                Segment::Ride(Task::Hold(25.0 * KM_H), End::After(20.0)),
+                Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
+            ] {
+                sim.perform(&task).expect("it runs");
+            }
+        }
+        sim.grip()
+    };
+    let [alone, topped] = [ptfe.clone(), Oil::default()].map(grip);
+    assert!(alone < 0.8 && (1.0 - topped) / (1.0 - alone) > 0.6 && topped >= alone, "{alone}, {topped}");
+}
+
 /// A twentieth of a drop with PTFE on a full bushing, then drops of plain oil, at last a new bushing: it warns all the same.
 #[test]
 fn any_dose_of_an_oil_that_stays_on_the_lining_warns_to_the_end() {

@@ -69,6 +69,9 @@ pub struct Assembly {
     pub(crate) grease_charge: f64,
     /// share of the bushing's oil that persists on a lining
     pub(crate) lasting: f64,
+    /// that share of the oil outside the pores, from which oil is thrown off: a dose mixes at once with what stands there, but with the
+    /// pores' oil only as that comes out. That dilution is neglected, so that it is never too small
+    pub(crate) lasting_outside: f64,
     /// its greatest value since the start; above 0 from the first drop of an oil of which some stays on a lining
     pub(crate) most_lasting: f64,
     /// allowed errors with the shoes off the drum, rubbing and locked
@@ -154,6 +157,7 @@ impl Assembly {
             end_area: 0.0,
             grease_charge: 0.0,
             lasting,
+            lasting_outside: lasting,
             most_lasting: lasting,
             abs_tol: [vec![], vec![], vec![]],
             speeds: 1.0,

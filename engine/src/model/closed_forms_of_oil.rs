@@ -106,7 +106,7 @@ fn oil_is_flung_down_to_its_least_film_and_lands_on_the_lining_by_its_shares() {
     let (mut a, ..) = made(|m| {
         (m.oiling.evaporation, m.oiling.lining_share) = (0.0, 0.3);
     });
-    (a.lasting, a.machine.washer.feed_time) = (0.2, 1e12);
+    (a.lasting_outside, a.machine.washer.feed_time) = (0.2, 1e12);
     let flung = |heights: f64| {
         let standing = heights * a.machine.oiling.fling_least * a.machine.oiling.fling_area;
         let film = a.density(330.0) * (a.clearance_volume + standing);

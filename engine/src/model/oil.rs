@@ -157,8 +157,8 @@ impl Oil<'_> {
         let landing = o.lining_share;
         out.add(state::FILM, -thrown);
         out.add(counter::FLUNG, thrown * (1.0 - landing));
-        out.add(state::LINING_OIL, thrown * (landing * (1.0 - a.lasting)));
-        out.add(state::LINING_RESIDUE, thrown * (landing * a.lasting));
+        out.add(state::LINING_OIL, thrown * (landing * (1.0 - a.lasting_outside)));
+        out.add(state::LINING_RESIDUE, thrown * (landing * a.lasting_outside));
 
         let leaking = rho * in_clearance * by.both * thin * (o.leak * 0.5 / REFERENCE_SPEED);
         out.add(state::FILM, -leaking);

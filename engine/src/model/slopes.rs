@@ -32,7 +32,7 @@ fn riding() -> Vec<f64> {
 fn the_jacobian_is_the_slope_of_the_rates_in_every_mode() {
     let mut a = Assembly::new(Machine::default()).expect("a machine");
     a.grease_charge = 2e-4;
-    a.lasting = 0.3;
+    a.lasting_outside = 0.3;
     let (pattern, counters) = a.pattern();
     let within: Vec<BTreeSet<_>> = a
         .patterns()

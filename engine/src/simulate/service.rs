@@ -113,6 +113,7 @@ impl Simulation {
                 self.swap(state::PORES, fresh[state::PORES]);
                 self.swap(state::FILM, fresh[state::FILM]);
                 self.assembly.lasting = self.assembly.machine.oil.lasting;
+                self.assembly.lasting_outside = self.assembly.lasting;
             }
             Part::Spring => {
                 self.slow[slow::RELAXATION] = 0.0;
@@ -149,7 +150,10 @@ impl Simulation {
         let held = self.y[state::PORES] + self.y[state::FILM];
         let share = dose / (held + dose).max(1e-12);
         self.slow[slow::OXIDATION] *= 1.0 - share;
-        a.lasting = a.lasting * (1.0 - share) + oil.lasting * share;
+        let mixed = |held: f64, share: f64| held * (1.0 - share) + oil.lasting * share;
+        a.lasting = mixed(a.lasting, share);
+        let outside = dose / (self.y[state::FILM] + dose).max(1e-12);
+        a.lasting_outside = mixed(a.lasting_outside, outside).max(a.lasting);
         if oil.is_wrong() {
             a.most_lasting = a.most_lasting.max(a.lasting);
         }

@@ -23,6 +23,7 @@ macro_rules! carried {
             $($by)+ sim.books.oil_of_parts,
             $($by)+ sim.books.oil_removed,
             $($by)+ sim.assembly.lasting,
+            $($by)+ sim.assembly.lasting_outside,
             $($by)+ sim.assembly.launches,
             $($by)+ sim.time,
         ];
@@ -134,6 +135,7 @@ impl Repeating for Lifetime<'_> {
             s.y[state::DRUM] = 0.0;
         }
         s.assembly.lasting = s.assembly.lasting.clamp(0.0, 1.0);
+        s.assembly.lasting_outside = s.assembly.lasting_outside.clamp(s.assembly.lasting, 1.0);
         s.books.even_out(&before, &s.books.close(&s.assembly, &s.y, &s.slow));
         s.watch.recorder.interrupt();
         s.assembly.settle(s.time, &mut s.y, &s.slow);

@@ -192,6 +192,7 @@ pub fn lines(record: &Record) -> Vec<(char, Words)> {
             Warned::Creep | Warned::TooHot | Warned::HeldSpeed | Warned::OutOfReach | Warned::Overrun => said,
             // The limit already gives the lower end.
             kind if some && is_temperature(*kind) => format!("{said}, up to {}", say::temperature(high)),
+            Warned::Additive => format!("{said}, {} of the bushing's oil", values(*kind, (low, high), limit)),
             kind => format!("{said}, {}", values(*kind, (low, high), limit)),
         };
         Some((*sign, said.into()))

@@ -97,7 +97,7 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
             format!("{}: {}", peaked("hottest face with oil on it", &most), cautions::hot_oil(warned))
         }
         Warned::Additive => format!(
-            "{shown} of the oil in the bushing had PTFE, silicone or a friction modifier in it: never use such an oil, not a drop; what reaches the lining stays on it, and the grip that it takes does not come back; use straight petroleum oil alone"
+            "{shown} of the oil in the bushing had PTFE, silicone or a friction modifier in it: never use such an oil, not a drop; what reaches the lining is assumed to be the dose, not diluted by the oil of the pores, and to stay on it: the grip that it takes does not come back; use straight petroleum oil alone"
         ),
         Warned::LetGo => format!(
             "let go of the throttle: the clutch is burning, with {shown} of slip, above {most} for 10 s or longer"
