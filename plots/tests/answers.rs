@@ -5,7 +5,7 @@ use crate::made_up::sweep::{axis, sweep};
 use crate::made_up::{NAMES, record, shop};
 use slipsoak_engine::document::Saved;
 use slipsoak_engine::fleet::{Spread, Uncertain};
-use slipsoak_engine::names::{Channel, Part, Supply};
+use slipsoak_engine::names::{Channel, Entry, Part, Supply};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Horizon, Record, Run, Warned, Warning};
 use slipsoak_engine::spring_choice::{Reason, Verdict};
@@ -174,6 +174,8 @@ fn a_sweep_in_which_no_part_wears_says_so_and_gives_no_life() {
 fn the_terminal_shows_with_details_where_heat_and_oil_went_and_that_every_ledger_closes() {
     let mut record = record(&NAMES[..1]);
     record.runs[0].ledgers.oil.relative = 3e-14;
+    // What leaked has its line, however little it is.
+    record.runs[0].ledgers.oil.outward.insert(Entry::Leaked, 4.2e-7);
     let page = Page::of(&Saved::Record(Box::new(record)));
     let (details, brief) = (page.text(80, true), page.text(80, false));
     // 140 mg put on and 30 mg thrown off; what evaporated is under half a per cent of the pores' 900 mg.
@@ -186,12 +188,16 @@ fn the_terminal_shows_with_details_where_heat_and_oil_went_and_that_every_ledger
         "140",
         "thrown off",
         "30",
+        "leaked",
         "other entries",
         "What each ledger leaves open",
         "3 × 10⁻¹⁴",
     ] {
         assert!(details.contains(said), "{said}: {details}");
     }
+    let leaked = details.lines().find(|line| line.contains("leaked")).expect("a line");
+    assert!(leaked.ends_with("0.42"), "{leaked}");
+    assert!(details.contains("oil (100:"), "the limit of the oil is not that of service: {details}");
     assert!(!details.contains("evaporated  ") && !brief.contains("What each ledger leaves open"), "{details}");
 }
 

@@ -5,7 +5,7 @@ use crate::figures::reading::rows_that_fit;
 use crate::sheet::prelude::*;
 use crate::words::learned::{constants, of_record};
 use crate::words::part_findings;
-use crate::words::reading::{brief, end, endless};
+use crate::words::reading::{brief, end, endless, oil_gone};
 use crate::words::say;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
@@ -82,6 +82,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let chosen = shown(record, look, most, prints, 1.0);
     let across = look.columns(chosen.len() > 3);
     let height = look.height().max(chosen.rows(across) as f64 * high + HEAD + FOOT);
+    let gone = oil_gone(record).map_or_else(String::new, |gone| format!(" Oil: 0 at {gone}."));
     let lasted = |run: &Run| if run.duration.is_finite() { (run.duration / HOUR).clamp(1e-3, MOST) } else { 1.0 };
     let until = |run: &Run| end(run).map_or(lasted(run), |end| end.calendar / HOUR).clamp(lasted(run), MOST);
     // What is compared has one axis, unless a life would be hard to see on it.
@@ -92,7 +93,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         _ => " Panels of far shorter lives have an axis of their own.",
     };
     let note = format!(
-        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady). Depends on {} wear constants: compare lives, do not count on them.{axes}",
+        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady).{gone} Depends on {} wear constants: compare lives, do not count on them.{axes}",
         constants(&of_record(record))
     );
     let describe = "A panel for each run that is shown; across: time of this duty, rests included; upward: remaining life of each part, 1 − use.";

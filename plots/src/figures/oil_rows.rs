@@ -237,10 +237,11 @@ impl Rows {
     }
 }
 
-/// A number of drops, to a tenth where they are few.
+/// A number of drops, to a tenth where they are few: what is little is not nothing.
 fn said(drops: f64) -> String {
     match drops {
-        ..0.05 => "0".to_owned(),
+        ..0.005 => "0".to_owned(),
+        0.005..0.05 => "<0.1".to_owned(),
         0.05..9.95 => number(drops, 0.1),
         _ => number(drops, 1.0),
     }

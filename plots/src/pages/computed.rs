@@ -6,9 +6,10 @@ use crate::words::answer::in_full;
 use crate::words::compared::kind;
 use crate::words::number::{figures, number, three};
 use crate::words::oil_first::due as oil_due;
-use crate::words::reading::{longest, name};
+use crate::words::reading::{longest, name, oil_gone};
 use crate::words::say;
 use crate::words::warnings::who;
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Inside, Missed, PartUse, Record, Run};
 use slipsoak_engine::units::HOUR;
 
@@ -42,15 +43,24 @@ fn way(record: &Record, one: &str) -> Table {
 /// Use and life of every part.
 fn uses(record: &Record, one: &str) -> Vec<Block> {
     let Some(first) = record.runs.first() else { return vec![] };
+    // Service of the oil is due before it counts as used up.
+    let gone = oil_gone(record);
+    let headed = |part: Part, limit: &str| match &gone {
+        Some(gone) if part == Part::Oil => format!("oil ({limit}{gone})"),
+        _ => part.name().to_owned(),
+    };
     let used = |(k, p): (usize, &PartUse)| {
-        (Head::of(p.part.name(), "%"), numbers(record, |r| r.parts.get(k).map_or(f64::NAN, |p| 100.0 * p.used)))
+        (
+            Head::of(&headed(p.part, "100: "), "%"),
+            numbers(record, |r| r.parts.get(k).map_or(f64::NAN, |p| 100.0 * p.used)),
+        )
     };
     let caption = "How far each part is used up at the end: 0 new, 100 at its limit";
     let used = by_run(record, one, caption, first.parts.iter().enumerate().map(used));
     let lasts = |(k, p): (usize, &PartUse)| {
         let life = |r: &Run| r.parts.get(k).and_then(|p| p.running.or(p.life));
         let hours = |r: &Run| life(r).map_or(Cell::Nothing, |life| Cell::Number(figures(life / HOUR, 2)));
-        (Head::of(p.part.name(), "h"), record.runs.iter().map(hours).collect())
+        (Head::of(&headed(p.part, ""), "h"), record.runs.iter().map(hours).collect())
     };
     let caption = "When each part is at its limit, hours of running";
     let life = by_run(record, one, caption, first.parts.iter().enumerate().map(lasts));

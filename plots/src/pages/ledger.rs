@@ -1,7 +1,7 @@
 //! Ledgers as tables: inputs, stored amounts, outputs, and residuals.
 
 use crate::page::{Block, Cell, Group, Head, Row, Table};
-use crate::words::number::{column, power};
+use crate::words::number::{column, figures, power};
 use crate::words::reading::name;
 use slipsoak_engine::names::{Book, Entry};
 use slipsoak_engine::record::{Ledger, Record, Run};
@@ -141,11 +141,14 @@ fn entries(
     let largest = all.fold(0.0_f64, |m, v| m.max(v.abs()));
     let (unit, scale) = unit(books.first().map_or("", |ledger| &ledger.unit), largest);
     let digits = if least > 0.0 { 4 } else { 5 };
-    let row = |entry: &str, values: &[f64]| {
+    let row = |entry: &str, values: &[f64], least: bool| {
         // Rounded so that the largest entry of the table has so many digits; a tooltip shows the rest.
         let mut all: Vec<f64> = values.iter().map(|v| v / scale).collect();
         all.push(largest / scale);
-        let shown = column(&all, digits);
+        let mut shown = column(&all, digits);
+        if least {
+            shown.iter_mut().zip(&all).filter(|(_, v)| v.abs() < 9.95).for_each(|(shown, v)| *shown = figures(*v, 2));
+        }
         let cells = values.iter().zip(shown).map(|(v, shown)| Cell::Rounded(shown, format!("{} {unit}", v / scale)));
         Row::from(std::iter::once(entry.into()).chain(cells))
     };
@@ -155,14 +158,15 @@ fn entries(
         let (mut rows, mut rest) = (Vec::new(), vec![0.0; books.len()]);
         for entry in names {
             let values: Vec<f64> = books.iter().map(|l| side(l).get(&entry).copied().unwrap_or(0.0)).collect();
-            if values.iter().any(|v| v.abs() > least * largest) {
-                rows.push(row(called(entry), &values));
+            // What the end leakage takes is never among the others: the oil's life depends on it, and nobody has measured it.
+            if entry == Entry::Leaked || values.iter().any(|v| v.abs() > least * largest) {
+                rows.push(row(called(entry), &values, least > 0.0 && entry == Entry::Leaked));
             } else {
                 rest.iter_mut().zip(values).for_each(|(rest, value)| *rest += value);
             }
         }
         if rest.iter().any(|v| v.abs() > 1e-4 * largest) {
-            rows.push(row("other entries", &rest));
+            rows.push(row("other entries", &rest, false));
         }
         if !rows.is_empty() {
             groups.push(Group { name: heading.to_owned(), rows });

@@ -3,6 +3,7 @@
 use crate::words::say;
 use slipsoak_engine::document::Head;
 use slipsoak_engine::names::Part;
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
 pub use slipsoak_engine::units::{in_celsius as celsius, to_fahrenheit as fahrenheit};
 
@@ -94,6 +95,13 @@ pub fn ends(part: Part) -> String {
         Part::Seized => "the bushing grabs its shaft".to_owned(),
         part => format!("the {part} is worn out"),
     }
+}
+
+/// The oil fill at which the oil counts as used up, below the one at which service is due: “50 % fill”; none if the runs differ in it.
+pub fn oil_gone(record: &Record) -> Option<String> {
+    let mut ends = record.runs.iter().map(|run| run.setting(&settings::limits::oil_end));
+    let first = ends.next()??;
+    ends.all(|end| end == Some(first)).then(|| format!("{} fill", say::percent(first)))
 }
 
 /// A part at its limit, or what becomes of it, in a word or two.
