@@ -68,8 +68,18 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
     };
     let parts: Vec<(Part, String)> = parts.into_iter().filter_map(|part| Some((part, widest(part)?))).collect();
     let known = record.runs.iter().flat_map(|run| &run.learned).cloned().collect::<Vec<_>>();
-    let mut words = Words::from("These numbers rest on ").strong(constants(&known)).plain(" constants: ");
-    if !parts.is_empty() {
+    let leak = record.runs.iter().filter_map(|run| run.setting(&oiling::leak)).fold(0.0, f64::max);
+    let never = format!("never measured; {} is possible", leakage());
+    let sure = open(record, &oiling::leak, Some(never)).unwrap_or_default();
+    let leak = format!("{} per hour ({sure})", three(leak * HOUR));
+    let mut words = Words::default();
+    if parts.is_empty() {
+        let source =
+            if record.runs.iter().all(|run| run.knows(&oiling::leak).is_some()) { "learned" } else { "assumed" };
+        words = words.plain("The oil numbers depend on the end leakage, which is ").strong(source);
+        words = words.plain(format!(": {leak}."));
+    } else {
+        words = words.plain("These numbers rest on ").strong(constants(&known)).plain(" constants: ");
         let rate = |part: Part| match part {
             Part::Seized => "the friction work that scores the bushing".to_owned(),
             Part::Charring => "the washer's life in heat".to_owned(),
@@ -77,11 +87,8 @@ pub fn sentence(record: &Record, ended_by: &[Part]) -> Words {
         };
         let each = |p: &(Part, String)| format!("{} ({})", rate(p.0), p.1);
         words = words.plain(format!("life on {}, ", parts.iter().map(each).collect::<Vec<_>>().join(" and ")));
+        words = words.plain(format!("the oil on the end leakage, {leak}."));
     }
-    let leak = record.runs.iter().filter_map(|run| run.setting(&oiling::leak)).fold(0.0, f64::max);
-    let never = format!("never measured; {} is possible", leakage());
-    let sure = open(record, &oiling::leak, Some(never)).unwrap_or_default();
-    words = words.plain(format!("oil on the end leakage, {} per hour ({sure}).", three(leak * HOUR)));
     let same = ended_by.windows(2).all(|w| w[0] == w[1]);
     words.plain(match record.runs.len() {
         1 => "",

@@ -53,7 +53,8 @@ pub(crate) fn under_several(record: &Record) -> Vec<Words> {
     }
     said.extend(short.then(|| not_ranked(record)));
     said.extend(grip_lost(record));
-    said.push(Words::from(hottest_and_driest(record)).sentence());
+    // The fills of habits that are compared by them are said already.
+    said.push(Words::from(if oil { hottest(record).join("; ") } else { hottest_and_driest(record) }).sentence());
     said
 }
 
@@ -166,7 +167,7 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
             && first.duty != next.0.duty
             && let Some(own) = fills.iter().find(|f| f.0.duty == first.duty && most.1 - f.1 > SAME_FILL)
         {
-            words = words.plain(format!(" and {} with “{}”, the first compared", tenths_of_percent(own.1), first.duty));
+            words = words.plain(format!(" and {} with “{}”", tenths_of_percent(own.1), first.duty));
         }
     }
     if let Some(cost) = cost {
@@ -201,12 +202,12 @@ fn most_oil(record: &Record, fills: &[(&Run, f64)], lives: &[&Run]) -> Words {
     }
 }
 
-/// The part that exceeds its limit by most, the highest lining temperature with its limit, and the remaining oil.
-pub(crate) fn hottest_and_driest(record: &Record) -> String {
+/// The part that exceeds its limit by most, and the highest lining temperature with its limit.
+fn hottest(record: &Record) -> Vec<String> {
     let several = record.runs.len() > 1;
     let lining = |run: &Run| peak(run, Channel::LiningSurface);
     let hottest = |a: &&Run, b: &&Run| lining(a).unwrap_or(0.0).total_cmp(&lining(b).unwrap_or(0.0));
-    let Some(hot) = record.runs.iter().max_by(hottest) else { return String::new() };
+    let Some(hot) = record.runs.iter().max_by(hottest) else { return vec![] };
     let reaches = |part: &str, peak: f64, run: &Run| {
         let which = if several { format!(" (“{}”)", name(record, run)) } else { String::new() };
         format!("{part} reaches {}{which}", say::temperature(peak))
@@ -228,6 +229,12 @@ pub(crate) fn hottest_and_driest(record: &Record) -> String {
         let lining = reaches("lining", hottest, hot);
         said.push(format!("the {lining}, {steady}{side} its limit of {}", say::temperature(limit)));
     }
+    said
+}
+
+/// As [`hottest`], and the remaining oil.
+pub(crate) fn hottest_and_driest(record: &Record) -> String {
+    let mut said = hottest(record);
     let fills: Vec<f64> = record.runs.iter().filter_map(fill).collect();
     if !fills.is_empty() {
         let (dry, full) = extent(fills);
