@@ -34,7 +34,7 @@ pub const ENDINGS: [Ending; PLACES] = [
         ends: &[Entry::InPores, Entry::InGrease],
         starts: &[Entry::InPoresAtTheStart],
     },
-    Ending { name: "clearance", hue: hues::OIL, ends: &[Entry::InFilm], starts: &[Entry::InFilmAtTheStart] },
+    Ending { name: "film", hue: hues::OIL, ends: &[Entry::InFilm], starts: &[Entry::InFilmAtTheStart] },
     Ending { name: "washer", hue: hues::WASHER, ends: &[Entry::InWasher], starts: &[Entry::InWasherAtTheStart] },
     Ending { name: "lining", hue: hues::LINING, ends: &[Entry::OnLining], starts: &[] },
     Ending { name: "ground", hue: hues::MOTOR, ends: &GROUND, starts: &[] },

@@ -76,7 +76,7 @@ fn sentences(p: &OilPlan) -> Vec<String> {
             format!(" and stays at {}:", percent(additive.after))
         };
         say.push(format!(
-            "With {} of {} ridden at once the lining's friction {}{back}. With an oil that contains PTFE, silicone or a friction modifier, in the bushing too, it {}{stays} what these leave on the lining does not burn off. That is assumed, and so is their friction of 0.06.",
+            "With {} of {} ridden at once the lining's friction {}{back}. With an oil that contains PTFE, silicone or a friction modifier, in the bushing as well, it {}{stays} what these leave on the lining does not burn off. That is assumed, and so is their friction of 0.06.",
             drops(p.drops),
             plain.oil,
             sinks(plain.least),
