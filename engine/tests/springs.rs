@@ -6,7 +6,7 @@ use slipsoak_engine::names::{Channel, IdleKind, LiningKind, Part};
 use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
 use slipsoak_engine::record::Warned;
-use slipsoak_engine::simulate::{Options, Simulation};
+use slipsoak_engine::simulate::{Failure, Options, Simulation, holds_idle};
 use slipsoak_engine::spring_choice::{self, Choice, Heated, Judged, Reason, Spring, Verdict, Weight, judge};
 use slipsoak_engine::sweep::Summary;
 use slipsoak_engine::units::RPM;
@@ -360,4 +360,32 @@ fn a_sheet_tells_of_a_start_on_its_slope_from_cold_and_warm() {
     let warm = steep.warm.expect("a start");
     assert!(level.warm.is_none() && level.launch.burns.is_none());
     assert!(warm.lining > steep.launch.lining && warm.lining > steep.launch.limit.expect("a limit"), "{warm:?}");
+}
+
+/// The cold oil in a bushing of the usual size holds a motor of 26 cm³ on a throttle stop; a bushing of its size does not, nor does
+/// a governor let it.
+#[test]
+fn a_motor_that_stalls_before_a_shoe_touches_is_named_and_no_spring_is_blamed() {
+    let tiny = |bushing: &str, idle_kind: IdleKind| {
+        let text = format!(
+            r#"{{ "name": "tiny", "form": "trailing", "oil": "SAE 30", {bushing}
+            "motor": {{ "idle": "2800 rpm", "no_load": "11000 rpm", "full_load": "10000 rpm", "stall": "1500 rpm",
+                "inertia": "0.0003 kg*m^2", "drag": "0.25 N*m", "drag_slope": "0.0001 N*m*s",
+                "torque": [["2000 rpm", "0.6 N*m"], ["4000 rpm", "1.1 N*m"], ["6000 rpm", "1.3 N*m"], ["10000 rpm", "0.9 N*m"]] }},
+            "vehicle": {{ "mass": "45 kg", "wheel_radius": "100 mm", "ratio": 16 }},
+            "clutch": {{ "shoes": 2, "shoe_mass": "35 g", "shoe_radius": "28 mm", "engagement": "4000 rpm", "spring_rate": "20 N/mm" }},
+            "drum": {{ "radius": "39 mm", "wall": "2.5 mm", "band": "18 mm" }}, "lining": {{ "width": "15 mm" }} }}"#
+        );
+        let mut machine = read("tiny", &text).expect("it reads");
+        machine.idle_kind = idle_kind;
+        holds_idle(&machine)
+    };
+    let small = r#""bushing": { "bore": "8 mm", "outside": "12 mm", "length": "12 mm" },"#;
+    let held = tiny("", IdleKind::ThrottleStop);
+    assert!(matches!(held, Err(Failure::NoIdle { after }) if after < 1.0), "{held:?}");
+    assert_eq!([tiny(small, IdleKind::ThrottleStop), tiny("", IdleKind::Governed)], [Ok(()), Ok(())]);
+    // A clutch that drags its motor down to a stall is to blame itself.
+    let mut dragging = Machine { idle_kind: IdleKind::ThrottleStop, ..Machine::default() };
+    dragging.clutch.engagement = 1200.0 * RPM;
+    assert_eq!(holds_idle(&dragging), Ok(()));
 }

@@ -47,6 +47,12 @@ pub enum Failure {
         /// limit, K
         limit: f64,
     },
+    /// with its shoes off and a sound bushing the motor stalls at its own idle
+    #[error("the motor stalls at its own idle after {after:.3} s, with its shoes off the drum and a sound bushing")]
+    NoIdle {
+        /// time until then, s
+        after: f64,
+    },
     /// a number of the duty is out of range
     #[error("{what} is {value} {unit}; it must lie between {least} and {most} {unit}")]
     Duty {

@@ -10,6 +10,7 @@ mod culprit;
 mod engagement;
 mod failure;
 mod held;
+mod idling;
 #[cfg(feature = "peers")]
 mod integrator;
 #[cfg(test)]
@@ -32,6 +33,7 @@ pub use culprit::Culprit;
 pub use engagement::{balance, capacity, engagement, lock_up_speed, settled};
 pub(crate) use engagement::{full_throttle, road_force};
 pub use failure::Failure;
+pub use idling::holds_idle;
 #[cfg(feature = "peers")]
 pub use integrator::Integrator;
 pub use life_log::Log;

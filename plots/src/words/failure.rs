@@ -1,7 +1,7 @@
 //! Sentences on runs that cannot continue and machines that cannot be built, with values in units of use and what to do.
 
 use crate::words::number::figures;
-use crate::words::say::{temperature, turns};
+use crate::words::say::{temperature, time, turns};
 use crate::words::warnings::stopped;
 use slipsoak_engine::parts::Invalid;
 use slipsoak_engine::simulate::Failure;
@@ -19,6 +19,12 @@ pub fn failure(failure: &Failure) -> String {
             "a part reached {}, above the {} up to which the model is valid: no life can be given",
             temperature(*peak),
             temperature(*limit)
+        ),
+        Failure::NoIdle { after } => format!(
+            "as described the motor cannot hold its own idle, whatever the clutch's springs: with the shoes off it stalls after {}; \
+             check motor.inertia, motor.throttle_lag, motor.drag and idle_kind, and whether the bushing (bushing.bore, \
+             bushing.length, bushing.clearance) and its cold oil suit a motor of this size",
+            time(*after)
         ),
         Failure::Stuck { .. } | Failure::Nonsense { .. } | Failure::Duty { .. } | Failure::Ledger { .. } => {
             failure.to_string()

@@ -42,7 +42,9 @@ pub fn failures() -> Vec<Failure> {
     let (task, part, temperature) = (TaskName::Throttle, Channel::LiningSurface, 973.15);
     let hot = Halt { time: 723.0, task, segment: 14, part, temperature };
     let invalid = all(next_invalid).into_iter().map(Failure::Invalid);
-    invalid.chain([Failure::TooHot(hot), Failure::Beyond { peak: 790.0, limit: 773.15 }]).collect()
+    invalid
+        .chain([Failure::TooHot(hot), Failure::Beyond { peak: 790.0, limit: 773.15 }, Failure::NoIdle { after: 0.097 }])
+        .collect()
 }
 
 pub fn refused() -> Vec<Said> {

@@ -4,7 +4,7 @@ use crate::read::refusal::Refusal;
 use crate::shop::options::{Given, ShopOption};
 use slipsoak_engine::document::{Head, Saved};
 use slipsoak_engine::parts::{Invalid, Machine};
-use slipsoak_engine::simulate::Failure;
+use slipsoak_engine::simulate::{Failure, holds_idle};
 use slipsoak_engine::spring_choice::{Sketched, sketch};
 use slipsoak_engine::units::RPM;
 use slipsoak_engine::usage::Usage;
@@ -83,6 +83,12 @@ impl Question {
             checked => checked?,
         }
         let usage = usage(&machine)?;
-        Ok((self.of)(Case { machine, usage, given, sketched })?)
+        let idling = machine.clone();
+        let Posed { what, trials, answer } = (self.of)(Case { machine, usage, given, sketched })?;
+        let answer: Box<Answer> = Box::new(move |done| {
+            holds_idle(&idling)?;
+            answer(done)
+        });
+        Ok(Posed { what, trials, answer })
     }
 }
