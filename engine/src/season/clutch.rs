@@ -339,7 +339,28 @@ impl Cart for Clutch<'_> {
     }
 }
 
+/// Halvings by which a life is searched for.
+const HALVINGS: u32 = 40;
+
 impl Clutch<'_> {
+    /// Running after which a new spare part is at its limit at a temperature, oiled meanwhile, s; none if it lasts longer than a time.
+    pub fn life(&mut self, part: Part, temperature: f64, within: f64) -> Option<f64> {
+        let mut worn_out = |time: f64| {
+            self.worn = Worn::default();
+            self.ridden(&[(part, time)], temperature);
+            self.used(part) >= 1.0
+        };
+        let (mut low, mut high) = (0.0, within);
+        if !worn_out(high) {
+            return None;
+        }
+        for _ in 0..HALVINGS {
+            let middle = f64::midpoint(low, high);
+            *if worn_out(middle) { &mut high } else { &mut low } = middle;
+        }
+        Some(high)
+    }
+
     /// The parts as worn as after so much running at a temperature, oiled meanwhile.
     pub fn ridden(&mut self, used: &[(Part, f64)], temperature: f64) {
         let now = self.now(temperature, 0.0);

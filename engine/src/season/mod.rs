@@ -17,7 +17,7 @@ mod workshop;
 
 pub use crate::document::season::{
     Amount, Asked, Chosen, Course, Difference, Direct, Event, FirstStop, Followed, Happened, MapError, Mapped, Need,
-    Oiling, Outcome, Paired, Policy, Prices, Rate, SPARES, Season, ServiceDays, Split, Week,
+    Oiling, Outcome, Paired, Policy, Prices, Rate, SPARES, Season, ServiceDays, Split, Week, WornBefore,
 };
 pub use map::CLUTCHES;
 pub use needs::{Demands, enough};

@@ -71,17 +71,13 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
     let near: usize = (0..wish.samples).into_par_iter().map(near).sum();
     let followed = if wish.direct { shop.through(typical(&seasons[0]), done) } else { vec![] };
     Ok(Season {
-        policies: wish
-            .policies
-            .iter()
-            .zip(&seasons)
-            .map(|(policy, seasons)| shop.outcome(policy, seasons))
-            .collect::<Result<_, _>>()?,
+        policies: shop.outcomes(&seasons)?,
         pairs: (1..wish.policies.len()).map(pair).collect(),
         samples: wish.samples,
         split: map.constants.split(),
         map: map.account(direct, followed),
         near_idle: near as f64 / (wish.samples * wish.carts).max(1) as f64,
+        worn_before: shop.worn_before()?,
         ..season
     })
 }
@@ -124,6 +120,7 @@ fn begun(wish: &Wish) -> Result<Season, Failure> {
         renewed,
         sought,
         near_idle: 0.0,
+        worn_before: vec![],
         settings: Setting::all(&wish.machine),
     })
 }
@@ -322,12 +319,41 @@ mod tests {
             let shop = Shop { wish: &wish, map: map(), days: wish.days() };
             let samples = (0..wish.samples).map(|sample| shop.sampled(sample, &wish.policies[0]));
             let seasons: Vec<Sampled> = samples.collect::<Result<_, Failure>>().expect("seasons");
-            let outcome = shop.outcome(&wish.policies[0], &seasons).expect("an outcome");
+            let outcome = shop.outcome(&wish.policies[0], &seasons, 0).expect("an outcome");
             (outcome.oil.to_bits(), outcome.oilings, outcome.down.mean)
         };
         let (plenty, none) = (counted(vec![]), counted(vec![(Part::Washer, 0)]));
         assert!(none.2 > 2.0 * plenty.2, "carts wait: {none:?}, {plenty:?}");
         assert_eq!((none.0, none.1), (plenty.0, plenty.1));
+    }
+
+    /// Rules are compared in one sampled season, though another one is typical of the second rule.
+    #[test]
+    fn the_events_of_every_policy_are_those_of_one_sampled_season() {
+        let wish = Wish { carts: 12, ..wish() };
+        let shop = Shop { wish: &wish, map: map(), days: wish.days() };
+        let sampled = |policy| (0..wish.samples).map(|k| shop.sampled(k, policy)).collect::<Result<Vec<_>, Failure>>();
+        let seasons: Vec<Vec<Sampled>> = wish.policies.iter().map(|p| sampled(p).expect("seasons")).collect();
+        let [own, other] = [typical(&seasons[0]), typical(&seasons[1])];
+        assert_ne!(own, other);
+        for (outcome, policy) in shop.outcomes(&seasons).expect("outcomes").iter().zip(&wish.policies) {
+            assert_eq!(outcome.events, shop.log(own, policy, &wish.shelf()).expect("a season").events);
+        }
+    }
+
+    #[test]
+    fn parts_used_longer_than_half_of_the_carts_wear_them_are_named_with_their_life() {
+        let worn = |hours: f64| {
+            let wish = Wish { used: vec![(Part::Lining, hours * 3600.0)], ..wish() };
+            Shop { wish: &wish, map: map(), days: wish.days() }.worn_before().expect("carts")
+        };
+        let [one] = worn(50_000.0)[..] else { panic!("worn out by any cart") };
+        assert_eq!((one.part, one.share), (Part::Lining, 1.0));
+        let life = one.life / 3600.0;
+        assert!(worn(0.95 * life).is_empty(), "{life} h");
+        // The median life is that of half of the carts, whatever is given.
+        let [just] = worn(1.05 * life)[..] else { panic!("{life} h") };
+        assert!((just.life / one.life - 1.0).abs() < 1e-6 && (0.5..1.0).contains(&just.share), "{just:?}");
     }
 
     /// A lining's wear constant learned within a factor of 1.05, common and apart.
@@ -352,7 +378,7 @@ mod tests {
             let shop = Shop { wish: &wish, map: &map, days: wish.days() };
             let samples = (0..wish.samples).into_par_iter().map(|sample| shop.sampled(sample, &policy));
             let seasons: Vec<Sampled> = samples.collect::<Result<_, Failure>>().expect("seasons");
-            shop.outcome(&policy, &seasons).expect("an outcome").needs[1]
+            shop.outcome(&policy, &seasons, 0).expect("an outcome").needs[1]
         };
         let common = |learned: Learned| {
             let split = Constants::of(&asked(vec![learned])).split();

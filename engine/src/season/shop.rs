@@ -5,11 +5,12 @@ use super::map::Map;
 use super::needs::{Demands, amount, enough, need};
 use super::wish::Wish;
 use super::workshop::{self, Day, Log, Stock, spare};
-use crate::document::season::{FirstStop, Happened, Outcome, Policy, Prices, SPARES, Week};
+use crate::document::season::{FirstStop, Happened, Outcome, Policy, Prices, SPARES, Week, WornBefore};
 use crate::names::{Part, distinct};
 use crate::simulate::Failure;
 use crate::spread::Levels;
 use crate::statistics::percentile;
+use rayon::prelude::*;
 
 /// Days of a week.
 const WEEK: usize = 7;
@@ -55,6 +56,27 @@ impl Shop<'_> {
         let mut cart = Clutch::new(self.map, &self.wish.machine, self.levels(sample, cart))?;
         cart.ridden(&self.wish.used, self.days.first().map_or(0.0, |day| day.temperature));
         Ok(cart)
+    }
+
+    /// The kinds of parts that most carts would have worn out before the season by the running that is given of them.
+    pub fn worn_before(&self) -> Result<Vec<WornBefore>, Failure> {
+        let temperature = self.days.first().map_or(0.0, |day| day.temperature);
+        let one = |(part, used): &(Part, f64)| {
+            let life = |sample: u64, cart: u64| {
+                let mut cart = Clutch::new(self.map, &self.wish.machine, self.levels(sample, cart))?;
+                Ok::<_, Failure>(cart.life(*part, temperature, *used).unwrap_or(f64::INFINITY))
+            };
+            let samples = (0..self.wish.samples).into_par_iter();
+            let lives = samples.flat_map_iter(|sample| (0..self.wish.carts).map(move |cart| life(sample, cart)));
+            let mut lives = lives.collect::<Result<Vec<f64>, Failure>>()?;
+            lives.sort_by(f64::total_cmp);
+            let worn = lives.iter().filter(|life| life.is_finite()).count();
+            let share = worn as f64 / lives.len().max(1) as f64;
+            let life = lives.get(lives.len().saturating_sub(1) / 2).copied();
+            let life = life.filter(|life| life.is_finite() && share >= 0.5);
+            Ok(life.map(|life| WornBefore { part: *part, used: *used, life, share }))
+        };
+        Ok(self.wish.used.iter().map(one).collect::<Result<Vec<_>, Failure>>()?.into_iter().flatten().collect())
     }
 
     fn carts(&self, sample: u64) -> Result<Vec<Clutch<'_>>, Failure> {
@@ -105,8 +127,15 @@ impl Shop<'_> {
         })
     }
 
-    /// What the seasons say of a policy.
-    pub fn outcome(&self, policy: &Policy, seasons: &[Sampled]) -> Result<Outcome, Failure> {
+    /// What the seasons of each policy say; the events are those of one sampled season, typical of the first policy, by each.
+    pub fn outcomes(&self, seasons: &[Vec<Sampled>]) -> Result<Vec<Outcome>, Failure> {
+        let shown = seasons.first().map_or(0, |first| typical(first));
+        let each = self.wish.policies.iter().zip(seasons);
+        each.map(|(policy, seasons)| self.outcome(policy, seasons, shown)).collect()
+    }
+
+    /// What the seasons say of a policy, with the events of one of them.
+    pub fn outcome(&self, policy: &Policy, seasons: &[Sampled], shown: u64) -> Result<Outcome, Failure> {
         let n = seasons.len() as f64;
         let over = |of: &dyn Fn(&Sampled) -> f64| seasons.iter().map(of).collect::<Vec<f64>>();
         let needs = SPARES.into_iter().enumerate().map(|(k, part)| {
@@ -135,7 +164,7 @@ impl Shop<'_> {
             first_stop,
             weeks: self.weeks(seasons),
             cost: self.wish.prices.as_ref().map(|_| amount(&over(&|one| one.cost))),
-            events: self.log(typical(seasons), policy, &self.wish.shelf())?.events,
+            events: self.log(shown, policy, &self.wish.shelf())?.events,
         })
     }
 

@@ -212,7 +212,7 @@ pub fn draw(season: &Season, look: &Look) -> Result<Drawing, DrawError> {
     let title = found(season);
     let more = if season.question.carts > MOST { format!(" The first {MOST} carts are shown.") } else { String::new() };
     let note = format!(
-        "Events of a season with the median number of renewals; a mark where a cart stops, hollow where a part is renewed early, a grey bar while it is down.{more} Squares: full, enough in half of the {} sampled seasons; pale, in 9 of 10; empty, in 19 of 20. Wear constants are assumed.",
+        "Events of one sampled season, the same for every rule, with the median number of renewals by the first; a mark where a cart stops, hollow where a part is renewed early, a grey bar while it is down.{more} Squares: full, enough in half of the {} sampled seasons; pale, in 9 of 10; empty, in 19 of 20. Wear constants are assumed.",
         season.samples
     );
     let describe = "A panel for each policy. Days across; a row for each cart with its events; below, carts down by week. At the right the spare parts needed.";

@@ -7,7 +7,9 @@ use crate::made_up::shop;
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Warned, Warning};
-use slipsoak_engine::season::{Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Season, ServiceDays};
+use slipsoak_engine::season::{
+    Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Season, ServiceDays, WornBefore,
+};
 use slipsoak_engine::spring_choice::{Reason, Verdict};
 use slipsoak_plots::words;
 
@@ -56,6 +58,13 @@ pub fn seasons() -> Vec<Said> {
         sentences("season, twice the oilings save many parts", &words::season::statement(&rules(-20.0, 80))),
         sentences("season, half the oilings need as many parts", &words::season::statement(&rules(0.1, 4))),
         sentences("season, a weekly service", &with(&|_| {})),
+        sentences(
+            "season, linings and springs used longer than they last",
+            &with(&|season| {
+                let worn = |part, life, share| WornBefore { part, used: 2000.0 * HOUR, life: life * HOUR, share };
+                season.worn_before = vec![worn(Part::Lining, 312.0, 1.0), worn(Part::Spring, 1540.0, 0.62)];
+            }),
+        ),
         sentences(
             "season, few parts in stock that are reordered, at prices, and another rule is better",
             &with(&|season| {

@@ -15,7 +15,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use mapped::{Chosen, Course, Direct, Followed, MapError, Mapped, Rate, Split};
-pub use outcome::{Amount, Difference, Event, FirstStop, Happened, Need, Outcome, Paired, Week};
+pub use outcome::{Amount, Difference, Event, FirstStop, Happened, Need, Outcome, Paired, Week, WornBefore};
 pub use question::{Asked, Oiling, Policy, Prices, SPARES, ServiceDays};
 
 /// The answer on a season. SI units.
@@ -62,6 +62,9 @@ pub struct Season {
     pub sought: Option<Judged>,
     /// sampled carts whose clutch engages within 100 rpm of the idle, as a share: their rates are less sure
     pub near_idle: f64,
+    /// parts that most carts would have worn out before the season
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub worn_before: Vec<WornBefore>,
     /// the settings of the machine
     pub settings: Vec<Setting>,
 }
@@ -101,6 +104,7 @@ impl Season {
                 require(course.demands.len() == SPARES.len(), "map.followed", "it does not count every spare part")?;
             }
         }
+        sound(self.worn_before.iter().flat_map(|one| [one.used, one.life, one.share]), "worn_before")?;
         sound([self.question.hours, self.drop, self.takes, self.near_idle], "question")
     }
 }

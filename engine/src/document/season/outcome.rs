@@ -32,7 +32,7 @@ pub struct Outcome {
     pub weeks: Vec<Week>,
     /// cost of a season, if prices are given
     pub cost: Option<Amount>,
-    /// events of the sampled season with the median number of renewals
+    /// events of one sampled season, the same for every policy: that with the median number of renewals by the first
     pub events: Vec<Event>,
 }
 
@@ -88,6 +88,20 @@ pub struct FirstStop {
     pub half: Bounds,
     /// part at its limit most often
     pub part: Option<Part>,
+}
+
+/// A kind of part that most carts would have worn out before the season, by the running that is given of it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct WornBefore {
+    /// the spare part
+    pub part: Part,
+    /// running of it that is given, s
+    pub used: f64,
+    /// running after which half of the sampled carts have worn out a new one, s
+    pub life: f64,
+    /// share of the sampled carts that have worn it out by the running that is given
+    pub share: f64,
 }
 
 /// One week.

@@ -8,6 +8,7 @@ mod choosing;
 mod comparison;
 mod followed;
 mod rule;
+mod worn_before;
 
 use crate::words::say::temperature;
 use crate::words::text::Words;
@@ -19,6 +20,7 @@ use calendar::weekdays;
 use comparison::{GRABS, compared, hidden, money, overdoses, shelf};
 use followed::followed;
 use slipsoak_engine::season::Season;
+use worn_before::worn_before;
 
 pub use assumptions::{assumed, rate};
 pub use calendar::{date, month};
@@ -60,6 +62,7 @@ pub fn statement(season: &Season) -> Vec<Words> {
     }
     let advised = advised(season);
     let Some(outcome) = season.policies.get(advised) else { return vec![] };
+    said.extend(worn_before(season));
     said.extend(springs_first(season).map(Words::from));
     said.extend(coarse(season).map(Words::from));
     // Rules, stock and cost with an oil that must not be used would be read as advice.
