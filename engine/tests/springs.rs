@@ -2,6 +2,7 @@
 
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::fault::Fault;
+use slipsoak_engine::fleet::Outcome;
 use slipsoak_engine::names::{Channel, IdleKind, LiningKind, Part};
 use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
@@ -73,6 +74,9 @@ fn springs_hotter_than_their_relaxation_is_known_to_do_not_fit_whatever_margin_t
     let run = sim.finish("2900", "rental").expect("it runs");
     assert!(run.own_fault().is_none() && run.too_near().is_none(), "{:?}", run.fault());
     assert_eq!([run.fault(), Summary::of(&run).fault()], [Some(Fault::Springs); 2]);
+    // A clutch of a fleet says with it that whether it drags is unknown.
+    let outcome = Outcome::of_run(0, &run, 3600.0);
+    assert_eq!((outcome.drags, outcome.springs.map(|springs| springs.1)), (false, Some(473.15)));
     let cool = judge(&asked, &spring(2200.0)).expect("it runs");
     assert!(cool.reasons.iter().all(|reason| unknown(reason).is_none()) && cool.margin().is_some());
 }

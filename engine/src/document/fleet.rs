@@ -38,6 +38,10 @@ pub struct Outcome {
     pub reached: Vec<Vec<f64>>,
     /// whether it dragged at idle, new or relaxed, or a shoe of it did
     pub drags: bool,
+    /// peak temperature of its springs and that to which their relaxation is known, K, where they grow hotter: how near to the idle
+    /// they come is unknown then, so that `drags` says only what was seen; none elsewhere
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub springs: Option<(f64, f64)>,
     /// whether its bushing held oil of which some stays on a lining, filled or put on
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
@@ -158,6 +162,24 @@ impl Fleet {
         self.dragging() as f64 > DRAGGING * self.outcomes.len() as f64
     }
 
+    /// Number of clutches whose springs grow hotter than their relaxation is known to, the highest of those temperatures and the lowest
+    /// of those limits, K; none if there are none.
+    pub fn springs_unknown(&self) -> Option<(usize, f64, f64)> {
+        let all = || self.outcomes.iter().filter_map(|o| o.springs);
+        let peak = all().map(|one| one.0).reduce(f64::max)?;
+        Some((all().count(), peak, all().map(|one| one.1).fold(f64::INFINITY, f64::min)))
+    }
+
+    /// Number of clutches that dragged at idle or may, since what their springs do there is unknown.
+    pub fn may_drag(&self) -> usize {
+        self.outcomes.iter().filter(|o| o.drags || o.springs.is_some()).count()
+    }
+
+    /// Whether more of its clutches may drag at idle than is recommended, because of springs of which too little is known.
+    pub fn unclear(&self) -> bool {
+        !self.drags() && self.may_drag() as f64 > DRAGGING * self.outcomes.len() as f64
+    }
+
     /// Number of clutches whose bushing grabbed its shaft within a season, before its oil was due.
     pub fn grabbing(&self) -> usize {
         self.outcomes.iter().filter(|o| grabs(o.running, o.ended_by, o.service_running)).count()
@@ -222,6 +244,17 @@ pub struct Report {
 }
 
 impl Report {
+    /// Whether a fleet is not recommended: for what happens to too many of its clutches, or, where there is a choice of machines, for
+    /// springs of which too little is known.
+    pub fn refuses(&self, fleet: &Fleet) -> bool {
+        fleet.refused() || (self.of_several() && fleet.unclear())
+    }
+
+    /// Whether several machines are compared.
+    pub fn of_several(&self) -> bool {
+        self.fleets.windows(2).any(|pair| pair[0].variant != pair[1].variant)
+    }
+
     /// Checks every index and length on which drawing depends; the error says what is damaged.
     pub(super) fn consistent(&self) -> Result<(), String> {
         filled(&self.fleets, "fleets")?;

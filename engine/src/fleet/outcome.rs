@@ -15,8 +15,16 @@ impl Outcome {
         let beyond = run.warned(Warned::Beyond).map(|warning| warning.value);
         let drags = [Warned::Drag, Warned::WeakShoe, Warned::Creep].iter().any(|kind| run.warned(*kind).is_some());
         let wrong_oil = run.warned(Warned::Additive).is_some();
-        let unfit = run.of_duty();
-        Self { drags, wrong_oil, unfit, beyond, hourly: run.hourly(), ..Self::of(clutch, run.launches, &way, horizon) }
+        let (springs, unfit) = (run.springs_unknown(), run.of_duty());
+        Self {
+            drags,
+            springs,
+            wrong_oil,
+            unfit,
+            beyond,
+            hourly: run.hourly(),
+            ..Self::of(clutch, run.launches, &way, horizon)
+        }
     }
 
     /// The outcome of a run whose block was repeated up to a horizon, s.
@@ -68,6 +76,7 @@ impl Outcome {
                 })
                 .collect(),
             drags: false,
+            springs: None,
             wrong_oil: false,
             unfit: None,
             hourly: 0.0,

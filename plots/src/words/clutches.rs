@@ -40,7 +40,7 @@ pub fn ranked(report: &Report) -> Vec<usize> {
     let worn = |k: &usize| worn_share(&report.fleets[*k]);
     let mut all: Vec<usize> = (0..report.fleets.len()).collect();
     let hot = |k: &usize| report.fleets[*k].beyond.is_some();
-    let unfit = |k: &usize| (hot(k), report.fleets[*k].refused(), report.fleets[*k].wrong_oil());
+    let unfit = |k: &usize| (hot(k), report.refuses(&report.fleets[*k]), report.fleets[*k].wrong_oil());
     all.sort_by(|a, b| unfit(a).cmp(&unfit(b)).then(b10(b).total_cmp(&b10(a))).then(worn(a).total_cmp(&worn(b))));
     all
 }

@@ -4,7 +4,7 @@ use crate::words::clutches::milestone;
 use crate::words::compared::{ALIKE, longest_first};
 use crate::words::reading::end;
 use crate::words::say;
-use slipsoak_engine::fleet::Fleet;
+use slipsoak_engine::fleet::{Fleet, Report};
 use slipsoak_engine::names::Quantile;
 use slipsoak_engine::record::Run;
 
@@ -57,12 +57,12 @@ pub(crate) fn of_runs(runs: &[&Run]) -> Option<String> {
 }
 
 /// Of fleets from the longest-lived, those of its duty, until a tenth of the clutches have a part worn out.
-pub(crate) fn of_fleets(fleets: &[&Fleet]) -> Option<String> {
+pub(crate) fn of_fleets(report: &Report, fleets: &[&Fleet]) -> Option<String> {
     let duty = &fleets.first()?.duty;
     let one = |fleet: &&Fleet| {
         let lasts = milestone(&fleet.end_running, Quantile::B10).estimate.unwrap_or(f64::INFINITY);
         Ground { name: fleet.variant.clone(), hourly: fleet.hourly, lasts }
     };
-    let fit = fleets.iter().filter(|fleet| fleet.duty == *duty && !fleet.refused());
+    let fit = fleets.iter().filter(|fleet| fleet.duty == *duty && !report.refuses(fleet));
     by_distance(&fit.map(one).collect::<Vec<_>>())
 }

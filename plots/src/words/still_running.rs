@@ -195,7 +195,7 @@ pub fn gains_found(report: &Report) -> String {
     let of = format!("{count} of {} sampled clutches last longer with {long}", compared(end));
     // What lasts longer is none to be fitted for that.
     let refused = |(variant, duty): (&str, &str)| {
-        report.fleets.iter().find(|f| f.variant == variant && f.duty == duty && f.refused()).map(refusal)
+        report.fleets.iter().find(|f| f.variant == variant && f.duty == duty && report.refuses(f)).map(refusal)
     };
     match [refused((&pair.variant, &pair.duty)), refused((&pair.against.0, &pair.against.1))] {
         [Some(one), Some(other)] => {
@@ -212,7 +212,8 @@ pub fn gains_found(report: &Report) -> String {
 fn refusal(fleet: &Fleet) -> &'static str {
     match fleet.unfit() {
         _ if fleet.drags() => "clutches drag at idle",
-        Some((fault, _)) if !fleet.grabs() => of_duty(fault),
-        _ => "bushings grab their shafts",
+        _ if fleet.grabs() => "bushings grab their shafts",
+        Some((fault, _)) => of_duty(fault),
+        None => "springs grow hotter than their relaxation is known to",
     }
 }

@@ -31,6 +31,7 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                     })
                     .collect(),
                 drags: false,
+                springs: None,
                 wrong_oil: false,
                 unfit: None,
                 hourly: 6000.0,

@@ -40,6 +40,21 @@ pub fn of_fleets() -> Vec<Said> {
     small.fleets[0].outcomes.truncate(10);
     small.fleets[0].outcomes[0].drags = true;
     let one_drags = words::fleet::answer(&small);
+    // Springs of this many clutches are hotter than is known, of one machine or of the first of two.
+    let hot_springs = |several: bool, most: usize| {
+        let mut report = fleets(&[("1750 rpm", 1000.0, 2.0), ("1900 rpm", 800.0, 2.0)]);
+        report.fleets.truncate(if several { 2 } else { 1 });
+        for outcome in report.fleets[0].outcomes.iter_mut().take(most) {
+            outcome.springs = Some((489.0, 473.15));
+        }
+        report
+            .fleets
+            .iter_mut()
+            .enumerate()
+            .for_each(|(k, fleet)| fleet.engagement = Some((1750.0 + 150.0 * k as f64) * RPM));
+        words::fleet::answer(&report)
+    };
+    let hot_springs = [(false, 6), (true, 6), (true, 1)].map(|(several, most)| hot_springs(several, most));
     // The habits that last longest have a wrong oil: one of them, two, all.
     let wrong = |names: &[(&str, f64, f64)], wrong: usize| {
         let mut report = fleets(names);
@@ -106,6 +121,9 @@ pub fn of_fleets() -> Vec<Said> {
         sentences("a fleet that drags at idle", &dragging(false, true)),
         sentences("a large fleet of which one clutch drags at idle", &rare),
         sentences("a small fleet of which one clutch drags at idle", &one_drags),
+        sentences("a fleet of which springs are hotter than is known", &hot_springs[0]),
+        sentences("fleets of which springs of one are hotter than is known", &hot_springs[1]),
+        sentences("fleets of which one spring is hotter than is known", &hot_springs[2]),
         sentences("fleets of which one has the wrong oil", &wrong(&oils[1..], 1)),
         sentences("fleets of which all but one have the wrong oil", &wrong(&oils[..3], 2)),
         sentences("fleets with the wrong oil", &wrong(&oils[..2], 2)),

@@ -69,7 +69,16 @@ fn clutches(report: &Report) -> String {
         .with("service due running [h]", |(_, o)| number(o.service_running, HOUR))
         .with("service due [h]", |(_, o)| number(o.service_due, HOUR))
         .with("unfit for the duty", |(_, o)| if o.unfit.is_some() { "yes" } else { "no" }.to_owned())
-        .with("drags at idle", |(_, o)| if o.drags { "yes" } else { "no" }.to_owned())
+        .with("drags at idle", |(_, o)| {
+            if o.drags {
+                "yes"
+            } else if o.springs.is_some() {
+                "unknown"
+            } else {
+                "no"
+            }
+            .to_owned()
+        })
         .with("wrong oil", |(_, o)| if o.wrong_oil { "yes" } else { "no" }.to_owned())
         .with("launches", |(_, o)| o.launches.to_string());
     columns.of(report.fleets.iter().flat_map(|fleet| fleet.outcomes.iter().map(move |o| (fleet, o))))

@@ -85,7 +85,7 @@ pub(super) fn longest(report: &Report, all: &[&Fleet]) -> Words {
     let (at, role) = reference(report);
     let (best, first) = (all[0], &report.fleets[at]);
     // Those that drag at idle or whose bushings grab early may last longer, and are not to be fitted.
-    let refused = |fleet: &Fleet| !best.refused() && fleet.refused();
+    let refused = |fleet: &Fleet| !report.refuses(best) && report.refuses(fleet);
     let life =
         |the: &str| format!("{the} B10 life (a tenth of the clutches have a part worn out by then, oil set apart) is ");
     let b10_life = life("The");
@@ -113,7 +113,8 @@ pub(super) fn longest(report: &Report, all: &[&Fleet]) -> Words {
             () if !refused(fleet) => "",
             () if fleet.drags() => ", which drags",
             () if fleet.grabs() => ", whose bushings grab",
-            () => ", which is not to be used so",
+            () if fleet.unfit().is_some() => ", which is not to be used so",
+            () => ", whose springs grow too hot",
         })
     };
     words = against(words.plain(", against "), rival, "");

@@ -7,7 +7,7 @@ mod service;
 pub(crate) use self::lives::shortest;
 use self::lives::{b10, causes_in_words, longest, nothing_wears_out, shares_worn};
 pub(crate) use self::refusals::of_duty;
-use self::refusals::{beyond, clear, dragging, grabbing, unfit, wrong_oil};
+use self::refusals::{beyond, clear, dragging, grabbing, unfit, unknown, wrong_oil};
 use self::service::oil;
 use crate::words::assumed::leakage;
 use crate::words::clutches::{leave_wrong_oils, name, names, ranked, worn_share};
@@ -37,6 +37,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     }
     let called = |fleet: &Fleet| format!("“{}”", name(report, fleet));
     said.extend(dragging(report, &all));
+    said.extend(unknown(report, &all));
     said.extend(grabbing(report, &all));
     said.extend(unfit(report, &all));
     leave_wrong_oils(&mut all, |fleet| fleet);
@@ -48,7 +49,7 @@ pub fn answer(report: &Report) -> Vec<Words> {
     } else {
         longest(report, &all)
     });
-    said.extend(ground::of_fleets(&all).map(Words::from));
+    said.extend(ground::of_fleets(report, &all).map(Words::from));
     said.push(oil(report, &all));
     let best = all[0];
     let pair = report.pairs.iter().find(|p| p.variant == best.variant && p.duty == best.duty);

@@ -46,6 +46,34 @@ pub(super) fn dragging(report: &Report, all: &[&Fleet]) -> Option<Words> {
     })
 }
 
+/// Sentence on the fleets in which it is unknown whether springs drag at idle, since they grow hotter than their relaxation is known to:
+/// where machines are compared those that are not recommended for it, else each; none if there are none.
+pub(super) fn unknown(report: &Report, all: &[&Fleet]) -> Option<Words> {
+    let choice = report.of_several();
+    let fleets = all.iter().copied().filter(|fleet| if choice { fleet.unclear() } else { !fleet.drags() });
+    let hot: Vec<(&Fleet, (usize, f64, f64))> =
+        fleets.filter_map(|fleet| Some((fleet, fleet.springs_unknown()?))).collect();
+    let peak = hot.iter().map(|one| one.1.1).fold(0.0, f64::max);
+    let limit = hot.iter().map(|one| one.1.2).fold(f64::INFINITY, f64::min);
+    let why = |counts: &str| {
+        format!(
+            "in {counts} clutches springs heat to up to {}, beyond {}, to which their relaxation is known: whether they drag at idle later is unknown",
+            say::temperature(peak),
+            say::temperature(limit)
+        )
+    };
+    let counted =
+        |fleet: &Fleet| format!("{} of {}", fleet.springs_unknown().map_or(0, |one| one.0), fleet.outcomes.len());
+    let hot: Vec<&Fleet> = hot.into_iter().map(|one| one.0).collect();
+    if choice {
+        return refused(report, &hot, counted, why);
+    }
+    let counts: Vec<String> = hot.iter().map(|fleet| counted(fleet)).collect();
+    let with = if report.fleets.len() > 1 { format!("with {}, ", names(report, &hot)) } else { String::new() };
+    let look = "Look for less slip, or a spring made for such heat";
+    (!hot.is_empty()).then(|| Words::from(format!("{with}{}. {look}.", why(&listed(&counts)))).capital())
+}
+
 /// Sentence on the fleets too many of whose bushings grab though their oil is not due; none if there are none.
 pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
     let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.grabs()).collect();
@@ -110,12 +138,17 @@ fn refused(
 pub(super) fn clear(report: &Report, all: &[&Fleet]) -> Option<Words> {
     let springs = report.fleets.windows(2).any(|pair| pair[0].engagement != pair[1].engagement);
     let drag = springs || all.iter().any(|fleet| fleet.dragging() > 0);
-    let best = all.first().filter(|best| drag && !best.drags())?;
+    let best = all.first().filter(|best| drag && !best.drags() && !best.unclear())?;
     let (count, of) = (best.dragging() as u64, best.outcomes.len() as u64);
-    let most = share_of(count, of, CONFIDENCE).high;
+    let may = best.may_drag() as u64;
+    let most = share_of(may, of, CONFIDENCE).high;
     let seen = if count == 0 { "None".to_owned() } else { count.to_string() };
     let words = Words::from(format!("{seen} of {of} clutches with ")).strong(format!("“{}”", name(report, best)));
     let drag = if count < 2 { "drags" } else { "drag" };
+    let drag = match may - count {
+        0 => drag.to_owned(),
+        more => format!("{drag}, as far as known: of {more} the springs grow hotter than their relaxation is known to"),
+    };
     Some(if most > DRAGGING {
         words.plain(format!(" {drag}, but up to ")).strong(whole(most)).plain(format!(
             " may: {of} are too few to show that 19 of 20 stay clear of the idle. Ask `choose` before you fit it."
