@@ -112,14 +112,34 @@ fn oiled(wish: &Wish, habit: Advised, times: usize) -> (Simulation, Vec<f64>) {
     (sim, found)
 }
 
-/// Most of the oil's life is spent by heat, not by leakage: with the greatest leakage and with the least.
+/// Most of the oil's life is spent by heat, not by leakage: with the greatest leakage and with the least. Far more oil is asked for than warm
+/// pores have room for: the rule goes by what they take, and that is enough.
 #[test]
 fn the_rule_for_the_wall_keeps_a_bushing_smooth_with_the_shortest_life_of_its_oil() {
     let mut wish = wish("trail-cart", "rental");
+    wish.drops = 20.0;
     let plan = oil_plan::plan(&wish, &|| {}).expect("it runs");
     let (wall, as_set) = (plan.advised_at_most_leak.habit().expect("a habit"), plan.advised.habit().expect("a habit"));
     assert!(wall.outings < as_set.outings, "{wall:?} {as_set:?}");
-    let score = |wish: &Wish, habit: Advised| oiled(wish, habit, 40).0.reading(Channel::Score);
+    assert!(1.0 <= plan.dose && plan.dose <= plan.warm_room, "{}", plan.warm_room);
+    assert_eq!((wall.warm, as_set.dose, as_set.warm), (plan.dose, plan.dose, plan.dose));
+    assert!(wall.dose > wall.warm && wall.dose <= wall.warm + 1.0 && wall.drops <= wall.dose, "{wall:?}");
+    assert!((plan.drops_when_due - (1.0 - plan.due_at) * plan.full_drops).abs() < 1e-9, "{}", plan.drops_when_due);
+    let said = said(&plan).join(" ");
+    for words in [
+        "Put on up to 2\u{a0}drops, one at a time",
+        "put on up to 1\u{a0}drop more when the bushing is cold",
+        "no room for 20\u{a0}drops: the rest would run off",
+        "takes 9\u{a0}drops",
+    ] {
+        assert!(said.contains(words), "{words} not in {said}");
+    }
+    let score = |wish: &Wish, habit: Advised| {
+        let (sim, found) = oiled(wish, habit, 40);
+        let lowest = found.iter().copied().fold(1.0, f64::min);
+        assert!(lowest > plan.due_at || habit != wall, "{lowest}");
+        sim.reading(Channel::Score)
+    };
     let worst = plan.case(LeakCase::Most).expect("the worst");
     assert!((worst.oil_life / wish.machine.oiling.oxidation_life - 1.0 / 9.0).abs() < 1e-9);
     wish.machine.oiling.oxidation_life = worst.oil_life;
@@ -138,28 +158,33 @@ fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     let due = [LeakCase::Most, LeakCase::Least].map(|name| plan.case(name).and_then(|case| case.due));
     assert_eq!(oil_plan::due_range(&wish).expect("it runs"), due);
     let advised = plan.advised.habit().expect("a habit");
-    assert!((advised.riding / 3600.0 - 1.37).abs() < 0.1 && advised.dose == wish.drops, "{advised:?}");
+    assert!((advised.riding / 3600.0 - 0.68).abs() < 0.1 && advised.dose == plan.dose, "{advised:?}");
     let (sim, found) = oiled(&wish, advised, 30);
-    // Measured hot, when part of the oil is outside the pores.
+    // Measured hot, when part of the oil is outside the pores: a thirtieth of what a nearly full bushing holds.
     let lowest = found.iter().copied().fold(1.0, f64::min);
-    assert!(lowest > advised.fill - 0.03 && lowest > plan.due_at + 0.1, "{found:?} {advised:?}");
+    assert!(lowest > advised.fill - 1.0 / 30.0 && lowest > plan.due_at + 0.1, "{found:?} {advised:?}");
+    assert!(lowest > found[0] - 0.001, "from full it falls no further: {found:?}");
     assert!(found[4] > found[0] - 0.005, "{found:?}");
     assert!(sim.reading(Channel::Score) < 0.02 && sim.reading(Channel::Oxidation) < 0.2, "the bushing stays smooth");
-    // Shorter interval with the greatest leakage: the same outings, simulated above.
-    let most = plan.advised_at_most_leak.habit().expect("a habit");
-    assert!(most.outings <= advised.outings && most.fill > plan.due_at);
+    // At worst an outing spoils five times the oil that it makes room for: no more is put on than that, and the answer says so.
+    assert_eq!(plan.advised_at_most_leak, Advice::Never);
+    let words = "no oiling habit keeps the bushing oiled: stop where it squeals";
+    assert!(said(&plan).iter().any(|s| s.contains(words)) && said(&plan)[0].contains("Put on up to 2\u{a0}drops,"));
     // A drum weighed after these outings has lost the oil of the leakage, and is not yet below the service level.
     let weighing = plan.weighing.expect("a drum to weigh");
     let lost = [weighing.lost, weighing.lost_at_most_leak].map(|kg| kg / plan.full_mass);
     assert!(0.0 < lost[0] && lost[0] < lost[1] && lost[1] <= 1.0 - plan.due_at, "{weighing:?}");
-    assert!(weighing.outings >= most.outings && weighing.riding >= most.riding);
+    assert!(weighing.outings >= 1, "{weighing:?}");
     // Hot pores have less room than the cold pores' 15 %; the dose is put on warm nevertheless, as it was above.
     assert!(plan.warm_room < (1.0 - plan.found) * plan.full_drops, "{}", plan.warm_room);
-    assert!(advised.warm < advised.dose && advised.warm <= plan.warm_room, "{advised:?}");
+    assert!(advised.warm == advised.dose && advised.warm <= plan.warm_room && plan.dose < plan.drops, "{advised:?}");
     assert!(
         said(&plan)
             .iter()
             .any(|s| s.contains("while the bushing is warm from the ride") && s.contains("one at a time"))
     );
-    assert!(said(&plan).iter().any(|s| s.contains("put it on warm, a drop at a time")));
+    let limit = "So the rule for the wall is for 2\u{a0}drops";
+    assert!(
+        said(&plan).iter().any(|s| s.contains("room for 2.2\u{a0}drops, not for 4\u{a0}drops") && s.contains(limit))
+    );
 }

@@ -52,8 +52,11 @@ pub struct OilPlan {
     /// life of a full bushing: with the leakage and the oil's life in heat as set, with the smallest possible leakage and the longest life,
     /// with the largest and the shortest, and with grease
     pub lasts: Vec<Lasts>,
-    /// drops of one service
+    /// drops of one service, as asked for
     pub drops: f64,
+    /// drops of them by which the intervals go: no more than the whole number, at least one, for which the pores have room while warm,
+    /// halfway to the service level
+    pub dose: f64,
     /// recommended oiling interval
     pub advised: Advice,
     /// recommended interval for the largest possible end leakage and the shortest life of the oil in heat
@@ -61,7 +64,7 @@ pub struct OilPlan {
     /// measurement of the leakage by weighing a drum; none if the bushing runs dry within the first outing, or if the leakage was
     /// learned
     pub weighing: Option<Weighing>,
-    /// drops that refill a bushing from the service level; an increasing share of the last ones runs off
+    /// drops that refill a bushing from the service level
     pub drops_when_due: f64,
     /// drops for which the pores have room at the fill where habits are compared, while the bushing is warm from a ride
     pub warm_room: f64,
@@ -148,7 +151,7 @@ pub struct Advised {
     pub drops: f64,
     /// drops to apply: the dose, or more whole drops if even one outing loses more
     pub dose: f64,
-    /// number of them for which the pores have room while the bushing is warm from the ride
+    /// number of them to put on while the bushing is warm from the ride, for which its pores have room; the others when it is cold
     pub warm: f64,
 }
 

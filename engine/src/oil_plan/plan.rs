@@ -26,6 +26,9 @@ static OPEN: [&Parameter; 3] =
 /// Largest share of a bushing's oil that a dose may have to replace: beyond, oil hardly mixes with what runs off. Assumed.
 const REPLACED: f64 = 0.5;
 
+/// Drops are not known so exactly that one a twentieth of it short is one less.
+const ROUNDING: f64 = 0.05;
+
 /// Number of simulations of a plan: life of the oil; waits, cold and warm; doses; oils.
 pub const TRIALS: usize = CASES + 2 * habits::WAITS.len() + habits::DROPS.len() + habits::ADDITIVES.len() + 1;
 
@@ -61,7 +64,7 @@ pub fn due_range(wish: &Wish) -> Result<[Option<f64>; 2], Failure> {
 
 /// Properties of a dose.
 struct Dose {
-    /// drops applied
+    /// drops applied: no more than warm pores have room for
     drops: f64,
     /// share of them kept overnight
     kept: f64,
@@ -73,6 +76,22 @@ struct Dose {
     sound: f64,
     /// drops for which the pores have room while warm, at this fill
     room: (f64, f64),
+}
+
+/// Drops for which pores that are warm from the ride have room at a fill, given their room at another; whole, and at least one.
+fn whole_room(room: (f64, f64), full: f64, fill: f64) -> f64 {
+    (room.0 - (fill - room.1) * full + ROUNDING).floor().max(1.0)
+}
+
+/// Drops that a card for the wall may name: no more than warm pores have room for halfway to the service level. What is left over stands on
+/// the faces, and runs off, partly onto the lining.
+fn held(asked: f64, room: (f64, f64), full: f64, due_at: f64) -> f64 {
+    asked.min(whole_room(room, full, halfway(due_at)))
+}
+
+/// Fill halfway to the service level.
+fn halfway(due_at: f64) -> f64 {
+    0.5 * (1.0 + due_at)
 }
 
 /// Recommended interval of a dose.
@@ -91,13 +110,18 @@ fn advice(lasts: &Lasts, dose: &Dose) -> Advice {
     let riding = outings * lasts.outing;
     let fill = lasts.fill_at(riding);
     let fresh = lasts.ages * riding / dose.sound;
-    if fresh > REPLACED {
+    let [lost, fresh_drops] = [1.0 - fill, fresh].map(|share| share * dose.full / dose.kept);
+    // A drop more than there is room for is wiped off; more would have to flush out the spoilt oil, partly onto the lining.
+    if fresh > REPLACED || (outings == 1.0 && fresh_drops > lost.ceil().max(dose.drops + 1.0)) {
         return Advice::Never;
     }
-    let drops = (1.0 - fill).max(if outings > 1.0 { 0.0 } else { fresh }) * dose.full / dose.kept;
-    let put_on = if drops > dose.drops { drops.ceil() } else { dose.drops };
-    let room = (dose.room.0 - (fill - dose.room.1) * dose.full).floor();
-    let warm = room.clamp(0.0, put_on);
+    let drops = if outings > 1.0 { lost } else { lost.max(fresh_drops) };
+    // The first outing throws off more than those after it, which a dose has to replace each time.
+    let again = (fill - lasts.fill_at(2.0 * riding)) * dose.full / dose.kept;
+    let held = outings > 1.0 || again.max(fresh_drops) <= dose.drops;
+    // One outing may lose or spoil more than warm pores have room for: the rest goes in when they are cold.
+    let put_on = if held { dose.drops } else { drops.ceil().max(dose.drops) };
+    let warm = whole_room(dose.room, dose.full, fill.min(halfway(dose.due_at))).min(put_on);
     Advice::Every(Advised { outings: outings as u64, riding, fill, drops, dose: put_on, warm })
 }
 
@@ -154,13 +178,18 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let lasts: Vec<Result<Lasts, Failure>> = cases.into_par_iter().map(case).collect();
     let lasts = lasts.into_iter().collect::<Result<Vec<_>, _>>()?;
     let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
-    // The dose restores the share kept overnight, applied warm or cold, whichever is less, or that kept warm in a shorter rest.
-    let overnight = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min);
-    let overnight = overnight.min(kept_warm(&habits, wish.rest)).max(0.01);
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
     let room = (habits::warm_room(wish)? / drop, wish.found);
+    let dose = held(wish.drops, room, full_drops, due_at);
+    // The dose restores the share kept overnight, applied warm or cold, whichever is less, or that kept warm in a shorter rest.
+    let overnight = if dose < wish.drops {
+        habits::overnight(wish, dose)?
+    } else {
+        habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min)
+    };
     let sound = (1.0 - m.bushing.score_from) / LOST_BY_AGE;
-    let dose = Dose { drops: wish.drops, kept: overnight, full: full_drops, due_at, sound, room };
+    let kept = overnight.min(kept_warm(&habits, wish.rest)).max(0.01);
+    let dose = Dose { drops: dose, kept, full: full_drops, due_at, sound, room };
     let advised = advice(&lasts[0], &dose);
     let measured = Known::factor_of(&learned, OPEN[0]).is_some();
     let weighing = advised.habit().filter(|_| !measured).and_then(|_| weighing(&lasts[0], &lasts[2], full_mass));
@@ -185,10 +214,11 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         advised,
         advised_at_most_leak: advice(&lasts[2], &dose),
         weighing,
-        drops_when_due: (1.0 - due_at) * full_drops / overnight,
+        drops_when_due: (1.0 - due_at) * full_drops,
         warm_room: room.0,
         lasts,
         drops: wish.drops,
+        dose: dose.drops,
         found: wish.found,
         habits,
         doses: habits::doses(wish, done)?,

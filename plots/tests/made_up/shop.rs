@@ -104,7 +104,7 @@ pub fn oiling() -> OilPlan {
             lasts("as set", 0.1, 0.0, 100.0), lasts("least leak", 0.0056, 0.0, 420.0), lasts("most leak", 1.8, 0.0, 0.45),
             lasts("with grease", 0.1, 5e-7, 190.0)
         ],
-        "drops": 4.0, "advised": "yearly", "advised_at_most_leak": "never", "weighing": null, "drops_when_due": 10.0, "warm_room": 2.7,
+        "drops": 4.0, "dose": 3.0, "advised": "yearly", "advised_at_most_leak": "never", "weighing": null, "drops_when_due": 10.0, "warm_room": 2.7,
         "found": 0.85, "habits": [habit(false, 0.2), habit(true, 0.35)],
         "doses": doses, "oils": [], "beyond": null, "sag": null, "against": [], "sought": null, "slipping": null, "assumed": [],
         "settings": [], "head": Head::default()

@@ -165,8 +165,8 @@ pub fn oils() -> Vec<Said> {
         change(&mut plan);
         words::oiling::statement(&plan)
     };
-    let habit = Advised { outings: 4, riding: 2.7 * HOUR, fill: 0.9, drops: 3.9, dose: 4.0, warm: 2.0 };
-    let often = Advised { outings: 1, riding: 2400.0, fill: 0.88, drops: 4.6, dose: 5.0, warm: 0.0 };
+    let habit = Advised { outings: 4, riding: 2.7 * HOUR, fill: 0.9, drops: 2.9, dose: 3.0, warm: 3.0 };
+    let often = Advised { outings: 1, riding: 2400.0, fill: 0.88, drops: 4.6, dose: 5.0, warm: 3.0 };
     let weighing = Weighing { outings: 3, riding: 2.1 * HOUR, lost: 9.8e-5, lost_at_most_leak: 2.6e-4 };
     vec![
         sentences("oiling, the wrong oil", &with(&|plan| plan.wrong_oil = true)),
@@ -187,7 +187,8 @@ pub fn oils() -> Vec<Said> {
         sentences(
             "oiling, a habit put on warm, none at the greatest leakage, the springs sag",
             &with(&|plan| {
-                plan.advised = Advice::Every(Advised { warm: 4.0, ..habit });
+                plan.advised = Advice::Every(Advised { dose: 4.0, warm: 4.0, ..habit });
+                plan.dose = 4.0;
                 (plan.advised_at_most_leak, plan.sag) = (Advice::Never, Some(SAG));
                 plan.sought = Some(to_look_for(Verdict::Warned));
             }),
@@ -210,7 +211,7 @@ pub fn oils() -> Vec<Said> {
         sentences(
             "oiling, a habit put on cold",
             &with(&|plan| {
-                plan.advised = Advice::Every(Advised { outings: 1, dose: 1.0, ..often });
+                plan.advised = Advice::Every(Advised { outings: 1, dose: 1.0, warm: 1.0, ..often });
             }),
         ),
         sentences(

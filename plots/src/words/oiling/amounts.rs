@@ -10,6 +10,11 @@ pub(super) fn drops(n: f64) -> String {
     if n == 1.0 { "1\u{a0}drop".to_owned() } else { format!("{}\u{a0}drops", figures(n, 2)) }
 }
 
+/// Whole drops, down to those for which there is room: one of which a twentieth is missing counts.
+pub(crate) fn whole(n: f64) -> f64 {
+    (n + 0.05).floor()
+}
+
 pub(super) fn outings(n: u64) -> String {
     if n == 1 { "after every outing".to_owned() } else { format!("every {n} outings") }
 }

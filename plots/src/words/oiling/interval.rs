@@ -16,8 +16,9 @@ const NIGHT: f64 = 6.0 * HOUR;
 /// Sentences if a dose exceeds the loss of such outings.
 pub(super) fn seldom(p: &OilPlan) -> String {
     format!(
-        "Such outings lose less than {} and do not reach the service level in ten years: oil once a year all the same, and check the fill.",
-        drops(p.drops)
+        "Such outings lose less than {} and do not reach the service level in ten years: oil once a year all the same, and check the fill.{}",
+        drops(p.dose),
+        too_much(p)
     )
 }
 
@@ -26,19 +27,50 @@ fn wall(p: &OilPlan, often: Advised) -> String {
     let by_calendar = p.weekly.map(|weekly| calendar(often.riding / weekly * WEEK));
     let after = [Some(time(often.riding) + " of riding"), by_calendar].into_iter().flatten();
     let stand = if p.rest < NIGHT { format!("for its rest of {}", time(p.rest)) } else { "overnight".to_owned() };
+    let singly = if often.warm > 1.0 { ", one at a time; stop when a drop stays on the face," } else { ";" };
     format!(
-        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}, one at a time; stop when a drop stays on the face, let it stand {stand} and wipe off what runs out.",
+        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}{singly} let it stand {stand} and wipe off what runs out.{}{}",
         outings(often.outings).trim_start_matches("after "),
         after.collect::<Vec<_>>().join("; "),
-        drops(often.dose)
+        drops(often.warm),
+        when_cold(often),
+        too_much(p)
     )
 }
 
-/// An interval of the calendar, s, on the safe side: whole weeks, or whole days.
+/// What goes in when the bushing has cooled: nothing, unless one outing loses more than warm pores have room for.
+fn when_cold(often: Advised) -> String {
+    let later = often.dose - often.warm;
+    if later <= 0.0 {
+        return String::new();
+    }
+    format!(
+        " One outing can lose or spoil as much oil as {} replace, more than warm pores have room for: put on up to {} more when the bushing is cold.",
+        drops(often.drops),
+        drops(later)
+    )
+}
+
+/// That more was asked for than a warm bushing takes.
+fn too_much(p: &OilPlan) -> String {
+    if p.drops <= p.dose {
+        return String::new();
+    }
+    format!(
+        " A warm bushing has no room for {}: the rest would run off, some of it onto the lining, which then slips and may not hold.",
+        drops(p.drops)
+    )
+}
+
+/// An interval of the calendar, s, on the safe side: whole weeks, whole days, or times a week.
 fn calendar(interval: f64) -> String {
     let (weeks, days) = ((interval / WEEK).floor(), (interval / DAY).floor());
     let every = match (weeks, days) {
-        (0.0, ..=1.0) => "every day".to_owned(),
+        (0.0, ..=1.0) => {
+            // A billionth more than each day is each day.
+            let times = (WEEK / interval - 1e-9).ceil();
+            if times == 7.0 { "every day".to_owned() } else { format!("{times:.0} times a week") }
+        }
         (0.0, days) => format!("every {days:.0} days"),
         (1.0, _) => "every week".to_owned(),
         (weeks, _) => format!("every {weeks:.0} weeks"),
@@ -57,7 +89,7 @@ pub(super) fn with_margin(p: &OilPlan, habit: Advised) -> Vec<String> {
         Some(often) => vec![
             wall(p, often),
             format!(
-                "That is enough even with the greatest end leakage and the shortest life of the oil in heat that are possible: {worst}, {sure}. With {own}, {set}, {} after every {} ({}) are enough.",
+                "Such oiling is enough even with the greatest end leakage and the shortest life of the oil in heat that are possible: {worst}, {sure}. With {own}, {set}, {} after every {} ({}) are enough.",
                 drops(habit.dose),
                 time(habit.riding),
                 outings(habit.outings)

@@ -1,6 +1,6 @@
 //! How long oil lasts, and what is kept of a dose.
 
-use super::amounts::{after, drops, how_sure};
+use super::amounts::{after, drops, how_sure, whole};
 use crate::words::number::figures;
 use crate::words::say::{percent, time, times};
 use slipsoak_engine::names::LeakCase;
@@ -30,7 +30,7 @@ pub(super) fn kept_oiled(p: &OilPlan) -> Vec<String> {
     if of(LeakCase::AsSet).is_some_and(|set| set.due.is_some()) {
         say.push(format!(
             "Where service is overdue the bushing takes {}, a few at a time with a rest between.",
-            drops(p.drops_when_due.floor())
+            drops(whole(p.drops_when_due))
         ));
     }
     say.extend(kept(p));
@@ -75,8 +75,13 @@ fn kept(p: &OilPlan) -> Vec<String> {
         ),
     ];
     if p.warm_room < p.drops {
+        let so = if p.dose < p.drops {
+            format!("So the rule for the wall is for {}.", drops(p.dose))
+        } else {
+            "The interval allows for that: put it on warm, a drop at a time, and wipe off what runs out.".to_owned()
+        };
         say.push(format!(
-            "Hot oil fills more of the pores: a bushing at {} that is warm from the ride has room for {}, not for {}. The rest stands on its faces, and some runs off before cooling draws it in: {} of a warm dose is kept overnight, {} of a cold one. The interval allows for that: put it on warm, a drop at a time, and wipe off what runs out.",
+            "Hot oil fills more of the pores: a bushing at {} that is warm from the ride has room for {}, not for {}. The rest stands on its faces, and some runs off before cooling draws it in: {} of a warm dose is kept overnight, {} of a cold one. {so}",
             percent(p.found),
             drops(p.warm_room),
             drops(p.drops),

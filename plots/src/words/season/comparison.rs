@@ -4,6 +4,7 @@ use super::amounts::{pieces, plural};
 use super::assumptions::DECIDING;
 use super::rule::policy;
 use crate::words::number::figures;
+use crate::words::oiling::whole;
 use crate::words::say::percent;
 use crate::words::text::listed;
 use slipsoak_engine::season::{Difference, Need, Outcome, Paired, Season};
@@ -35,7 +36,7 @@ pub(super) fn overdoses(season: &Season) -> Option<String> {
         format!(
             "{} {put} on more than the {} drops that a bushing takes whose oil is due: the rest is thrown off, some of it onto the lining, which then slips and may not hold. {are} not advised, whatever is saved by it; `slipsoak oiling` says what a bushing takes.",
             listed(&all),
-            figures(season.takes.floor(), 2)
+            figures(whole(season.takes), 2)
         )
     })
 }
