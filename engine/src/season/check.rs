@@ -7,7 +7,7 @@ use super::shop::{ENOUGH, Shop};
 use super::simulated::Simulated;
 use super::surface::error_of;
 use super::wish::Wish;
-use super::workshop::{Log, season, spare};
+use super::workshop::{Log, season};
 use crate::document::season::{Chosen, Course, Direct, Followed, Happened, MapError, Policy, Rate, SPARES};
 use crate::names::Part;
 use crate::parts::Machine;
@@ -26,10 +26,7 @@ pub fn beside(carts: u64) -> u64 {
 /// First stop and demands of a cart of a log.
 fn course(log: &Log, cart: u64) -> Course {
     let own = || log.events.iter().filter(|event| event.cart == cart);
-    let demand = |wanted: Part| {
-        let of = |what| matches!(what, Happened::Stopped | Happened::RenewedEarly);
-        own().filter(|event| of(event.what) && event.part.is_some_and(|part| spare(part) == wanted)).count() as u64
-    };
+    let demand = |wanted: Part| own().filter(|event| event.what.fits() && event.part == Some(wanted)).count() as u64;
     let stop = own().find(|event| event.what == Happened::Stopped);
     Course {
         stop: stop.map(|event| event.date),

@@ -130,7 +130,7 @@ mod tests {
     use super::*;
     use crate::calendar::Date;
     use crate::document::calibration::Learned;
-    use crate::document::season::{Oiling, Policy, Rate, SPARES, ServiceDays};
+    use crate::document::season::{Event, Happened, Oiling, Policy, Rate, SPARES, ServiceDays};
     use crate::laws::margin::VARIATION;
     use crate::names::Part;
     use crate::parts::Machine;
@@ -394,13 +394,22 @@ mod tests {
 
     #[test]
     fn the_numbers_of_an_answer_agree() {
-        let wish = Wish { clutches: 60, dates: (Date(20_000), Date(20_030)), hours: 7200.0, ..wish() };
+        let used = [Part::Washer, Part::Lining, Part::Bushing].map(|part| (part, 4000.0 * 3600.0)).into();
+        let wish = Wish { clutches: 60, dates: (Date(20_000), Date(20_030)), hours: 7200.0, used, ..wish() };
         let answer = plan(&wish, &|| {}).expect("an answer");
         for need in &answer.policies[0].needs {
             assert!(
                 need.half <= need.nine_tenths && need.nine_tenths <= need.most && need.stock == need.nine_tenths,
                 "{need:?}"
             );
+        }
+        for outcome in &answer.policies {
+            // What a shop needs is what is fitted: also parts that are at their limit as another stops the cart.
+            let needed: f64 = outcome.needs.iter().map(|need| need.mean).sum();
+            let renewed: f64 = outcome.weeks.iter().map(|week| week.renewed).sum();
+            assert!(needed > 1.0 && (needed - renewed).abs() < 1e-9, "{needed} {renewed}");
+            let count = |fits: fn(&Event) -> bool| outcome.events.iter().filter(|event| fits(event)).count();
+            assert!(count(|event| event.what.fits()) > count(|event| event.what == Happened::Stopped));
         }
         // Thirty-one days have four Mondays or five.
         assert!((3..=5).contains(&answer.policies[0].oilings) && answer.policies[1].oilings == 0);

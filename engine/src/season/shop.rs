@@ -5,6 +5,7 @@ use super::map::Map;
 use super::needs::{Demands, amount, enough, need};
 use super::wish::Wish;
 use super::workshop::{self, Day, Log, Stock, spare};
+use crate::calendar::Date;
 use crate::document::season::{FirstStop, Happened, Outcome, Policy, Prices, SPARES, Week, WornBefore};
 use crate::names::{Part, distinct};
 use crate::simulate::Failure;
@@ -88,29 +89,41 @@ impl Shop<'_> {
         Ok(workshop::season(&mut self.carts(sample)?, &self.days, policy, stock))
     }
 
+    /// The number of a day, from 0.
+    fn day(&self, date: Date) -> u64 {
+        (date.0 - self.wish.dates.0.0).max(0) as u64
+    }
+
+    /// The parts that were fitted, each demanded on the day on which its cart stopped, or on which it was renewed early.
+    fn demands(&self, log: &Log) -> [Demands; SPARES.len()] {
+        let carts = self.wish.carts as usize;
+        let mut all = SPARES.map(|_| Demands { days: vec![], carts: vec![0.0; carts] });
+        let mut stopped = vec![0; carts];
+        for event in &log.events {
+            let cart = event.cart as usize - 1;
+            if event.what == Happened::Stopped {
+                stopped[cart] = self.day(event.date);
+            }
+            let fitted = SPARES.iter().position(|spare| event.what.fits() && event.part == Some(*spare));
+            let Some(demands) = fitted.map(|k| &mut all[k]) else { continue };
+            let early = event.what == Happened::RenewedEarly;
+            demands.days.push(if early { self.day(event.date) } else { stopped[cart] });
+            demands.carts[cart] += 1.0;
+        }
+        all.iter_mut().for_each(|demands| demands.days.sort_unstable());
+        all
+    }
+
     /// A sampled season: needs of parts and oil with every part in stock, days lost with the stock as given.
     pub fn sampled(&self, sample: u64, policy: &Policy) -> Result<Sampled, Failure> {
         let free = self.log(sample, policy, &ENOUGH)?;
         let stock = self.wish.shelf();
         let held = stock.parts.iter().any(Option::is_some).then(|| self.log(sample, policy, &stock)).transpose()?;
         let log = held.as_ref().unwrap_or(&free);
-        let day = |date: crate::calendar::Date| (date.0 - self.wish.dates.0.0).max(0) as u64;
-        let demand = |spare_part: Part| {
-            let mut demands = Demands { days: vec![], carts: vec![0.0; self.wish.carts as usize] };
-            let taken = free.events.iter().filter(|event| {
-                event.part.is_some_and(|part| spare(part) == spare_part)
-                    && matches!(event.what, Happened::Stopped | Happened::RenewedEarly)
-            });
-            for event in taken {
-                demands.days.push(day(event.date));
-                demands.carts[event.cart as usize - 1] += 1.0;
-            }
-            demands
-        };
-        let demands = SPARES.map(demand);
+        let demands = self.demands(&free);
         let mut renewed = vec![0.0; self.days.len().div_ceil(WEEK)];
-        for event in log.events.iter().filter(|e| matches!(e.what, Happened::Renewed | Happened::RenewedEarly)) {
-            renewed[day(event.date) as usize / WEEK] += 1.0;
+        for event in log.events.iter().filter(|event| event.what.fits()) {
+            renewed[self.day(event.date) as usize / WEEK] += 1.0;
         }
         let grabbed = log.events.iter().filter(|e| e.what == Happened::Stopped && e.part == Some(Part::Seized)).count();
         let due = log.events.iter().filter(|event| event.what == Happened::OilDue).map(|event| event.cart);

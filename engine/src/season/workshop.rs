@@ -265,7 +265,8 @@ impl Calendar {
 }
 
 /// Carries carts through a season. On a day: parts arrive, carts that stopped are renewed at opening if their parts are there,
-/// service before opening, the ride, service after closing. A cart that stops within a day is down from then on.
+/// service before opening, the ride, service after closing. A cart that stops within a day is down from then on. One that stopped on the
+/// last is renewed after closing: what is demanded in a season is fitted in it.
 pub fn season<C: Cart>(carts: &mut [C], days: &[Day], policy: &Policy, stock: &Stock) -> Log {
     let shelf = |there| Shelf { there, ordered: VecDeque::new(), queue: VecDeque::new() };
     let n = carts.len();
@@ -296,6 +297,9 @@ pub fn season<C: Cart>(carts: &mut [C], days: &[Day], policy: &Policy, stock: &S
                 season.serve(cart, today, day, policy, false);
             }
         }
+    }
+    if let Some(last) = days.last() {
+        season.open(last.date);
     }
     season.log
 }

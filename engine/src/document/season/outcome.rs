@@ -13,7 +13,8 @@ use serde::{Deserialize, Serialize};
 pub struct Outcome {
     /// the policy
     pub policy: Policy,
-    /// needs of each spare part, in the order of `SPARES`
+    /// needs of each spare part, in the order of `SPARES`: every part that is fitted counts, also one that is at its limit as another stops
+    /// the cart
     pub needs: Vec<Need>,
     /// oil put on in a season, m³
     pub oil: f64,
@@ -114,7 +115,7 @@ pub struct Week {
     pub down: f64,
     /// the same in the worst tenth of seasons
     pub worst: f64,
-    /// mean number of parts renewed
+    /// mean number of parts renewed, those of carts that stopped on the last day in the last week
     pub renewed: f64,
 }
 
@@ -151,6 +152,11 @@ pub enum Happened {
 }
 
 impl Happened {
+    /// Whether a new part was fitted.
+    pub const fn fits(self) -> bool {
+        matches!(self, Self::Renewed | Self::RenewedEarly)
+    }
+
     /// Its name in tables.
     pub const fn name(self) -> &'static str {
         match self {
