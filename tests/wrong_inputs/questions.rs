@@ -113,6 +113,24 @@ pub const QUESTIONS: &[Refused] = &[
         &["--prices: `washer -3`", "0 or more", "\"washer 3, lining 45"],
     ),
     (
+        &[
+            "season",
+            "--from=2027-05-01",
+            "--to=2027-05-20",
+            "--stock",
+            "2 linings, 3 linings",
+            "--used",
+            "linings 40 h, linings 4000 h",
+            "--prices",
+            "washer 3, washer 5",
+        ],
+        &[
+            "--stock: `2 linings` and `3 linings` say the same thing twice; give one of the two",
+            "--used: `linings 40 h` and `linings 4000 h` say",
+            "--prices: `washer 3` and `washer 5` say",
+        ],
+    ),
+    (
         &["season", "--from=2027-05-01", "--to=2027-05-20", "--prices", "washer 3 €"],
         &["--prices: `washer 3 €`", "without a currency"],
     ),

@@ -250,6 +250,23 @@ fn clauses(text: &str) -> impl Iterator<Item = &str> {
     text.split([',', ';']).map(str::trim).filter(|clause| !clause.is_empty())
 }
 
+/// What the clauses of a list say, of each thing once.
+fn listed<K: PartialEq, T>(
+    option: &str,
+    text: &str,
+    one: impl Fn(&str) -> Result<(K, T), Refusal>,
+) -> Result<Vec<(K, T)>, Refusal> {
+    let mut known: Vec<(&str, (K, T))> = vec![];
+    for clause in clauses(text) {
+        let read = one(clause)?;
+        if let Some((first, _)) = known.iter().find(|(_, other)| other.0 == read.0) {
+            return refused(option, format!("`{first}` and `{clause}` say the same thing twice; give one of the two"));
+        }
+        known.push((clause, read));
+    }
+    Ok(known.into_iter().map(|(_, read)| read).collect())
+}
+
 /// Parts in stock, "5 washers, 2 linings".
 pub(super) fn stock(text: &str) -> Result<Vec<(Part, u64)>, Refusal> {
     let one = |clause: &str| {
@@ -263,7 +280,7 @@ pub(super) fn stock(text: &str) -> Result<Vec<(Part, u64)>, Refusal> {
         };
         Ok((part("stock", name)?, count))
     };
-    clauses(text).map(one).collect()
+    listed("stock", text, one)
 }
 
 /// Running of parts at the start, "washers 40 h, linings 120 h".
@@ -278,13 +295,21 @@ pub(super) fn used(text: &str) -> Result<Vec<(Part, f64)>, Refusal> {
         }
         Ok((part("used", name)?, hours))
     };
-    clauses(text).map(one).collect()
+    listed("used", text, one)
+}
+
+/// What has a price.
+#[derive(Clone, Copy, PartialEq)]
+enum Priced {
+    Work,
+    Oiling,
+    Day,
+    Part(Part),
 }
 
 /// Prices, "washer 3, lining 45, work 15, oiling 2, day 60".
 pub(super) fn prices(text: &str) -> Result<Prices, Refusal> {
-    let mut prices = Prices::default();
-    for clause in clauses(text) {
+    let one = |clause: &str| {
         let price = clause.rsplit_once(' ').and_then(|(name, price)| Some((name, price.parse::<f64>().ok()?)));
         let Some((name, price)) = price.filter(|(_, price)| (0.0..=MOST_PRICE).contains(price)) else {
             return refused(
@@ -294,18 +319,23 @@ pub(super) fn prices(text: &str) -> Result<Prices, Refusal> {
                 ),
             );
         };
-        match name.trim().to_lowercase().as_str() {
-            "work" => prices.visit = price,
-            "oiling" => prices.oiling = price,
-            "day" => prices.day_down = price,
-            _ => match part("prices", name) {
-                Ok(part) => prices.parts.push((part, price)),
-                Err(why) => {
-                    return Err(Refusal::new(format!(
-                        "{why}; besides work, oiling and day (a cart that cannot be let)"
-                    )));
-                }
-            },
+        let what = match name.trim().to_lowercase().as_str() {
+            "work" => Priced::Work,
+            "oiling" => Priced::Oiling,
+            "day" => Priced::Day,
+            _ => Priced::Part(part("prices", name).map_err(|why| {
+                Refusal::new(format!("{why}; besides work, oiling and day (a cart that cannot be let)"))
+            })?),
+        };
+        Ok((what, price))
+    };
+    let mut prices = Prices::default();
+    for (what, price) in listed("prices", text, one)? {
+        match what {
+            Priced::Work => prices.visit = price,
+            Priced::Oiling => prices.oiling = price,
+            Priced::Day => prices.day_down = price,
+            Priced::Part(part) => prices.parts.push((part, price)),
         }
     }
     Ok(prices)
@@ -372,6 +402,12 @@ mod tests {
         let read = prices("washer 3, work 15.5, day 60").expect("prices");
         assert_eq!((read.parts, read.visit, read.day_down), (vec![(Part::Washer, 3.0)], 15.5, 60.0));
         assert!(said(prices("tyre 3")).contains("spare part `tyre`"));
+        assert!(
+            said(stock("2 linings, 1 washer, 3 lining")).contains("stock: `2 linings` and `3 lining` say the same")
+        );
+        assert!(said(used("linings 40 h, linings 4000 h")).contains("used: `linings 40 h` and `linings 4000 h` say"));
+        assert!(said(prices("washer 3, day 1, washer 5")).contains("prices: `washer 3` and `washer 5` say"));
+        assert!(said(prices("work 3, Work 5")).contains("`work 3` and `Work 5` say the same thing twice"));
         assert!((used("washers 40 h").expect("hours")[0].1 - 144_000.0).abs() < 1e-6);
     }
 }
