@@ -194,10 +194,11 @@ impl Shop<'_> {
     }
 }
 
-/// Cost of a season.
+/// Cost of what has a price in a season.
 fn cost(prices: &Prices, log: &Log) -> f64 {
     let price = |part: Part| prices.parts.iter().find(|known| known.0 == part).map_or(0.0, |known| known.1);
     let parts: f64 = SPARES.into_iter().zip(log.renewed).map(|(part, n)| price(part) * n as f64).sum();
     let down: f64 = log.down.iter().sum();
-    parts + prices.visit * log.visits as f64 + prices.oiling * log.oilings as f64 + prices.day_down * down
+    let [visit, oiling, day] = [prices.visit, prices.oiling, prices.day_down].map(|price| price.unwrap_or(0.0));
+    parts + visit * log.visits as f64 + oiling * log.oilings as f64 + day * down
 }

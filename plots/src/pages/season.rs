@@ -74,7 +74,8 @@ fn policies(season: &Season) -> Table {
         "policy | cart-days lost [] | in one season of ten [] | service due [% of carts] | bushings grabbed [] | oil [mL]",
     );
     if priced {
-        heads.push(Head::of("cost", ""));
+        let cost = if words::season::has_its_price(season) { "cost" } else { "cost of what has a price" };
+        heads.push(Head::of(cost, ""));
     }
     let one = |outcome: &Outcome| {
         let mut cells = vec![

@@ -8,7 +8,7 @@ use slipsoak_engine::calendar::Date;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Warned, Warning};
 use slipsoak_engine::season::{
-    Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Season, ServiceDays, WornBefore,
+    Amount, Chosen, Course, Difference, Followed, Oiling, Policy, Prices, SPARES, Season, ServiceDays, WornBefore,
 };
 use slipsoak_engine::spring_choice::{Reason, Verdict};
 use slipsoak_plots::words;
@@ -24,6 +24,7 @@ pub fn seasons() -> Vec<Said> {
             outcome.cost = Some(Amount { mean: 1240.0, error: 15.0, nine_tenths: 1900.0 });
         }
         season.pairs[0].cost = Some(Difference { mean: -210.0, error: 20.0, first_less: 0.1, other_less: 0.9 });
+        season.question.prices = Some(all_prices());
     };
     // Bushing after bushing by the rule asked for, and so many by another.
     let again = |daily: u64| {
@@ -71,6 +72,20 @@ pub fn seasons() -> Vec<Said> {
                 (season.question.stock, season.question.lead) = (vec![(Part::Washer, 1)], Some(5));
                 season.near_idle = 0.12;
                 prices(season);
+            }),
+        ),
+        sentences(
+            "season, prices of washers alone",
+            &with(&|season| {
+                prices(season);
+                season.question.prices = Some(Prices { parts: vec![(Part::Washer, 3.0)], ..Prices::default() });
+            }),
+        ),
+        sentences(
+            "season, prices of all but oiling",
+            &with(&|season| {
+                prices(season);
+                season.question.prices = Some(Prices { oiling: None, ..all_prices() });
             }),
         ),
         sentences(
@@ -203,6 +218,33 @@ pub fn seasons() -> Vec<Said> {
             }),
         ),
     ]
+}
+
+/// A price of everything.
+fn all_prices() -> Prices {
+    let parts = SPARES.map(|part| (part, 20.0)).into();
+    Prices { parts, visit: Some(15.0), oiling: Some(2.0), day_down: Some(60.0) }
+}
+
+#[test]
+fn what_has_no_price_is_named_and_no_rule_is_advised_for_such_a_cost() {
+    let mut season = rules(1.0, 80);
+    for outcome in &mut season.policies {
+        outcome.cost = Some(Amount { mean: 3.09, error: 0.1, nine_tenths: 6.0 });
+    }
+    season.pairs[0].cost = Some(Difference { mean: -210.0, error: 20.0, ..Difference::default() });
+    season.question.prices = Some(all_prices());
+    let said =
+        |season: &Season| words::season::statement(season).iter().map(words::text::Words::text).collect::<String>();
+    assert_eq!(words::season::advised(&season), 1, "it costs less");
+    assert!(said(&season).contains("the season costs 3.09 on average"), "{}", said(&season));
+    season.question.prices = Some(Prices { parts: vec![(Part::Washer, 3.0)], ..Prices::default() });
+    assert_eq!(words::season::advised(&season), 0, "washers alone cost less");
+    let answer = said(&season);
+    assert!(!answer.contains("the season costs 3.09") && !answer.contains("At these prices"), "{answer}");
+    // No set of springs is needed.
+    let free = "linings, bushings, the work of fitting them, oiling and lost days have no price and count as free";
+    assert!(answer.contains("What has a price costs 3.09 on average") && answer.contains(free), "{answer}");
 }
 
 /// The answer's first sentences.

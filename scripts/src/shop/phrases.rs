@@ -332,9 +332,9 @@ pub(super) fn prices(text: &str) -> Result<Prices, Refusal> {
     let mut prices = Prices::default();
     for (what, price) in listed("prices", text, one)? {
         match what {
-            Priced::Work => prices.visit = price,
-            Priced::Oiling => prices.oiling = price,
-            Priced::Day => prices.day_down = price,
+            Priced::Work => prices.visit = Some(price),
+            Priced::Oiling => prices.oiling = Some(price),
+            Priced::Day => prices.day_down = Some(price),
             Priced::Part(part) => prices.parts.push((part, price)),
         }
     }
@@ -400,7 +400,8 @@ mod tests {
         assert!(said(stock("5 belts")).contains("there is no spare part `belts`"));
         assert!(said(stock("washers")).contains("write a number and a part"));
         let read = prices("washer 3, work 15.5, day 60").expect("prices");
-        assert_eq!((read.parts, read.visit, read.day_down), (vec![(Part::Washer, 3.0)], 15.5, 60.0));
+        assert_eq!((read.parts, read.visit, read.day_down), (vec![(Part::Washer, 3.0)], Some(15.5), Some(60.0)));
+        assert_eq!((read.oiling, prices("oiling 0").expect("prices").oiling), (None, Some(0.0)));
         assert!(said(prices("tyre 3")).contains("spare part `tyre`"));
         assert!(
             said(stock("2 linings, 1 washer, 3 lining")).contains("stock: `2 linings` and `3 lining` say the same")

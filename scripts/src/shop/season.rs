@@ -55,8 +55,10 @@ pub(super) static SEASON: Question = Question {
             .help("spare parts in stock, such as \"5 washers, 2 linings\" [default: always enough]"),
         quantity("lead", (0.0, 400.0 * DAY), D::Time, "5 days")
             .help("time until a reordered part arrives, such as \"5 days\" [default: nothing is reordered]"),
-        named("prices", Form::Text, "LIST")
-            .help("prices, such as \"washer 3, lining 45, work 15, oiling 2, day 60\"; day: a cart that cannot be let"),
+        named("prices", Form::Text, "LIST").help(
+            "prices, such as \"washer 3, lining 45, work 15, oiling 2, day 60\"; day: a cart that cannot be let; what \
+                   has no price counts as free, and no rule is then advised for its cost",
+        ),
         LEARNED,
         named("direct", Form::Switch, "").help(
             "simulate three carts of a season launch by launch too, and say how well the answer agrees (minutes)",

@@ -31,7 +31,7 @@ pub struct Outcome {
     pub first_stop: FirstStop,
     /// by week
     pub weeks: Vec<Week>,
-    /// cost of a season, if prices are given
+    /// cost of what has a price in a season, if prices are given
     pub cost: Option<Amount>,
     /// events of one sampled season, the same for every policy: that with the median number of renewals by the first
     pub events: Vec<Event>,
@@ -179,7 +179,7 @@ pub struct Paired {
     pub parts: Difference,
     /// cart-days lost
     pub down: Difference,
-    /// cost, if prices are given
+    /// cost of what has a price, if prices are given
     pub cost: Option<Difference>,
 }
 

@@ -39,18 +39,18 @@ pub struct Asked {
     pub prices: Option<Prices>,
 }
 
-/// Prices, in one currency.
+/// Prices, in one currency; what has none counts as free.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Prices {
     /// of parts
     pub parts: Vec<(Part, f64)>,
-    /// of the work on one cart to renew parts
-    pub visit: f64,
-    /// of oiling one cart, work included
-    pub oiling: f64,
-    /// of a cart that cannot be let for a day
-    pub day_down: f64,
+    /// of the work on one cart to renew parts; none if none was given
+    pub visit: Option<f64>,
+    /// of oiling one cart, work included; none if none was given
+    pub oiling: Option<f64>,
+    /// of a cart that cannot be let for a day; none if none was given
+    pub day_down: Option<f64>,
 }
 
 /// How carts are serviced.

@@ -6,17 +6,21 @@ use slipsoak_engine::units::HOUR;
 
 /// Spare parts in words, in this number.
 pub(super) fn pieces(part: Part, number: u64) -> String {
-    let name = match (part, number) {
-        (Part::Washer, 1) => "washer",
-        (Part::Washer, _) => "washers",
-        (Part::Lining, 1) => "lining",
-        (Part::Lining, _) => "linings",
-        (Part::Bushing, 1) => "bushing",
-        (Part::Bushing, _) => "bushings",
-        (_, 1) => "set of springs",
-        _ => "sets of springs",
+    let name = match part {
+        Part::Washer | Part::Lining | Part::Bushing => part.name(),
+        _ => "set of springs",
     };
-    format!("{number}\u{a0}{name}")
+    format!("{number}\u{a0}{}", if number == 1 { name } else { many(part) })
+}
+
+/// Spare parts of a kind.
+pub(super) fn many(part: Part) -> &'static str {
+    match part {
+        Part::Washer => "washers",
+        Part::Lining => "linings",
+        Part::Bushing => "bushings",
+        _ => "sets of springs",
+    }
 }
 
 pub(super) fn plural(number: u64, one: &str) -> String {

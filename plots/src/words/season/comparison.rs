@@ -1,13 +1,14 @@
 //! Rules of service side by side, stock and cost.
 
-use super::amounts::{pieces, plural};
+use super::amounts::{many, pieces, plural};
 use super::assumptions::DECIDING;
 use super::rule::policy;
 use crate::words::number::figures;
 use crate::words::oiling::whole;
 use crate::words::say::percent;
 use crate::words::text::listed;
-use slipsoak_engine::season::{Difference, Need, Outcome, Paired, Season};
+use slipsoak_engine::names::Part;
+use slipsoak_engine::season::{Difference, Need, Outcome, Paired, SPARES, Season};
 
 /// Bushings that grab their shafts in a season, on the mean, from which that counts.
 pub(super) const GRABS: f64 = 0.05;
@@ -43,7 +44,7 @@ pub(super) fn overdoses(season: &Season) -> Option<String> {
 
 /// Index of the policy that is advised, of those by which hardly more bushings grab their shafts than by the safest: at prices the least
 /// cost, the one asked for unless another is better beyond twice its error;
-/// without prices the least oiling that needs as many parts as the best, within their error, or few more for many oilings less. To leave the
+/// without the price of all that is taken the least oiling that needs as many parts as the best, within their error, or few more for many oilings less. To leave the
 /// bushings without oil or to overdose is never advised.
 pub fn advised(season: &Season) -> usize {
     let usable = |one: &Outcome| one.policy.oiling.is_some() && !overdone(season, one);
@@ -51,7 +52,7 @@ pub fn advised(season: &Season) -> usize {
     let safest = season.policies.iter().filter(|one| usable(one)).map(|one| one.grabbed);
     let safest = safest.fold(f64::MAX, f64::min);
     let safe = |k: usize| oiled(k) && season.policies[k].grabbed < safest + GRABS;
-    if season.pairs.iter().any(|pair| pair.cost.is_some()) {
+    if season.pairs.iter().any(|pair| pair.cost.is_some()) && has_its_price(season) {
         let gain = |pair: &&Paired| {
             pair.cost.as_ref().map_or(f64::MIN, |by| if by.mean.abs() > 2.0 * by.error { -by.mean } else { 0.0 })
         };
@@ -112,7 +113,7 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     let (oilings, fewer) = (more.unsigned_abs(), if by.mean < 0.0 { "fewer" } else { "more" });
     let many = if oilings == 1 { "one more oiling".to_owned() } else { format!("{oilings} more oilings") };
     let pair = season.pairs.iter().find(|pair| pair.other as usize == advised)?;
-    if let Some(cost) = &pair.cost {
+    if let Some(cost) = pair.cost.as_ref().filter(|_| has_its_price(season)) {
         let side = if cost.mean < 0.0 { "less" } else { "more" };
         let safer = if cost.mean < 0.0 {
             String::new()
@@ -186,7 +187,8 @@ pub(super) fn compared(season: &Season) -> Vec<String> {
         };
         let cost = pair.cost.as_ref().filter(|cost| !alike(cost)).map(|cost| {
             let side = if cost.mean < 0.0 { "less" } else { "more" };
-            format!("; it costs {} {side} (± {})", figures(cost.mean.abs(), 2), figures(cost.error, 1))
+            let what = if has_its_price(season) { "it" } else { "what has a price" };
+            format!("; {what} costs {} {side} (± {})", figures(cost.mean.abs(), 2), figures(cost.error, 1))
         });
         let (own, others) = (pair.down.first_less, pair.down.other_less);
         let (side, fewer, more) =
@@ -217,15 +219,47 @@ pub(super) fn shelf(season: &Season, outcome: &Outcome) -> Option<String> {
     })
 }
 
-/// The cost.
-pub(super) fn money(outcome: &Outcome) -> Option<String> {
+/// What a season takes that has no price: parts, then work, oiling and lost days.
+fn unpriced(season: &Season) -> Vec<String> {
+    let Some(prices) = &season.question.prices else { return vec![] };
+    let priced = |part: Part| prices.parts.iter().any(|known| known.0 == part);
+    let taken = |part: Part| season.policies.iter().flat_map(|one| &one.needs).any(|n| n.part == part && n.most > 0);
+    let parts = SPARES.into_iter().filter(|part| taken(*part) && !priced(*part)).map(many);
+    let oiled = season.policies.iter().any(|one| one.oilings > 0);
+    let others = [
+        (prices.visit, true, "the work of fitting them"),
+        (prices.oiling, oiled, "oiling"),
+        (prices.day_down, true, "lost days"),
+    ];
+    let others =
+        others.into_iter().filter(|(price, taken, _)| price.is_none() && *taken).map(|other| other.2.to_owned());
+    parts.map(str::to_owned).chain(others).collect()
+}
+
+/// Whether all that a season takes has a price, so that its cost is that of the season.
+pub fn has_its_price(season: &Season) -> bool {
+    unpriced(season).is_empty()
+}
+
+/// The cost, or where something has no price that of what has one.
+pub(super) fn money(season: &Season, outcome: &Outcome) -> Option<String> {
     let cost = outcome.cost.as_ref()?;
-    Some(format!(
-        "At the prices given the season costs {} on average (± {}), and no more than {} in 9 of 10 seasons.",
+    let without = unpriced(season);
+    let amounts = format!(
+        "{} on average (± {}), and no more than {} in 9 of 10 seasons",
         figures(cost.mean, 3),
         figures(cost.error, 1),
         figures(cost.nine_tenths, 3)
-    ))
+    );
+    Some(if without.is_empty() {
+        format!("At the prices given the season costs {amounts}.")
+    } else {
+        let (has, counts) = if without.len() == 1 { ("has", "counts") } else { ("have", "count") };
+        format!(
+            "What has a price costs {amounts}. That is not the cost of the season: {} {has} no price and {counts} as free, so that no rule is advised for its cost.",
+            listed(&without)
+        )
+    })
 }
 
 /// Demand that a small stock hides.

@@ -24,7 +24,7 @@ use worn_before::worn_before;
 
 pub use assumptions::{assumed, rate};
 pub use calendar::{date, month};
-pub use comparison::advised;
+pub use comparison::{advised, has_its_price};
 pub use rule::policy;
 
 /// The conditions of the question.
@@ -96,7 +96,7 @@ pub fn statement(season: &Season) -> Vec<Words> {
     said.extend(oiled.filter(|_| !danger));
     said.extend(lost(season, outcome).map(Words::from));
     if fit {
-        said.extend([money(outcome), hidden(season)].into_iter().flatten().map(Words::from));
+        said.extend([money(season, outcome), hidden(season)].into_iter().flatten().map(Words::from));
         said.extend(reasons(outcome).into_iter().map(Words::from));
     }
     said.push(checked(season).into());
