@@ -155,7 +155,8 @@ impl Shop<'_> {
             let demands: Vec<&Demands> = seasons.iter().map(|one| &one.demands[k]).collect();
             need(part, &demands, self.wish.lead)
         });
-        let oilings = over(&|one| one.oilings).iter().sum::<f64>() / n;
+        let oiled = over(&|one| one.oilings).iter().sum::<f64>() / n;
+        let oilings = workshop::services(policy, &self.days);
         let drops = policy.oiling.map_or(0.0, |oiling| oiling.drops);
         let ends: Vec<Option<f64>> = seasons.iter().map(|one| one.first.map(|first| first.0)).collect();
         let stopped: Vec<Part> = seasons.iter().filter_map(|one| Some(one.first?.1)).collect();
@@ -169,8 +170,9 @@ impl Shop<'_> {
         Ok(Outcome {
             policy: *policy,
             needs: needs.collect(),
-            oil: oilings * drops * self.wish.machine.oiling.drop,
-            oilings: (oilings / self.wish.carts as f64).round() as u64,
+            oil: (oilings * self.wish.carts) as f64 * drops * self.wish.machine.oiling.drop,
+            oilings,
+            oiled: oiled / self.wish.carts as f64,
             down: amount(&over(&|one| one.down.iter().sum())),
             due: over(&|one| one.due).iter().sum::<f64>() / n,
             grabbed: over(&|one| one.grabbed).iter().sum::<f64>() / n,

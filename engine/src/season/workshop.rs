@@ -264,6 +264,15 @@ impl Calendar {
     }
 }
 
+/// Number of oilings of a season by a policy.
+pub(super) fn services(policy: &Policy, days: &[Day]) -> u64 {
+    if policy.oiling.is_none() {
+        return 0;
+    }
+    let mut calendar = Calendar::new(policy, days);
+    days.iter().enumerate().filter(|(number, day)| calendar.serves(*number, day)).count() as u64
+}
+
 /// Carries carts through a season. On a day: parts arrive, carts that stopped are renewed at opening if their parts are there,
 /// service before opening, the ride, service after closing. A cart that stops within a day is down from then on. One that stopped on the
 /// last is renewed after closing: what is demanded in a season is fitted in it.

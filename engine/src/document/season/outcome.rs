@@ -16,10 +16,12 @@ pub struct Outcome {
     /// needs of each spare part, in the order of `SPARES`: every part that is fitted counts, also one that is at its limit as another stops
     /// the cart
     pub needs: Vec<Need>,
-    /// oil put on in a season, m³
+    /// oil of all carts in a season by the rule, m³
     pub oil: f64,
-    /// oilings of one cart in a season
+    /// oilings of one cart in a season by the rule
     pub oilings: u64,
+    /// oilings of one cart on average: carts that are down miss some
+    pub oiled: f64,
     /// cart-days lost
     pub down: Amount,
     /// carts whose oil was at its service level at some time, mean of a season

@@ -4,7 +4,7 @@ use super::amounts::{hours, millilitres, pieces, plural};
 use super::calendar::{WEEKDAYS, after, day, week};
 use super::choosing::choose;
 use super::comparison::{GRABS, weighed};
-use super::rule::{on, policy};
+use super::rule::{by_rule, on, policy};
 use crate::words::number::{figures, number};
 use crate::words::say::percent;
 use crate::words::text::{Words, listed};
@@ -52,7 +52,7 @@ fn taken(outcome: &Outcome) -> String {
     let halves: Vec<String> = halves.collect();
     let halves = if halves.is_empty() { "no parts".to_owned() } else { format!("at most {}", listed(&halves)) };
     let nine = needed(outcome).map_or_else(|| "none either".to_owned(), |needed| format!("no more than {needed}"));
-    format!("half of the sampled seasons take {halves}, and 9 in 10 {nine}")
+    format!("of each part by itself half of the sampled seasons take {halves}, and 9 in 10 {nine}")
 }
 
 /// What to have for the season.
@@ -70,17 +70,21 @@ pub(super) fn have(season: &Season, outcome: &Outcome) -> Words {
         false if spread.is_empty() => String::new(),
         false => "; half need none".to_owned(),
     };
-    let sure = format!("9 in 10 sampled seasons need no more{usual}");
+    let by = by_rule(season, outcome);
     let Some(all) = needed(outcome) else {
-        return format!("No spare part and no oil is needed for {carts} this season: {sure}.").into();
+        return format!(
+            "No spare part and no oil is needed for {carts} this season{by}: 9 in 10 sampled seasons need none{usual}."
+        )
+        .into();
     };
+    let sure = format!("of each by itself, 9 in 10 sampled seasons need no more{usual}");
     if let Some(few) = beginning(outcome) {
         return Words::from("Begin with ").strong(few).plain(format!(
-            " for {carts}: half of the sampled seasons need no more parts. 9 in 10 seasons need no more than {all}."
+            " for {carts}{by}: of each part by itself, half of the sampled seasons need no more, and 9 in 10 no more than {all}."
         ));
     }
     let spares = if none { " and no spare parts" } else { "" };
-    Words::from("Have ").strong(all).plain(format!(" for {carts} this season{spares}: {sure}."))
+    Words::from("Have ").strong(all).plain(format!(" for {carts} this season{spares}{by}: {sure}."))
 }
 
 /// That the day of oiling is one on which no cart rides.
@@ -112,14 +116,24 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
             Words::from("Oil ")
                 .strong(on(oiling.on))
                 .plain(format!(
-                    " {when}: {}\u{a0}{drops} for each cart, {} in the season.",
+                    " {when}: {}\u{a0}{drops} for each cart, {} in the season{}.",
                     figures(oiling.drops, 3),
-                    plural(outcome.oilings, "time")
+                    plural(outcome.oilings, "time"),
+                    missed(outcome)
                 ))
                 .plain(closed(season, oiling.on).map_or_else(String::new, |closed| format!(" {closed}")))
         }
     };
     rule.plain(early.unwrap_or_default()).plain(other)
+}
+
+/// What carts that stopped miss of the oilings of a rule.
+fn missed(outcome: &Outcome) -> String {
+    let oiled = number(outcome.oiled, 1.0);
+    if outcome.oiled > outcome.oilings as f64 - 0.5 {
+        return String::new();
+    }
+    format!("; stopped carts miss some, so that it is {oiled} on average")
 }
 
 /// The answer where the carts must not be ridden in the use: parts to have would be the wrong advice.
@@ -217,26 +231,26 @@ fn remedy(season: &Season, outcome: &Outcome, need: &Need) -> String {
 
 /// When the first cart stops.
 pub(super) fn first(season: &Season, outcome: &Outcome) -> Words {
-    let stop = &outcome.first_stop;
+    let (stop, by) = (&outcome.first_stop, by_rule(season, outcome));
     let Some(half) = stop.half.estimate else {
         if stop.share == 0.0 {
             // With a confidence of 95 %: 1 − 0.05^(1/n).
             let most = 100.0 * (1.0 - 0.05_f64.powf(1.0 / season.samples.max(1) as f64));
             return format!(
-                "No cart stopped in any of {} sampled seasons: it happens in less than {}\u{a0}% of seasons.",
+                "No cart stopped in any of {} sampled seasons{by}: it happens in less than {}\u{a0}% of seasons.",
                 season.samples,
                 figures(most, 2)
             )
             .into();
         }
-        return format!("In {} of the seasons a cart stops, in the others none.", percent(stop.share)).into();
+        return format!("In {} of the seasons a cart stops{by}, in the others none.", percent(stop.share)).into();
     };
     let [early, half_of_them] = [stop.tenth.estimate.unwrap_or(half), half].map(|days| after(season, days));
     let early = if early < half_of_them { format!("; in one season of ten by {}", day(early)) } else { String::new() };
     let part = stop.part.map_or_else(String::new, |part| format!(", most often by its {}", limiting(part)));
     Words::from("Expect the first cart to stop ")
         .strong(format!("in week {}", week(half)))
-        .plain(format!(" ({}){part}{early}.", day(half_of_them)))
+        .plain(format!(" ({}){by}{part}{early}.", day(half_of_them)))
 }
 
 /// What of a cart is at its limit.
@@ -253,7 +267,7 @@ fn limiting(part: Part) -> &'static str {
 /// The oil.
 pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
     let carts = season.question.carts as f64;
-    let due = outcome.due / carts;
+    let (due, by) = (outcome.due / carts, by_rule(season, outcome));
     let danger = "a danger at idle: the machine may drive itself";
     let grabbed = match outcome.grabbed {
         few if few < GRABS => String::new(),
@@ -263,8 +277,8 @@ pub(super) fn oil(season: &Season, outcome: &Outcome) -> Option<String> {
         many => format!(", and {} bushings grab their shafts on average, {danger}", figures(many, 2)),
     };
     let falls = match season.question.carts {
-        1 => format!("In {} of the seasons the oil falls to its service level", percent(due)),
-        _ => format!("In a season the oil of {} of the carts falls to its service level", percent(due)),
+        1 => format!("In {} of the seasons the oil falls to its service level{by}", percent(due)),
+        _ => format!("In a season the oil of {} of the carts falls to its service level{by}", percent(due)),
     };
     (due >= 0.005 || outcome.grabbed >= GRABS).then(|| format!("{falls}{grabbed}."))
 }
@@ -287,11 +301,12 @@ fn stocked(season: &Season) -> String {
 pub(super) fn lost(season: &Season, outcome: &Outcome) -> Option<String> {
     let all = (season.question.carts * season.question.days) as f64;
     (outcome.down.mean > 0.0).then(|| {
-        let stocked = stocked(season);
+        let (stocked, by) = (stocked(season), by_rule(season, outcome));
         format!(
-            "On average {} of {} cart-days are lost with {stocked}, in one season of ten {} or more. A day is lost from the stop until the cart opens again with the new part.",
+            "On average {} of {} cart-days are lost{}{stocked}, in one season of ten {} or more. A day is lost from the stop until the cart opens again with the new part.",
             figures(outcome.down.mean, 2),
             number(all, 1.0),
+            if by.is_empty() { " with ".to_owned() } else { by + " and " },
             figures(outcome.down.nine_tenths, 2)
         )
     })

@@ -1,6 +1,7 @@
 //! How sure an answer on a season is: what it assumes, and how far its map of rates was checked.
 
 use super::amounts::{pieces, plural};
+use super::rule::by_rule;
 use crate::words::number::figures;
 use crate::words::say::{percent, turns};
 use crate::words::text::Words;
@@ -20,7 +21,7 @@ pub(super) const DECIDING: [Rate; 4] = [Rate::Lining, Rate::Bore, Rate::Washer, 
 const MOSTLY: f64 = 0.75;
 
 /// Why the needs are so uncertain.
-pub(super) fn reasons(outcome: &Outcome) -> Vec<String> {
+pub(super) fn reasons(season: &Season, outcome: &Outcome) -> Vec<String> {
     let wide = |need: &&Need| need.common >= 0.5 && need.most > need.half + 1;
     let one = |need: &Need| {
         let constant = match need.part {
@@ -39,7 +40,8 @@ pub(super) fn reasons(outcome: &Outcome) -> Vec<String> {
             more => format!("{} or fewer", pieces(need.part, more)),
         };
         format!(
-            "Half of the seasons need {half}, one in twenty needs {} or more. {} of this spread is common to all carts, and nobody has measured it: {constant}. Measure one cart, and the need of all is better known.",
+            "Half of the seasons need {half}{}, one in twenty needs {} or more. {} of this spread is common to all carts, and nobody has measured it: {constant}. Measure one cart, and the need of all is better known.",
+            by_rule(season, outcome),
             need.most,
             percent(need.common)
         )

@@ -2,7 +2,7 @@
 
 use super::amounts::{many, pieces, plural};
 use super::assumptions::DECIDING;
-use super::rule::policy;
+use super::rule::{by_rule, policy};
 use crate::words::number::figures;
 use crate::words::oiling::whole;
 use crate::words::say::percent;
@@ -211,9 +211,10 @@ pub(super) fn shelf(season: &Season, outcome: &Outcome) -> Option<String> {
     let met = needed.iter().map(|need| need.met_at_once).fold(1.0, f64::min);
     (!needed.is_empty()).then(|| {
         format!(
-            "If each part is reordered as it is used and arrives after {}, keep {} in stock: then no cart waits in 9 of 10 seasons, and at least {} of the demands are met at once.",
+            "If each part is reordered as it is used and arrives after {}, keep {} in stock{}: then, of each of these parts by itself, there are enough in 9 of 10 seasons, and at least {} of the demands are met at once.",
             plural(lead, "day"),
             listed(&stock),
+            by_rule(season, outcome),
             percent(met)
         )
     })
@@ -244,7 +245,7 @@ pub fn has_its_price(season: &Season) -> bool {
 /// The cost, or where something has no price that of what has one.
 pub(super) fn money(season: &Season, outcome: &Outcome) -> Option<String> {
     let cost = outcome.cost.as_ref()?;
-    let without = unpriced(season);
+    let (without, by) = (unpriced(season), by_rule(season, outcome));
     let amounts = format!(
         "{} on average (± {}), and no more than {} in 9 of 10 seasons",
         figures(cost.mean, 3),
@@ -252,11 +253,11 @@ pub(super) fn money(season: &Season, outcome: &Outcome) -> Option<String> {
         figures(cost.nine_tenths, 3)
     );
     Some(if without.is_empty() {
-        format!("At the prices given the season costs {amounts}.")
+        format!("At the prices given the season costs {amounts}{by}.")
     } else {
         let (has, counts) = if without.len() == 1 { ("has", "counts") } else { ("have", "count") };
         format!(
-            "What has a price costs {amounts}. That is not the cost of the season: {} {has} no price and {counts} as free, so that no rule is advised for its cost.",
+            "What has a price costs {amounts}{by}. That is not the cost of the season: {} {has} no price and {counts} as free, so that no rule is advised for its cost.",
             listed(&without)
         )
     })
@@ -265,9 +266,8 @@ pub(super) fn money(season: &Season, outcome: &Outcome) -> Option<String> {
 /// Demand that a small stock hides.
 pub(super) fn hidden(season: &Season) -> Option<String> {
     let q = &season.question;
-    let short: Vec<String> = season
-        .policies
-        .first()?
+    let first = season.policies.first()?;
+    let short: Vec<String> = first
         .needs
         .iter()
         .filter_map(|need| {
@@ -277,8 +277,9 @@ pub(super) fn hidden(season: &Season) -> Option<String> {
         .collect();
     (!short.is_empty() && q.lead.is_none()).then(|| {
         format!(
-            "The stock has {} that 9 in 10 seasons need. Needs are counted as if every part were at hand: a cart that waits wears no further.",
-            listed(&short)
+            "The stock has {} that 9 in 10 seasons need{}. Needs are counted as if every part were at hand: a cart that waits wears no further.",
+            listed(&short),
+            by_rule(season, first)
         )
     })
 }

@@ -97,7 +97,7 @@ pub fn statement(season: &Season) -> Vec<Words> {
     said.extend(lost(season, outcome).map(Words::from));
     if fit {
         said.extend([money(season, outcome), hidden(season)].into_iter().flatten().map(Words::from));
-        said.extend(reasons(outcome).into_iter().map(Words::from));
+        said.extend(reasons(season, outcome).into_iter().map(Words::from));
     }
     said.push(checked(season).into());
     said.extend(followed(season).into_iter().map(Words::from));

@@ -3,7 +3,7 @@
 use super::calendar::WEEKDAYS;
 use crate::words::number::figures;
 use crate::words::say::percent;
-use slipsoak_engine::season::{Policy, ServiceDays};
+use slipsoak_engine::season::{Outcome, Policy, Season, ServiceDays};
 
 /// The days of a rule of service.
 pub(super) fn on(days: ServiceDays) -> String {
@@ -12,6 +12,11 @@ pub(super) fn on(days: ServiceDays) -> String {
         ServiceDays::Every(1) => "every riding day".to_owned(),
         ServiceDays::Every(days) => format!("every {days} days"),
     }
+}
+
+/// The rule by which the numbers of a sentence go, where there are several.
+pub(super) fn by_rule(season: &Season, outcome: &Outcome) -> String {
+    if season.policies.len() < 2 { String::new() } else { format!(" with “{}”", policy(&outcome.policy)) }
 }
 
 /// A policy by its name: 4 drops on Mondays, renewed from 80 % of use.
