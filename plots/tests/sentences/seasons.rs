@@ -58,6 +58,7 @@ pub fn seasons() -> Vec<Said> {
         sentences("season, twice the oilings save a part", &words::season::statement(&rules(-1.0, 80))),
         sentences("season, twice the oilings save many parts", &words::season::statement(&rules(-20.0, 80))),
         sentences("season, half the oilings need as many parts", &words::season::statement(&rules(0.1, 4))),
+        sentences("season, an overdose, for which another rule is advised", &words::season::statement(&overdosed())),
         sentences("season, a weekly service", &with(&|_| {})),
         sentences(
             "season, linings and springs used longer than they last",
@@ -343,6 +344,23 @@ fn rules(parts: f64, oilings: u64) -> Season {
         error.median = 0.0;
     }
     season
+}
+
+/// A season asked for by a rule that overdoses; the other takes fifteen parts more, with as many oilings.
+fn overdosed() -> Season {
+    let mut season = rules(15.0, 8);
+    (season.takes, season.pairs[0].parts.error) = (9.2, 4.0);
+    season.policies[0].policy.oiling = Some(Oiling { drops: 20.0, on: ServiceDays::Weekday(0), before_opening: false });
+    season
+}
+
+#[test]
+fn why_another_rule_is_advised_stands_in_its_sentence_where_it_takes_more_parts() {
+    let season = overdosed();
+    assert_eq!(words::season::advised(&season), 1);
+    let said: String = words::season::statement(&season).iter().map(words::text::Words::text).collect();
+    let why = "the first rule of the table, because that puts on more oil than a bushing takes, some of it onto the lining: it takes 15\u{a0}parts more (± 4), with as many oilings of each cart.";
+    assert!(said.contains(why) && !said.contains("serves better"), "{said}");
 }
 
 #[test]

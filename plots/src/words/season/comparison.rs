@@ -100,6 +100,23 @@ fn rough(season: &Season) -> f64 {
         .fold(0.0, f64::max)
 }
 
+/// Why a rule is not advised whatever it saves; none if nothing but parts and work is against it.
+fn against(season: &Season, given: &Outcome, own: &Outcome) -> Option<String> {
+    if overdone(season, given) {
+        return Some("that puts on more oil than a bushing takes, some of it onto the lining".to_owned());
+    }
+    if given.policy.oiling.is_none() {
+        return Some("that leaves the bushings without oil".to_owned());
+    }
+    (given.grabbed >= own.grabbed + GRABS).then(|| {
+        format!(
+            "{} bushings grab their shafts on average instead of {}",
+            figures(own.grabbed, 2),
+            figures(given.grabbed, 2)
+        )
+    })
+}
+
 /// What the oilings of the policy that is advised are weighed against: those of the rule given, or none if it is that.
 pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     let (given, own) = (season.policies.first()?, season.policies.get(advised)?);
@@ -110,36 +127,36 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     let by = parts_against_first(season, advised)?;
     let more = own.oilings as i64 - given.oilings as i64;
     let parts = figures(by.mean.abs(), 2);
-    let (oilings, fewer) = (more.unsigned_abs(), if by.mean < 0.0 { "fewer" } else { "more" });
-    let many = if oilings == 1 { "one more oiling".to_owned() } else { format!("{oilings} more oilings") };
+    let [side, fewer] = [more < 0, by.mean < 0.0].map(|less| if less { "fewer" } else { "more" });
+    let oilings = more.unsigned_abs();
+    let many = match oilings {
+        0 => "as many oilings".to_owned(),
+        1 => format!("one {side} oiling"),
+        _ => format!("{oilings} {side} oilings"),
+    };
     let pair = season.pairs.iter().find(|pair| pair.other as usize == advised)?;
+    let against = against(season, given, own);
     if let Some(cost) = pair.cost.as_ref().filter(|_| has_its_price(season)) {
         let side = if cost.mean < 0.0 { "less" } else { "more" };
-        let safer = if cost.mean < 0.0 {
-            String::new()
-        } else {
-            format!(
-                ", but {} bushings grab their shafts on average instead of {}",
-                figures(own.grabbed, 2),
-                figures(given.grabbed, 2)
-            )
-        };
+        let safer = against.filter(|_| cost.mean >= 0.0).map_or_else(String::new, |why| format!(", but {why}"));
         return Some(format!(
             "At these prices this costs {} {side} (± {}) than “{name}”, the first rule of the table{safer}.",
             figures(cost.mean.abs(), 2),
             figures(cost.error, 1)
         ));
     }
-    Some(if more < 0 {
-        format!(
-            "The first rule of the table, “{name}”, takes {many} of each cart; this one needs {parts}\u{a0}parts {fewer} (± {}), too few to be worth that work.",
-            figures(by.error, 1)
-        )
-    } else {
-        format!(
-            "This serves better than “{name}”, the first rule of the table: {parts}\u{a0}parts {fewer} (± {}), for {many} of each cart.",
-            figures(by.error, 1)
-        )
+    let parts = format!("{parts}\u{a0}parts {fewer} (± {})", figures(by.error, 1));
+    Some(match against {
+        Some(why) if by.mean >= 0.0 || overdone(season, given) => format!(
+            "This is advised in place of “{name}”, the first rule of the table, because {why}: it takes {parts}, with {many} of each cart."
+        ),
+        _ if more < 0 => format!(
+            "The first rule of the table, “{name}”, takes {} of each cart; this one needs {parts}, too few to be worth that work.",
+            many.replace("fewer", "more")
+        ),
+        _ => {
+            format!("This serves better than “{name}”, the first rule of the table: {parts}, for {many} of each cart.")
+        }
     })
 }
 
