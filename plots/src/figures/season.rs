@@ -17,8 +17,9 @@ const AROUND: f64 = 86.0;
 /// Least width of the spares at the right, and height of a part's row there or, on a narrow sheet, below, px.
 const SPARES_WIDE: f64 = 236.0;
 const SPARE: f64 = 46.0;
-/// Least width of a square for a spare, px.
-const LEAST: f64 = 3.0;
+/// Least width of a square for a spare with the gap after it, and that gap, px: less look like one bar.
+const LEAST: f64 = 5.0;
+const GAP: f64 = 2.0;
 /// Space left of the spares, and from their left to their words, px.
 const BESIDE: f64 = 24.0;
 const MARKED: f64 = 16.0;
@@ -141,6 +142,17 @@ fn spares_wide(season: &Season) -> Result<f64, DrawError> {
     Ok((widest + BESIDE + MARKED + SIDE).max(SPARES_WIDE))
 }
 
+/// The largest number of spares of a part that is drawn, over all rules: their common scale.
+fn largest(season: &Season, part: Part) -> u64 {
+    let needs = season.policies.iter().flat_map(|outcome| &outcome.needs).filter(|need| need.part == part);
+    needs.map(|need| need.most.max(need.nine_tenths)).max().unwrap_or(0)
+}
+
+/// Width of one spare of a part, px: alike by all rules, so that they can be compared.
+fn step(season: &Season, part: Part, width: f64) -> f64 {
+    (width / largest(season, part).max(1) as f64).min(13.0)
+}
+
 /// The spares of one part: a square for each, filled to the median, half filled to 9 in 10, outlined to 19 in 20.
 fn spares(sheet: &Sheet<'_>, season: &Season, need: &Need, (left, top): Place, width: f64) -> Result<(), DrawError> {
     let ink = hues::of_part(need.part).ink;
@@ -148,7 +160,7 @@ fn spares(sheet: &Sheet<'_>, season: &Season, need: &Need, (left, top): Place, w
     sheet.says(name, || part_mark::draw(sheet, need.part, (left + MARK, top)))?;
     sheet.text(&words, (left + MARKED, top), Type::LABEL.bold(need.nine_tenths > 0))?;
     let count = need.most.max(need.nine_tenths);
-    let step = (width / count.max(1) as f64).min(13.0);
+    let step = step(season, need.part, width);
     // Very many are one block for each share of the seasons.
     let blocks = if step < LEAST {
         let ends = [0, need.half, need.nine_tenths, count];
@@ -158,7 +170,8 @@ fn spares(sheet: &Sheet<'_>, season: &Season, need: &Need, (left, top): Place, w
     };
     for (from, to) in blocks {
         let (x, y) = (left + step * from as f64, top + 11.0);
-        let square = Frame { left: x, top: y, right: left + step * to as f64 - 0.2 * step, bottom: y + 11.0 };
+        let square =
+            Frame { left: x, top: y, right: left + step * to as f64 - (0.2 * step).max(GAP), bottom: y + 11.0 };
         let (enough, filled) = match from {
             k if k < need.half => ("half", 1.0),
             k if k < need.nine_tenths => ("9 in 10", 0.45),
@@ -211,8 +224,11 @@ pub fn draw(season: &Season, look: &Look) -> Result<Drawing, DrawError> {
     let most = worst.fold(1.0, f64::max);
     let title = found(season);
     let more = if season.question.carts > MOST { format!(" The first {MOST} carts are shown.") } else { String::new() };
+    let room = if look.narrow() { look.width() - 2.0 * SIDE } else { spares_wide(season)? - BESIDE - SIDE };
+    let bars = SPARES.into_iter().any(|part| step(season, part, room) < LEAST);
+    let drawn = if bars { "squares, or a bar where they are many" } else { "squares" };
     let note = format!(
-        "Events of one sampled season, the same for every rule, with the median number of renewals by the first; a mark where a cart stops, hollow where a part is renewed early, a grey bar while it is down.{more} Squares: full, enough in half of the {} sampled seasons; pale, in 9 of 10; empty, in 19 of 20. Wear constants are assumed.",
+        "Events of one sampled season, the same for every rule, with the median number of renewals by the first; a mark where a cart stops, hollow where a part is renewed early, a grey bar while it is down.{more} Spares: {drawn}, each part on one scale for all rules; full, enough in half of the {} sampled seasons; pale, in 9 of 10; empty, in 19 of 20. Wear constants are assumed.",
         season.samples
     );
     let describe = "A panel for each policy. Days across; a row for each cart with its events; below, carts down by week. At the right the spare parts needed.";

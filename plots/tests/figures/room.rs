@@ -86,3 +86,28 @@ fn the_spares_of_a_season_end_before_the_edge() {
         assert!(right < 960.0 - 10.0, "{words} ends at {right}");
     }
 }
+
+/// Width of the mark that says this, tenths of a px.
+fn wide(svg: &str, says: &str) -> f64 {
+    let mark = svg.split("<title>").find(|mark| mark.starts_with(says)).unwrap_or_else(|| panic!("no {says}"));
+    let points = mark.split("points=\"").nth(1).and_then(|points| points.split('"').next()).expect("a mark");
+    let across: Vec<f64> = points.split(' ').filter_map(|p| p.split(',').next()?.parse().ok()).collect();
+    across.iter().copied().fold(f64::MIN, f64::max) - across.iter().copied().fold(f64::MAX, f64::min)
+}
+
+#[test]
+fn spares_of_a_part_have_one_scale_by_all_rules_and_are_called_what_is_drawn() {
+    let mut all = season();
+    let squares = Figure::Season.draw(&all, &Look::default()).expect("it draws").svg;
+    for (policy, n) in all.policies.iter_mut().zip([425, 85]) {
+        let need = &mut policy.needs[2];
+        (need.half, need.nine_tenths, need.most) = (n, n, n);
+    }
+    let bars = Figure::Season.draw(&all, &Look::default()).expect("it draws").svg;
+    let [many, few] = [425, 85].map(|n| wide(&bars, &format!("bushing {n}: enough in half")));
+    // Less a gap of two px at the end of each.
+    assert!(((many + 20.0) / (few + 20.0) - 5.0).abs() < 0.1, "{many} {few}");
+    let words = |svg: &str| svg.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words(&squares).contains("Spares: squares, each part") && !words(&squares).contains("a bar where"));
+    assert!(words(&bars).contains("squares, or a bar where they are many"));
+}
