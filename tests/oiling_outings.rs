@@ -169,7 +169,8 @@ fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
     // At worst an outing spoils five times the oil that it makes room for: no more is put on than that, and the answer says so.
     assert_eq!(plan.advised_at_most_leak, Advice::Never);
     let words = "no oiling habit keeps the bushing oiled: stop where it squeals";
-    assert!(said(&plan).iter().any(|s| s.contains(words)) && said(&plan)[0].contains("Put on up to 2\u{a0}drops,"));
+    let answer = said(&plan).join(" ");
+    assert!(answer.contains(words) && answer.contains("Put on up to 2\u{a0}drops,"), "{answer}");
     // A drum weighed after these outings has lost the oil of the leakage, and is not yet below the service level.
     let weighing = plan.weighing.expect("a drum to weigh");
     let lost = [weighing.lost, weighing.lost_at_most_leak].map(|kg| kg / plan.full_mass);

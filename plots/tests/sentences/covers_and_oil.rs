@@ -209,6 +209,13 @@ pub fn oils() -> Vec<Said> {
             }),
         ),
         sentences(
+            "oiling, a rest of a minute",
+            &with(&|plan| {
+                (plan.advised, plan.advised_at_most_leak, plan.rest) =
+                    (Advice::Every(habit), Advice::Every(often), 60.0);
+            }),
+        ),
+        sentences(
             "oiling, a habit put on cold",
             &with(&|plan| {
                 plan.advised = Advice::Every(Advised { outings: 1, dose: 1.0, warm: 1.0, ..often });
@@ -304,4 +311,18 @@ fn oil_is_left_to_stand_no_longer_than_the_machine_rests() {
     assert!(said(84_000.0).contains("let it stand overnight"), "{}", said(84_000.0));
     let short = said(600.0);
     assert!(short.contains("let it stand for its rest of 10 min") && !short.contains("overnight"), "{short}");
+}
+
+#[test]
+fn a_rest_in_which_a_dose_does_not_soak_in_is_refused_with_the_grip_that_is_lost() {
+    let said = |rest: f64| {
+        let mut plan = shop::oiling();
+        let habit = Advised { outings: 4, riding: 2.7 * HOUR, fill: 0.9, drops: 2.9, dose: 3.0, warm: 3.0 };
+        (plan.advised, plan.advised_at_most_leak, plan.rest) = (Advice::Every(habit), Advice::Every(habit), rest);
+        words::oiling::statement(&plan)[0].text().replace('\u{a0}', " ")
+    };
+    // Four drops of the table, the next that was tried: 1 − 0.03 · 4 of the friction is left.
+    let words = "A rest of 1 min is too short to oil in: ridden 30 s later, 3 drops can take up to 12 % of the lining's grip. Oil before a long rest instead";
+    assert!(said(60.0).contains(words), "{}", said(60.0));
+    assert!(!said(600.0).contains("too short"), "{}", said(600.0));
 }

@@ -12,6 +12,8 @@ const WEEK: f64 = 7.0 * DAY;
 
 /// Rest from which a machine stands overnight, s. Assumed.
 const NIGHT: f64 = 6.0 * HOUR;
+/// Rest in which warm pores take up a dose, s.
+const SOAKED: f64 = 600.0;
 
 /// Sentences if a dose exceeds the loss of such outings.
 pub(super) fn seldom(p: &OilPlan) -> String {
@@ -29,12 +31,13 @@ fn wall(p: &OilPlan, often: Advised) -> String {
     let stand = if p.rest < NIGHT { format!("for its rest of {}", time(p.rest)) } else { "overnight".to_owned() };
     let singly = if often.warm > 1.0 { ", one at a time; stop when a drop stays on the face," } else { ";" };
     format!(
-        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}{singly} let it stand {stand} and wipe off what runs out.{}{}",
+        "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}{singly} let it stand {stand} and wipe off what runs out.{}{}{}",
         outings(often.outings).trim_start_matches("after "),
         after.collect::<Vec<_>>().join("; "),
         drops(often.warm),
         when_cold(often),
-        too_much(p)
+        too_much(p),
+        too_short(p, often)
     )
 }
 
@@ -60,6 +63,22 @@ fn too_much(p: &OilPlan) -> String {
         " A warm bushing has no room for {}: the rest would run off, some of it onto the lining, which then slips and may not hold.",
         drops(p.drops)
     )
+}
+
+/// That the rest is too short to oil in, and what that takes of the lining's grip; nothing if it is long enough.
+fn too_short(p: &OilPlan, often: Advised) -> String {
+    if p.rest >= SOAKED {
+        return String::new();
+    }
+    let dose = p.doses.iter().find(|dose| dose.drops >= often.warm).or(p.doses.last());
+    let lost = dose.filter(|dose| dose.grip < 1.0).map_or_else(String::new, |dose| {
+        format!(
+            ": ridden 30 s later, {} can take up to {} of the lining's grip",
+            drops(often.warm),
+            percent(1.0 - dose.grip)
+        )
+    });
+    format!(" A rest of {} is too short to oil in{lost}. Oil before a long rest instead, best overnight.", time(p.rest))
 }
 
 /// An interval of the calendar, s, on the safe side: whole weeks, whole days, or times a week.
