@@ -19,7 +19,10 @@ const INSPECTIONS: &[(&str, &str)] = &[
     ("clutch,hours [h],washer [mm]\nA,1\n", "line 2: it has 2 columns, the head 3"),
     ("# note\nclutch,hours [h],washer [mm]\nA,1,0.7 rpm\n", "line 3, column `washer`: `0.7 rpm` is not a number"),
     ("clutch,hours [h],washer [mm]\nA,-4,0.7\n", "line 2, column `hours`: -4 h cannot be"),
-    ("clutch,hours [h],washer [mm]\nA,1,762\n", "line 2, column `washer`: 762 mm cannot be: expected between 0 and 50"),
+    (
+        "clutch,hours [h],washer [mm]\nA,1,762\n",
+        "line 2, column `washer`: 762 under [mm] would be 760 mm for a washer of 0.76 mm new: is it in µm?",
+    ),
     ("clutch,hours [h],washer [mm]\n,1,0.7\n", "line 2: the clutch has no name"),
     ("clutch,hours [h],washer [mm]\nA,,0.7\n", "line 2: neither hours nor launches are given"),
     (
@@ -67,7 +70,11 @@ const RIDES: &[(&str, &str, &str)] = &[
     ("ride.csv", "time [s],speed [km/h]\n0,0\n1,-5\n", "line 3, column `speed`: -5 km/h is below 0"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n1,\n", "line 3: the speed is blank"),
     ("ride.csv", "time [s],speed [km/h]\n0,0\n", "fewer than two usable points"),
-    ("ride.csv", "time [s],speed [km/h]\n0,0\n900000,0\n", "the recording lasts 250.0 h; the longest is 240 h"),
+    (
+        "ride.csv",
+        "time [s],speed [km/h]\n0,0\n1,0\n2,0\n900000,0\n",
+        "the recording lasts 250.0 h; the longest is 240 h",
+    ),
     ("ride.gpx", "<gpx><trk>", "is it GPX 1.1, whole to its end?"),
     ("ride.gpx", "<gpx>\n</gpx>", "holds no track point"),
     ("ride.gpx", "<gpx>\n <trkpt lat=\"1\" lon=\"2\"/></gpx>", "line 2: column 2: the point has no <time>"),

@@ -71,9 +71,7 @@ fn a_spring_that_engages_too_near_to_the_idle_is_not_recommended_where_the_sprin
     let life = |k: usize| sweep.rows[k].summary.life.expect("a life");
     assert!(life(0) > life(1), "the nearer one lasts longer, and tempts");
     assert!(
-        said.contains(
-            "Choose engagement speed 2000 rpm: at an idle of 1700 rpm it lasts longest of the combinations that fit"
-        ),
+        said.contains("Choose engagement speed 2000 rpm: at an idle of 1700 rpm it lasts longest of those that fit"),
         "{said}"
     );
 }

@@ -2,10 +2,10 @@
 
 pub use crate::document::hill_start::HillStart;
 
+use crate::document::record::Warned;
 use crate::duty::{EASY_BRAKE, End, Segment, Service, Task};
 use crate::names::{Channel, Happening, TaskName};
 use crate::parts::{Machine, settings};
-use crate::record::Warned;
 use crate::simulate::{Failure, Held, Options, Simulation, Tolerance, repeated};
 use crate::usage::{Usage, governed_speed};
 

@@ -4,6 +4,7 @@ pub use crate::document::sheet::{Launch, Sheet, Stack};
 
 use crate::document::finding::Weak;
 use crate::document::record::Setting;
+use crate::document::record::Warned;
 use crate::document::{Head, Is};
 use crate::duty::{End, Segment, Task};
 use crate::hill_start::{HillStart, ridden_to_stops};
@@ -11,10 +12,7 @@ use crate::laws::margin::{VARIATION, margin_floor};
 use crate::laws::{shoe, stack};
 use crate::names::Channel;
 use crate::parts::Machine;
-use crate::record::Warned;
-use crate::simulate::{
-    Failure, Options, Simulation, Tolerance, balance, capacity, cold_idle, lock_up_speed, repeated,
-};
+use crate::simulate::{Failure, Options, Simulation, Tolerance, balance, capacity, cold_idle, lock_up_speed, repeated};
 use crate::statistics::NINETY_FIVE;
 use crate::units::rpm;
 use crate::usage::Usage;

@@ -252,6 +252,7 @@ fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_th
         let mut habits = record(&["cart"; 2]);
         for (k, (run, hours)) in habits.runs.iter_mut().zip([900.0, 500.0]).enumerate() {
             run.warnings.clear();
+            run.supplies.clear();
             (run.duty, run.duration, run.running_time) = (format!("habit {k}"), ran * 3600.0, ran * 3600.0);
             run.parts.truncate(1);
             (run.parts[0].part, run.parts[0].life, run.parts[0].running) =

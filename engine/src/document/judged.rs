@@ -91,10 +91,8 @@ pub struct Found {
     /// one launch at full throttle on the slope
     pub launch: Launch,
     /// a start on that slope from the hottest stop of the use; none on level ground or downhill
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub start: Option<HillStart>,
     /// the use with every start on that slope; none if the use is ridden on it, or the start from its hottest stop is not borne
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub each_start: Option<EachStart>,
     /// highest temperatures in the stop-and-go
     pub peaks: Peaks,
@@ -108,7 +106,6 @@ pub struct Found {
     pub steepest: Option<f64>,
     /// steepest slope on which a start from the hottest stop of the use locks within half a minute, without burning the clutch or
     /// overheating its lining, rise over run; none if it bears none
-    #[serde(default)]
     pub bears: Option<f64>,
     /// running time until the first part wears out in this use, oil apart, s
     pub life: Option<f64>,

@@ -58,7 +58,6 @@ pub struct MeasurePlan {
     pub prior: Prior,
     /// where oiling is decided: riding until oil service is due, s, with the greatest end leakage and the shortest life of the oil in
     /// heat that are possible, and with the least and the longest, as in an oiling plan; none beyond ten years of outings
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub due: Option<[Option<f64>; 2]>,
     /// number of clutches sampled over what is assumed; 0 where the machine must not be ridden so
     pub samples: u64,

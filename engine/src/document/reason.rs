@@ -122,7 +122,6 @@ pub enum Reason {
         /// slope, rise over run
         grade: f64,
         /// whether it starts from the hottest stop of the use, and not from cold
-        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         warm: bool,
     },
     /// a start on the slope, from the hottest stop of the use, burns the clutch
@@ -261,7 +260,6 @@ pub enum Reason {
         /// steepest slope on which it locks up within half a minute from cold, rise over run
         steepest: Option<f64>,
         /// steepest slope on which it does so from the hottest stop of the use, and stays within its limits, rise over run
-        #[serde(default)]
         bears: Option<f64>,
     },
     /// one launch at full throttle, from cold

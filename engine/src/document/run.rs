@@ -75,7 +75,6 @@ pub struct Run {
     /// balances of energy, oil and wear
     pub ledgers: Ledgers,
     /// the oil's ledger from the moment before oil or grease was put on for the first time; none if none was, or at the start
-    #[serde(default)]
     pub oil_since: Option<OilSince>,
     /// use of each part, 0 new to 1 at its limit
     pub parts: Vec<PartUse>,

@@ -37,7 +37,6 @@ pub struct Sheet {
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
     /// temperature of a cold bushing whose friction moves the machine off at the highest idle with the brake off, K; none if it stands
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub driven_at: Option<f64>,
     /// (motor speed rad/s, torque capacity of the clutch N·m)
     pub capacity: Vec<(f64, f64)>,
@@ -57,7 +56,6 @@ pub struct Sheet {
     pub launch: Launch,
     /// a start on that slope when the machine is warm from stop-and-go on level ground; none on level ground or downhill, or if it
     /// does not start there
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub warm: Option<HillStart>,
     /// material of the lining
     #[serde(default, skip_serializing_if = "LiningKind::is_woven")]
@@ -99,10 +97,8 @@ pub struct Launch {
     /// highest lining temperature, K
     pub lining: f64,
     /// temperature over which it must not be, K
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<f64>,
     /// mean slip power, W, of a clutch that burns: above its limit for longer than a rider bears it
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub burns: Option<f64>,
 }
 

@@ -110,7 +110,6 @@ pub struct Trade {
     pub made_of: Option<MadeOf>,
     /// peak temperature of its springs and that to which their relaxation is known, K, where they get hotter: the margins are not known
     /// then
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub too_hot: Option<(f64, f64)>,
 }
 

@@ -190,7 +190,7 @@ mod tests {
 
     #[test]
     fn lives_within_the_error_of_skipping_count_as_equal() {
-        let gain = gain(&at(&[(100.0, 100.05), (100.0, 99.95), (100.0, 100.2)]));
+        let gain = gain(&at(&[(100.0, 100.4), (100.0, 99.6), (100.0, 100.6)]));
         assert_eq!((gain.longer, gain.shorter, gain.alike), (1, 0, 2));
     }
 

@@ -188,7 +188,8 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min)
     };
     let sound = (1.0 - m.bushing.score_from) / LOST_BY_AGE;
-    let kept = overnight.min(kept_warm(&habits, wish.rest)).max(0.01);
+    let longest = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.0).fold(0.0, f64::max);
+    let kept = if wish.rest < longest { overnight.min(kept_warm(&habits, wish.rest)) } else { overnight }.max(0.01);
     let dose = Dose { drops: dose, kept, full: full_drops, due_at, sound, room };
     let advised = advice(&lasts[0], &dose);
     let measured = Known::factor_of(&learned, OPEN[0]).is_some();

@@ -4,7 +4,7 @@ use super::clutch::Clutch;
 use super::map::Map;
 use super::needs::{Demands, amount, enough, need};
 use super::wish::Wish;
-use super::workshop::{self, Day, Log, Stock, spare};
+use super::workshop::{self, Day, Log, Stock};
 use crate::calendar::Date;
 use crate::document::season::{FirstStop, Happened, Outcome, Policy, Prices, SPARES, Week, WornBefore};
 use crate::names::{Part, distinct};
@@ -110,7 +110,9 @@ impl Shop<'_> {
             demands.days.push(if early { self.day(event.date) } else { stopped[cart] });
             demands.carts[cart] += 1.0;
         }
-        all.iter_mut().for_each(|demands| demands.days.sort_unstable());
+        for demands in &mut all {
+            demands.days.sort_unstable();
+        }
         all
     }
 

@@ -73,8 +73,10 @@ mod tests {
     use slipsoak_engine::parts::Machine;
 
     fn read(head: &str, fields: &[&str]) -> Result<Vec<f64>, String> {
-        let rows: String =
-            fields.iter().enumerate().fold(String::new(), |rows, (k, field)| rows + &format!("A,{},{field}\n", 10 * k));
+        let rows: String = fields
+            .iter()
+            .enumerate()
+            .fold(String::new(), |rows, (k, field)| rows + format!("A,{},{field}\n", 10 * k).as_str());
         let text = format!("clutch,hours [h],{head}\n{rows}");
         let (read, _) = inspections("w.csv", &text, &Machine::default()).map_err(|refused| refused.to_string())?;
         Ok(read[&None].iter().map(|read| 1e3 * read.value).collect())

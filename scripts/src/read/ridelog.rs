@@ -220,20 +220,20 @@ mod tests {
     #[test]
     fn a_table_whose_steps_are_gaps_is_refused_with_the_unit_that_would_make_them_short() {
         let table = |unit: &str, step: f64, odd: &str| {
-            let line = |k: i32| format!("{},{}\n", f64::from(k) * step, 3 * (k % 3));
-            let rows = (0..9).fold(String::new(), |rows, k| rows + &line(k));
+            let line = |k: i32| format!("{},5.{}\n", f64::from(k) * step, k % 3);
+            let rows = (0..9).fold(String::new(), |rows, k| rows + line(k).as_str());
             read("ride.csv", &format!("time [{unit}],speed [m/s]\n{rows}{odd}"))
         };
         for (unit, step, odd, said) in [
             ("s", 1000.0, "", "line 3, column `time`: the time usually goes up by 1000 s"),
-            ("s", 100.0, "803,3\n", "if the times are milliseconds, write `time [ms]`"),
+            ("s", 100.0, "803,5\n", "if the times are milliseconds, write `time [ms]`"),
             ("s", 20.0, "", "`time [ms]` in the head; else record a point at least every 10 s"),
             ("min", 1.0, "", "if the times are seconds, write `time [s]`"),
         ] {
             let refused = table(unit, step, odd).expect_err(said).to_string();
             assert!(refused.contains(said), "{refused}");
         }
-        for (unit, step, odd) in [("s", 10.0, ""), ("s", 20.0, "165,3\n"), ("ms", 100.0, ""), ("min", 0.1, "")] {
+        for (unit, step, odd) in [("s", 10.0, ""), ("s", 20.0, "165,5\n"), ("ms", 1000.0, ""), ("min", 0.1, "")] {
             assert!(table(unit, step, odd).is_ok(), "{step} {unit}");
         }
     }

@@ -33,7 +33,8 @@ fn sentences(p: &OilPlan) -> Vec<String> {
     let sag: Vec<String> = amiss(own, p.renewed.as_ref(), p.sought.as_ref(), then).into_iter().collect();
     // Oil that is gone within minutes comes before springs that relax over many hours.
     let mut say = match p.advised {
-        Advice::Never => [gone(p), sag].concat(),
+        Advice::Never if p.case(LeakCase::AsSet).is_some_and(Lasts::within_first) => [gone(p), sag].concat(),
+        Advice::Never => [sag, gone(p)].concat(),
         Advice::Yearly => [sag, vec![seldom(p)], kept_oiled(p)].concat(),
         Advice::Every(habit) => [sag, with_margin(p, habit), kept_oiled(p)].concat(),
     };
@@ -111,15 +112,17 @@ fn squeals(set: &Lasts) -> Option<String> {
     ))
 }
 
-/// Sentences if service is due within the first outing.
+/// Sentences if no habit keeps the bushing oiled: service is due within the first outing, or an outing takes more than a dose gives.
 fn gone(p: &OilPlan) -> Vec<String> {
     let Some(set) = p.case(LeakCase::AsSet) else { return vec![] };
     let what = if set.scored.is_some_and(|scored| scored <= set.outing) {
         "The bushing runs badly oiled and scores within the first outing: service is due"
     } else if set.end.is_some_and(|end| end <= set.outing) {
         "The oil is gone within the first outing: service is due"
-    } else {
+    } else if set.within_first() {
         "Oil service is due within the first outing,"
+    } else {
+        "An outing spoils or loses more oil than the warm pores take: service is due"
     };
     let then = |lasts: &Lasts| if lasts.scored.is_some() { "grabs its shaft" } else { "is dry" };
     let dry = set.end.map(|end| format!(", and the bushing {} after {}", then(set), time(end))).unwrap_or_default();
