@@ -30,6 +30,10 @@ const INSPECTIONS: &[(&str, &str)] = &[
         "line 3, column `washer`: 0.7 mm comes after 0.5: it has grown back",
     ),
     (
+        "clutch,hours [h],washer [mm]\nA,10,0.76\nA,30,0.75\nA,6,0.74\nA,90,0.72\n",
+        "line 4, column `hours`: 6 h comes after 10 and 30 of the same clutch: is one of them mistyped?",
+    ),
+    (
         "clutch,hours [h],drop [rpm]\nA,0,170\n",
         "line 2, column `drop`: is read under a known `drag`; give it in a column `drag [N·m]`",
     ),

@@ -34,9 +34,24 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
     };
     let mut hot = Words::from("The hottest lining reaches ").temperature(r.lining);
     hot = if r.lining > r.lining_most { hot.strong(", above") } else { hot.plain(", below") };
-    let mut said = vec![first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")];
+    let mut said: Vec<Words> = bridged(r).into_iter().collect();
+    said.extend([first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")]);
     said.extend(unlocked(r));
     said
+}
+
+/// Share of a recording in gaps from which the answer begins with them. Assumed.
+const MUCH: f64 = 0.05;
+
+/// That much of the ride was not recorded, and what that does to the answer.
+fn bridged(r: &Retraced) -> Option<Words> {
+    let share = r.recording.gap_time / r.recording.duration;
+    (share > MUCH).then(|| {
+        Words::default().strong(format!("{} of this ride was not recorded", say::percent(share))).plain(format!(
+            ", {} in gaps longer than 10 s: launches in them are missing, and what is ridden there is a guess, heat included. Leave these stretches out, or record the ride again.",
+            say::time(r.recording.gap_time)
+        ))
+    })
 }
 
 /// The finding of its figure: how many launches, and what each cost.

@@ -70,6 +70,9 @@ pub fn inspections(file: &str, text: &str, machine: &Machine) -> Result<(Inspect
                     fields[clutch]
                 )));
             }
+            if let Some(clock) = hours.filter(|_| matches!(when, When::Running(_))).or(launches) {
+                in_order(&columns, *line, clock, group, (&fields[clutch], quantity, when))?;
+            }
             let gauge = columns.heads[place].deviation.unwrap_or_else(|| about.gauge.at(value));
             grows(&columns, *line, place, group, (&fields[clutch], quantity, value, gauge, when))?;
             group.push(Read { clutch: fields[clutch].clone(), when, quantity, under, value, gauge });
@@ -138,6 +141,38 @@ fn unread(columns: &Columns, row: &(u64, Vec<String>), used: &[Quantity]) -> Res
         }
     }
     Ok(())
+}
+
+/// Time or count of launches, if it is of the same kind as another.
+fn passed(when: When, like: When) -> Option<f64> {
+    match (when, like) {
+        (When::Running(value), When::Running(_)) | (When::Launches(value), When::Launches(_)) => Some(value),
+        _ => None,
+    }
+}
+
+/// Refuses a time that turns back among the readings of a quantity of one clutch, which go up from line to line, or down: one of them is
+/// mistyped, and its reading would be taken for wear in another time.
+fn in_order(
+    columns: &Columns,
+    line: u64,
+    clock: usize,
+    before: &[Read],
+    (clutch, quantity, when): (&str, Quantity, When),
+) -> Result<(), Refusal> {
+    let mut earlier = before.iter().rev().filter(|r| r.clutch == clutch && r.quantity == quantity);
+    let times = [earlier.next(), earlier.next()].map(|read| read.and_then(|read| passed(read.when, when)));
+    let ([Some(last), Some(first)], Some(now)) = (times, passed(when, when)) else { return Ok(()) };
+    if (last - first) * (now - last) >= 0.0 {
+        return Ok(());
+    }
+    let show = |value: f64| short(columns.heads[clock].unit.map_or(value, |unit| unit.from_si(value)));
+    let why = format!(
+        "comes after {} and {} of the same clutch: is one of them mistyped? Give its readings in the order of time",
+        show(first),
+        show(last)
+    );
+    Err(columns.refuse(line, clock, now, &why))
 }
 
 /// Refuses a part that is thicker than at an earlier inspection: it was replaced.
