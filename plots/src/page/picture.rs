@@ -73,10 +73,16 @@ impl Picture {
     }
 }
 
+/// Without the ends of lines before marks, where they mean nothing; within a text they are spaces.
+fn joined(svg: &str) -> String {
+    const MARKS: [&str; 9] = ["g", "/g", "poly", "circle", "rect", "path", "text", "title", "/svg"];
+    MARKS.iter().fold(svg.to_owned(), |svg, mark| svg.replace(&format!("\n<{mark}"), &format!("<{mark}")))
+}
+
 /// A drawing without a file header, with unique identifiers, labelled by its title and the caption of its figure.
 fn inside(drawing: &Drawing, name: &str, figure: &str) -> Markup {
     let svg = drawing.for_page();
-    let svg = svg.find("<svg").map_or(svg.as_str(), |at| &svg[at..]).trim_end();
+    let svg = joined(svg.find("<svg").map_or(svg.as_str(), |at| &svg[at..]).trim_end());
     let own = svg
         .replace(" id=\"", &format!(" id=\"{name}-"))
         .replace("url(#", &format!("url(#{name}-"))

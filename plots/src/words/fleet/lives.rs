@@ -143,7 +143,9 @@ pub(super) fn causes_in_words(report: &Report, all: &[&Fleet]) -> Option<Words> 
             if whole(low) == whole(high) { whole(high) } else { format!("{:.0} to {}", 100.0 * low, whole(high)) };
         let with = if fleets.len() < all.len() { format!(" with {}", names(report, fleets)) } else { String::new() };
         words = words.plain(if k > 0 { ", " } else { "" }).strong(called);
-        words = words.plain(format!("{with}{}{range} of the clutches", if with.is_empty() { ", in " } else { " in " }));
+        let each = if parts.len() > 1 { " each" } else { "" };
+        let place = if with.is_empty() { ", in " } else { " in " };
+        words = words.plain(format!("{with}{place}{range} of the clutches{each}"));
     }
     // Where many grab early, that is said first.
     let late = |fleets: &[&Fleet]| fleets.iter().any(|fleet| !fleet.grabs());

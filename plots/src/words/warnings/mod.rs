@@ -122,7 +122,10 @@ fn head(kind: Warned, (value, most): (f64, f64), (limit, highest): (f64, f64), i
         Warned::RollsFree => "rolls downhill without the clutch, only its brake holds it".to_owned(),
         Warned::Overrun => {
             let [reached, asked] = say::road_speeds(value, limit);
-            format!("runs downhill to {} where {asked} is to be held: no motor braking", up_to(reached, value, most))
+            format!(
+                "runs downhill to {} where {asked} is to be held: the motor does not hold it",
+                up_to(reached, value, most)
+            )
         }
         Warned::Brake => "brakings too weak".to_owned(),
         Warned::Stall => "motor stalls".to_owned(),

@@ -157,7 +157,7 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
         Warned::Overrun => {
             let [reached, asked] = say::road_speeds(value, limit);
             format!(
-                "downhill the machine runs to {reached} where {asked} is to be held: nothing but the brakes holds it there, and a hold does not brake; what is shown is the ride at the higher speed"
+                "downhill the machine runs to {reached} where {asked} is to be held: the motor does not hold it there, only the brakes would, and a hold does not brake; what is shown is the ride at the higher speed"
             )
         }
         Warned::Launch | Warned::TooSlow => format!(
