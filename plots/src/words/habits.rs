@@ -87,7 +87,7 @@ pub(crate) fn run_for(record: &Record) -> String {
 
 /// Why habits are not ranked by life, and what to do for that.
 fn not_ranked(record: &Record) -> Words {
-    let rest = ": lives are extrapolated as if each bushing stayed as it is. To rank habits by life repeat the duty until a part is worn out, as in `duty(…).repeated(2000.hours)`, with `ride.times(…)` for what recurs in it.";
+    let rest = ": repeat the duty, `duty(…).repeated(2000.hours)`.";
     Words::from(format!(
         "So short a run, {} of running, does not show which habit lasts longest{rest}",
         run_for(record)
