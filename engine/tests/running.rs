@@ -117,6 +117,16 @@ fn a_clutch_slips_for_as_long_as_its_shoes_rub() {
     assert!((29.0..30.0 + 1e-6).contains(&held), "{held} s");
 }
 
+/// A ride of a minute or so: idle, launch, hold, stop.
+fn from_stop_to_stop() -> [Segment; 4] {
+    [
+        Segment::Ride(Task::Idle, End::After(15.0)),
+        Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
+        Segment::Ride(Task::Hold(25.0 * KM_H), End::After(20.0)),
+        Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
+    ]
+}
+
 /// Four drops on a bushing at 85 % of the same oil, ridden at once for some minutes: what an oil with PTFE leaves on the lining stays
 /// there.
 #[test]
@@ -129,12 +139,7 @@ fn a_run_keeps_what_oil_takes_of_the_grip_at_worst_and_at_its_end() {
         sim.perform(&Segment::Service(Service::Oil { drops: 4.0, oil })).expect("it is oiled");
         let mut least = 1.0_f64;
         for _ in 0..20 {
-            for task in [
-                Segment::Ride(Task::Idle, End::After(15.0)),
-                Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
-                Segment::Ride(Task::Hold(25.0 * KM_H), End::After(20.0)),
-                Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
-            ] {
+            for task in from_stop_to_stop() {
                 sim.perform(&task).expect("it runs");
                 least = least.min(sim.grip());
             }
@@ -165,12 +170,7 @@ fn a_dose_that_is_thrown_off_at_once_is_not_diluted_by_the_oil_of_the_pores() {
         sim.perform(&Segment::Service(Service::Oil { drops: 4.0, oil: ptfe.clone() })).expect("it is oiled");
         sim.perform(&Segment::Ride(Task::Off, End::After(30.0))).expect("it rests");
         for _ in 0..20 {
-            for task in [
-                Segment::Ride(Task::Idle, End::After(15.0)),
-                Segment::Ride(Task::Throttle(1.0), End::Reached { speed: 25.0 * KM_H, within: 60.0 }),
-                Segment::Ride(Task::Hold(25.0 * KM_H), End::After(20.0)),
-                Segment::Ride(Task::Brake(1.5), End::Still { within: 60.0 }),
-            ] {
+            for task in from_stop_to_stop() {
                 sim.perform(&task).expect("it runs");
             }
         }
