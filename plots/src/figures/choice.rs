@@ -5,7 +5,7 @@ use crate::sheet::prelude::*;
 use crate::words::choice::found;
 use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
-use crate::words::verdict::brief;
+use crate::words::verdict::{brief, steep};
 use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
@@ -45,6 +45,11 @@ struct Quantity {
     limits: Vec<(f64, &'static str)>,
 }
 
+/// Whether springs were judged by a start on a slope, warm from the use.
+fn starts(choice: &Choice) -> bool {
+    choice.springs.iter().filter_map(|spring| spring.found.as_ref()).any(|found| found.start.is_some())
+}
+
 fn quantities(choice: &Choice) -> [Quantity; 3] {
     [
         Quantity {
@@ -60,10 +65,17 @@ fn quantities(choice: &Choice) -> [Quantity; 3] {
             also: Some(fahrenheit),
             both: scales::pair,
             said: with_unit,
-            rows: vec![
+            rows: [
                 Row { label: "lining", of: |f| Some(celsius(f.peaks.lining)), order: hues::LINING },
                 Row { label: "bushing", of: |f| Some(celsius(f.peaks.bushing)), order: hues::BUSHING },
-            ],
+            ]
+            .into_iter()
+            .chain(starts(choice).then_some(Row {
+                label: "lining, start on slope",
+                of: |f| f.start.map(|start| celsius(start.lining)),
+                order: hues::LINING,
+            }))
+            .collect(),
             limits: vec![(celsius(choice.lining_most), "lining limit")],
         },
         Quantity {
@@ -94,8 +106,13 @@ pub fn draw(choice: &Choice, look: &Look) -> Result<Drawing, DrawError> {
     let height = HEAD + ABOVE + PANEL * panels.len() as f64 + BELOW + FOOT;
     let sketched = if choice.sketched.is_some() { " The torque curve is sketched." } else { "" };
     let note = format!(
-        "Use: {}. Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}",
-        choice.usage
+        "Use: {}. Filled: it fits; half filled: with warnings; hollow, on grey ground: it does not. Shaded: the idle and its variation. Lives depend on assumed constants.{sketched}{}",
+        choice.usage,
+        if starts(choice) {
+            format!(" Start on slope: {}, from the hottest stop of the use.", steep(choice.grade))
+        } else {
+            String::new()
+        }
     );
     let describe = "Across: engagement speed of each spring. Three panels: life in this use, peak of lining and bushing, speeds at which the clutch locks.";
     sheet(look, height, [&found(choice), &look.under(&note), describe], |sheet| {
@@ -141,9 +158,9 @@ fn unfit(sheet: &Sheet<'_>, springs: &[&Judged], x: &Axis, (top, floor): (f64, f
             let right = edge(end, end + 1);
             sheet.block(Frame::between((left, top), (right, floor)), FAINT, 0.6)?;
             let set = Type::TICK.ink(QUIET);
-            // Below the temperatures, where no curve runs.
+            // Below the speeds, where no curve runs.
             if width_of(why, set)? < right - left + 6.0 {
-                sheet.text(why, (f64::midpoint(left, right), top + 2.0 * PANEL - 22.0), set.side(0))?;
+                sheet.text(why, (f64::midpoint(left, right), floor - 22.0), set.side(0))?;
             }
         }
         k = end + 1;

@@ -21,7 +21,7 @@ pub const fn verdict(verdict: Verdict) -> &'static str {
 }
 
 /// A slope, rounded to a tenth of a per cent.
-pub(super) fn steep(grade: f64) -> String {
+pub(crate) fn steep(grade: f64) -> String {
     format!("{} %", figures((1000.0 * grade).round() / 10.0, 3))
 }
 
@@ -51,8 +51,8 @@ pub fn brief(reason: &Reason) -> &'static str {
         Reason::SpringsUnknown { .. } => "springs too hot",
         Reason::NeverLocks | Reason::TooSteep { .. } | Reason::LocksLate { .. } => "does not lock up",
         Reason::TooHot { .. } | Reason::CrawlTooHot { .. } | Reason::NoLife { .. } | Reason::Beyond { .. } => "too hot",
-        Reason::StartTooHot { .. } => "too hot in a start on the slope",
-        Reason::StartBurns { .. } => "burns in a start on the slope",
+        Reason::StartTooHot { .. } => "start too hot",
+        Reason::StartBurns { .. } => "burns in a start",
         Reason::StartHot { .. } | Reason::EachStart { .. } => "hot in starts on the slope",
         Reason::OilGone { .. } => "runs dry",
         Reason::InUse(warning) => match warning.kind {
