@@ -3,7 +3,7 @@
 use crate::studies;
 use crate::studies::{folder, run, runs};
 use slipsoak::Script;
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::names::{Channel, Happening, Part};
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words::answer::answer;
@@ -168,6 +168,27 @@ fn each_duty_ranks_the_machines_and_then_one_is_named_for_all() {
         !text.contains("“middle” lasts longest") && text.contains("Do not fit “middle” under “rest” (drags at idle)"),
         "{text}"
     );
+}
+
+/// A motor that its cold bushing stalls is no matter of its springs; one that its clutch stalls is.
+#[test]
+fn a_motor_that_stalls_with_its_shoes_off_is_told_what_to_check_and_no_other_spring() {
+    let text = "let cart = machine(\"example\").idling(\"throttle stop\").having(\"motor.inertia\", 0.00002).having(\"bushing.length\", 60.mm);
+         compare(cart, duty(\"rest\", |ride| { ride.idle(1.min); }));";
+    let script =
+        Script { path: Path::new("made.rhai").to_owned(), name: "made.rhai".to_owned(), text: text.to_owned() };
+    let study = runs(&script, &std::collections::BTreeMap::new(), None);
+    let mut record = study.unwrap_or_else(|t| panic!("{}", t.render(false))).record;
+    let text = said(&record);
+    assert!(text.contains("it cannot hold its own idle: the motor stalls with the shoes off"), "{text}");
+    assert!(text.contains("What would help: check motor.inertia") && !text.contains("spring"), "{text}");
+    assert!(!text.contains("It lasts"), "a life of a motor that does not run: {text}");
+    // Touching before, it would be the clutch that stalls it.
+    let mut touches = record.runs[0].events[0].clone();
+    (touches.what, touches.time) = (Happening::Engages, 0.0);
+    record.runs[0].events.insert(0, touches);
+    let text = said(&record);
+    assert!(text.contains("it stalls the motor") && text.contains("What would help: less slip"), "{text}");
 }
 
 #[test]

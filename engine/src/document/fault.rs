@@ -3,7 +3,7 @@
 use super::record::{PartUse, Run, Warned};
 use crate::laws::margin::{SEASON, Tolerances, share_touching};
 use crate::laws::wear::relaxation_known;
-use crate::names::{Channel, Part};
+use crate::names::{Channel, Happening, Part};
 use crate::parts::settings;
 use crate::units::HOUR;
 use schemars::JsonSchema;
@@ -92,6 +92,15 @@ impl Run {
     pub fn fault(&self) -> Option<Fault> {
         let unknown = || self.springs_unknown().map(|_| Fault::Springs);
         self.own_fault().or_else(unknown).or_else(|| self.too_near().map(|(fault, ..)| fault))
+    }
+
+    /// Whether its motor stalls at its own idle: before a shoe touches the drum, and with a sound bushing.
+    pub fn stalls_by_itself(&self) -> bool {
+        let first = |what: Happening| self.events.iter().find(|event| event.what == what).map(|event| event.time);
+        let sound = first(Happening::Squeals).is_none();
+        sound
+            && first(Happening::Stalls)
+                .is_some_and(|stalls| first(Happening::Engages).is_none_or(|touches| touches > stalls))
     }
 
     /// The gravest fault of machine and duty, whatever its springs and oil.

@@ -1,5 +1,6 @@
 //! Sentences on runs that cannot continue and machines that cannot be built, with values in units of use and what to do.
 
+use crate::words::fault::OWN_IDLE;
 use crate::words::number::figures;
 use crate::words::say::{temperature, time, turns};
 use crate::words::warnings::stopped;
@@ -22,8 +23,7 @@ pub fn failure(failure: &Failure) -> String {
         ),
         Failure::NoIdle { after } => format!(
             "as described the motor cannot hold its own idle, whatever the clutch's springs: with the shoes off it stalls after {}; \
-             check motor.inertia, motor.throttle_lag, motor.drag and idle_kind, and whether the bushing (bushing.bore, \
-             bushing.length, bushing.clearance) and its cold oil suit a motor of this size",
+             {OWN_IDLE}",
             time(*after)
         ),
         Failure::Stuck { .. } | Failure::Nonsense { .. } | Failure::Duty { .. } | Failure::Ledger { .. } => {

@@ -80,6 +80,9 @@ pub(crate) fn does(fault: Fault, runs: &[&Run]) -> String {
     effect(fault, runs, runs.windows(2).all(|two| two[0].variant == two[1].variant))
 }
 
+/// What to check of a motor that cannot hold its own idle.
+pub(crate) const OWN_IDLE: &str = "check motor.inertia, motor.throttle_lag, motor.drag and idle_kind, and whether the bushing (bushing.bore, bushing.length, bushing.clearance) and its cold oil suit a motor of this size";
+
 /// Distance below which a machine has stood for all of its run, m.
 const STANDS: f64 = 1.0;
 
@@ -160,6 +163,9 @@ pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
         }
         Fault::Bond | Fault::Lining => format!("overheat{s} the lining, {up_to}{}", say::temperature(hottest)),
         Fault::Dry => format!("run{s} out of oil within the hour"),
+        Fault::Stalls if runs.iter().all(|run| run.stalls_by_itself()) => {
+            format!("cannot hold {} own idle: the motor stalls with the shoes off", if one { "its" } else { "their" })
+        }
         Fault::Stalls => format!("stall{s} the motor"),
         Fault::Additive => {
             let has = if one { "has" } else { "have" };

@@ -122,15 +122,20 @@ pub fn found(part: Part) -> String {
     }
 }
 
-/// What stands in place of the part that wears out first.
-pub fn endless(run: &Run) -> &'static str {
-    if run.warned(Warned::Beyond).is_some() { "beyond the model" } else { "no part worn" }
+/// Why a run gives no life: its temperatures are beyond the model, or its motor stalls by itself.
+fn no_life(run: &Run) -> Option<&'static str> {
+    let why = [(run.warned(Warned::Beyond).is_some(), "beyond the model"), (run.stalls_by_itself(), "does not idle")];
+    why.into_iter().find(|(so, _)| *so).map(|(_, why)| why)
 }
 
-/// The part that wears out first. Oil is excluded: it is service, not wear. None if nothing wears, or if temperatures
-/// are beyond the model, so that no life can be given.
+/// What stands in place of the part that wears out first.
+pub fn endless(run: &Run) -> &'static str {
+    no_life(run).unwrap_or("no part worn")
+}
+
+/// The part that wears out first. Oil is excluded: it is service, not wear. None if nothing wears, or if no life can be given.
 pub fn end(run: &Run) -> Option<End> {
-    if run.warned(Warned::Beyond).is_some() {
+    if no_life(run).is_some() {
         return None;
     }
     let first = run.first_worn()?;

@@ -2,7 +2,7 @@
 
 use crate::words::cautions;
 use crate::words::compared::{by_duty, kind_of_variants};
-use crate::words::fault::{begins_overdue, new_set, unfit};
+use crate::words::fault::{OWN_IDLE, begins_overdue, new_set, unfit};
 use crate::words::say::{self, turns};
 use crate::words::text::{Words, listed};
 use slipsoak_engine::fault::Fault;
@@ -80,14 +80,20 @@ const fn idles(fault: Fault) -> bool {
 
 /// What would help against these faults.
 fn against(record: &Record, runs: &[&Run], faults: &[Fault]) -> String {
-    const OF_USE: [(Fault, &str, &str); 3] = [
+    const OF_USE: [(Fault, &str, &str); 4] = [
+        (Fault::Stalls, "Where the motor stalls by itself: ", OWN_IDLE),
         (Fault::BushingDrives, "Where the bushing moves it off: ", cautions::DRIVES),
         (Fault::Overspeed, "Downhill: ", "the brakes, used on every descent; no spring changes it"),
         (Fault::TooSlow, "Where starts fail: ", "more throttle, other gearing, less load, or a stronger motor"),
     ];
-    let own: Vec<Fault> = faults.iter().copied().filter(|fault| OF_USE.iter().all(|of| of.0 != *fault)).collect();
+    // A motor that the clutch stalls is another matter.
+    let by_clutch = |run: &&Run| run.own_fault() == Some(Fault::Stalls) && !run.stalls_by_itself();
+    let stalled = runs.iter().any(by_clutch);
+    let of_use: Vec<_> =
+        OF_USE.into_iter().filter(|of| faults.contains(&of.0) && !(stalled && of.0 == Fault::Stalls)).collect();
+    let own: Vec<Fault> = faults.iter().copied().filter(|fault| of_use.iter().all(|of| of.0 != *fault)).collect();
     let mut said: Vec<String> = (!own.is_empty()).then(|| of_clutch(record, runs, &own)).into_iter().collect();
-    for (_, place, what) in OF_USE.into_iter().filter(|of| faults.contains(&of.0)) {
+    for (_, place, what) in of_use {
         said.push(format!("{}{what}.", if said.is_empty() { "" } else { place }));
     }
     said.join(" ")
