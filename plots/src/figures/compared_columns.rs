@@ -15,8 +15,15 @@ use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Part of the axis of lives beyond the longest.
 const BEYOND: f64 = 1.15;
-/// Longest axis for the ranges of lives, over the longest life.
+/// Longest axis for the ranges of lives, over the longest life: a longer one would press the lives together.
 const MOST: f64 = 2.2;
+/// Room beyond the longest range.
+const ROOM: f64 = 1.03;
+
+/// End of an axis for lives of which the longest, and the longest range, are these: at least so many times the longest life.
+pub(super) fn lives_until(longest: f64, range: f64, least: f64) -> f64 {
+    (ROOM * range).clamp(least * longest, MOST * longest)
+}
 
 /// Peak of the lining, with its limit.
 pub(super) fn peaks(record: &Record, runs: &[&Run]) -> Column {
@@ -62,7 +69,7 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
     let longest = cells.iter().map(|cell| cell.value).filter(|hours| hours.is_finite()).fold(1e-3, f64::max);
     let ranges = cells.iter().filter_map(|cell| Some(cell.range?.1)).fold(0.0, f64::max);
     let heading = "life, h the motor runs; first part worn out".to_owned();
-    let scale = (0.0, (1.03 * ranges).clamp(BEYOND * longest, MOST * longest));
+    let scale = (0.0, lives_until(longest, ranges, BEYOND));
     Column { heading, scale, limits: vec![], stem: None, cells }
 }
 

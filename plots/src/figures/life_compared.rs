@@ -1,6 +1,7 @@
 //! Lives of all runs on one axis of running hours: what is left of the weakest part, and a row for each life with its range.
 
 use crate::figures::chosen::bold_means;
+use crate::figures::compared_columns::lives_until;
 use crate::figures::part_mark;
 use crate::sheet::prelude::*;
 use crate::words::compared::{ALIKE, by_duty, longest_first};
@@ -35,8 +36,6 @@ const APART: f64 = 8.0;
 const SERVICE: f64 = 9.0;
 /// Length of the axis over the longest life.
 const BEYOND: f64 = 1.3;
-/// Longest axis for the ranges of lives, over the longest life.
-const MOST: f64 = 2.2;
 
 /// A run with its index and the life it lasts, running hours.
 struct Row<'a> {
@@ -126,9 +125,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let ends = || rows().filter_map(|row| end(row.run));
     let longest = ends().map(|end| end.running / HOUR).fold(0.0, f64::max);
     let lasted = record.runs.iter().map(|run| run.running_time / HOUR).fold(0.0, f64::max);
-    // As far as the ranges go, unless they would press the lives together.
     let ranges = ends().filter_map(|end| Some(end.range?[1] / HOUR)).fold(0.0, f64::max);
-    let until = if longest > 0.0 { (1.03 * ranges).clamp(BEYOND * longest, MOST * longest) } else { lasted.max(1e-3) };
+    let until = if longest > 0.0 { lives_until(longest, ranges, BEYOND) } else { lasted.max(1e-3) };
     let marks = part_mark::meaning(|part| ends().any(|end| end.part == part));
     let part =
         if count < record.runs.len() { format!(", {count} of {} runs", record.runs.len()) } else { String::new() };
@@ -180,7 +178,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             curve.draw(sheet, &x, &y)?;
             if let Some(last) = left(row.run, row.hours).last().filter(|_| row.run.warned(Warned::Beyond).is_some()) {
                 let place = (x.within(last.0), y.within(last.1));
-                sheet.of(Some(row.index), || part_mark::draw_in(sheet, Part::Charring, place, row.hue.ink))?;
+                sheet.of(Some(row.index), || part_mark::cross(sheet, place, row.hue.ink))?;
             }
         }
         let mut at = zero + BETWEEN;

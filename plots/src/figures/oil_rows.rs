@@ -69,7 +69,9 @@ pub struct Rows {
 impl Rows {
     pub fn new(rows: Vec<Row>) -> Result<Self, DrawError> {
         let each = unit(rows.iter().map(Row::moved).fold(0.0, f64::max));
-        let has = |k: &usize| *k < 6 || rows.iter().any(|row| row.oil.gained[*k].abs() > 0.05 * each * row.drop);
+        let has = |k: &usize| {
+            *k < ENDINGS.len() - 1 || rows.iter().any(|row| row.oil.gained[*k].abs() > 0.05 * each * row.drop)
+        };
         let columns = (0..ENDINGS.len()).filter(has).collect();
         let widths = rows.iter().map(|row| width_of(&row.name, Type::LABEL)).collect::<Result<Vec<_>, _>>()?;
         let names = (widths.into_iter().fold(0.0, f64::max) + BESIDE).clamp(NAMES.0, NAMES.1);

@@ -69,6 +69,11 @@ pub fn draw_in(sheet: &Sheet<'_>, part: Part, at: Place, ink: Ink) -> Result<(),
     if !matches!(part, Part::Charring | Part::Seized) {
         return sheet.dot(at, MARK, ink);
     }
+    cross(sheet, at, ink)
+}
+
+/// Draws a cross at a position.
+pub fn cross(sheet: &Sheet<'_>, at: Place, ink: Ink) -> Result<(), DrawError> {
     let half = 1.15 * MARK * std::f64::consts::FRAC_1_SQRT_2;
     let line = |up: f64| sheet.line(&[(at.0 - half, at.1 - up), (at.0 + half, at.1 + up)], ink, 2.0, None);
     line(half)?;
