@@ -107,7 +107,7 @@ fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict()
             let found = best.found.as_ref().expect("it was computed");
             assert!(found.margin >= found.floor && found.floor > 60.0 * RPM, "{part}: {found:?}");
             let said = text(&words::choice::statement(&choice))[..2].join(" ");
-            for reason in best.of_weight(Weight::Warning).map(words::verdict::reason) {
+            for reason in best.of_weight(Weight::Warning).map(words::reason::reason) {
                 assert!(said.contains(&reason.text()), "{part}: {}\n{said}", reason.text());
             }
         }

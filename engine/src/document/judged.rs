@@ -2,7 +2,8 @@
 
 use super::finding::Weak;
 use super::hill_start::HillStart;
-use super::reason::{Reason, Verdict, Weight};
+use super::reason::Reason;
+use super::verdict::{Verdict, Weight};
 use super::warning::Warning;
 use crate::names::Part;
 use schemars::JsonSchema;

@@ -32,6 +32,7 @@ pub mod sound;
 pub mod spring_choice;
 pub mod stack_up;
 pub mod sweep;
+pub mod verdict;
 mod warming;
 mod warning;
 mod windows;

@@ -1,111 +1,23 @@
 //! The answer on what to measure.
 
+use super::candidates::{best, candidates, learns, pair, per_minute, sure};
 use super::decision::{actions, losses};
-use super::method::{effort, reads};
-use super::trial::{Trial, WAITS};
+use super::trial::Trial;
+use super::trials::Trials;
 use super::wish::Wish;
-use crate::document::measure_plan::{Candidate, Learns, MeasurePlan, Pair, Prior, SURE, Stocked};
+use crate::document::measure_plan::{Candidate, MeasurePlan, Prior, SURE, Stocked};
 use crate::document::record::Setting;
 use crate::document::{Head, Is};
-use crate::names::{Decision, Method};
+use crate::names::Decision;
 use crate::oil_plan;
 use crate::simulate::Failure;
-use crate::spread::deviate;
 use crate::spring_choice::{self, InPlace, in_place_of_own, in_place_of_stock};
-use crate::statistics::{Bank, Learnt, Worth, normal_quantile, normal_share};
-use crate::units::MINUTE;
-use rayon::prelude::*;
+use crate::statistics::Bank;
 
-/// Simulated readings of each sample.
-const EACH: u64 = 4;
-/// Largest share of samples that cannot be computed.
-const FAILED: f64 = 0.1;
-/// Share of its deviation below which a constant counts as narrowed, and the largest number named.
-const NARROWED: (f64, usize) = (0.9, 3);
 /// Least running time of an answer, s: the logarithm of nothing is none.
 const LEAST: f64 = 60.0;
 /// Least number of parts: the logarithm of none is none.
 const FEWEST: f64 = 0.1;
-
-/// Number of machines that an answer simulates: the nominal one, one for each uncertain setting, and the samples.
-pub fn trials(wish: &Wish) -> u64 {
-    1 + wish.uncertain.len() as u64 + wish.samples
-}
-
-/// All trials: the nominal one and one for each uncertain setting, for slopes, and the samples.
-struct Trials {
-    paths: Vec<String>,
-    nominal: Option<Trial>,
-    /// each uncertain setting one standard deviation up
-    moved: Vec<Option<Trial>>,
-    /// number and trial of each sample
-    samples: Vec<(u64, Trial)>,
-    failed: u64,
-}
-
-impl Trials {
-    fn of(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Self, Failure> {
-        let uncertain = &wish.uncertain;
-        let first_sample = 1 + uncertain.len() as u64;
-        let one = |run: u64| {
-            let trial = if let Some(sample) = run.checked_sub(first_sample) {
-                Trial::of(wish, &|draw| Some(deviate(wish.seed, sample, draw)))
-            } else {
-                let own = (run as usize).checked_sub(1).map(|k| uncertain[k].draw.as_str());
-                let up = normal_share(1.0);
-                Trial::of(wish, &|draw| (Some(draw) == own).then_some(up))
-            };
-            done();
-            trial
-        };
-        let mut all: Vec<Result<Trial, Failure>> = (0..trials(wish)).into_par_iter().map(one).collect();
-        let sampled = all.split_off(first_sample as usize);
-        let mut all = all.into_iter().map(Result::ok);
-        let (nominal, moved) = (all.next().flatten(), all.collect());
-        let (mut samples, mut first, mut failed) = (vec![], None, 0);
-        for (sample, trial) in (0..).zip(sampled) {
-            match trial {
-                Ok(trial) => samples.push((sample, trial)),
-                Err(failure) => {
-                    failed += 1;
-                    first.get_or_insert(failure);
-                }
-            }
-        }
-        if let Some(failure) = first.filter(|_| failed as f64 > FAILED * wish.samples as f64) {
-            return Err(failure);
-        }
-        Ok(Self { paths: uncertain.iter().map(|u| u.path.clone()).collect(), nominal, moved, samples, failed })
-    }
-
-    /// Simulated readings by a method after a wait, some for each sample.
-    fn rows(&self, wish: &Wish, method: Method, wait: usize) -> Vec<Vec<f64>> {
-        let one = |(sample, trial): &(u64, Trial), again: u64| {
-            let noisy = |(k, (value, error)): (usize, (f64, f64))| {
-                let draw = deviate(wish.seed, sample * EACH + again, &format!("reading of {method}, {k}"));
-                value + error * normal_quantile(draw)
-            };
-            reads(method, trial, wait).into_iter().enumerate().map(noisy).collect()
-        };
-        self.samples.iter().flat_map(|sample| (0..EACH).map(move |again| one(sample, again))).collect()
-    }
-
-    /// What a method tells by slopes, of all constants and of the answer: deviation of its logarithm afterwards.
-    fn learnt(&self, method: Method, wait: usize, answer: impl Fn(&Trial) -> f64) -> (Learnt, f64) {
-        let slopes = |of: &dyn Fn(&Trial) -> f64| -> Vec<f64> {
-            let slope =
-                |moved: &Option<Trial>| moved.as_ref().zip(self.nominal.as_ref()).map_or(0.0, |(a, b)| of(a) - of(b));
-            self.moved.iter().map(slope).collect()
-        };
-        let mut learnt = Learnt::prior(&vec![1.0; self.moved.len()]);
-        let errors = self.nominal.as_ref().map_or_else(Vec::new, |trial| reads(method, trial, wait));
-        for (k, (_, error)) in errors.into_iter().enumerate() {
-            learnt = learnt.read(&slopes(&|trial| reads(method, trial, wait)[k].0), error);
-        }
-        let deviation = learnt.deviation(&slopes(&answer));
-        (learnt, deviation)
-    }
-}
 
 /// Percentile of sorted values, by linear interpolation.
 fn percentile(sorted: &[f64], share: f64) -> f64 {
@@ -223,89 +135,10 @@ fn begun(wish: &Wish) -> Result<MeasurePlan, Failure> {
     })
 }
 
-/// Every method with the wait after which the answer is narrowest, and its simulated readings.
-fn candidates(
-    wish: &Wish,
-    trials: &Trials,
-    bank: &Bank,
-    safe: Option<f64>,
-    answer: impl Fn(&Trial) -> f64 + Sync,
-) -> Vec<(Candidate, Vec<Vec<f64>>)> {
-    let waits = |method: Method| {
-        let long = |k: &usize| *k == 0 || safe.is_none_or(|safe| WAITS[*k] <= safe);
-        if effort(method).1 { (0..WAITS.len()).filter(long).collect() } else { vec![0] }
-    };
-    let one = |method: Method| {
-        let at = |wait: usize| {
-            let rows = trials.rows(wish, method, wait);
-            (wait, bank.worth(&rows), rows)
-        };
-        let tried = waits(method).into_iter().map(at);
-        let (wait, worth, rows) = tried.min_by(|a, b| a.1.deviation.total_cmp(&b.1.deviation))?;
-        let (learnt, by_slope) = trials.learnt(method, wait, &answer);
-        let (each, twice) = effort(method);
-        let Worth { deviation, gain, error, change } = worth;
-        let candidate = Candidate {
-            method,
-            wait: if twice { WAITS[wait] } else { 0.0 },
-            minutes: each / MINUTE * if twice { 2.0 } else { 1.0 },
-            deviation,
-            by_slope,
-            bits: learnt.bits,
-            // Without a gain another action is chance.
-            change: if gain > SURE * error { change } else { 0.0 },
-            gain,
-            error,
-        };
-        Some((candidate, rows))
-    };
-    Method::ALL.to_vec().into_par_iter().filter_map(one).collect()
-}
-
-fn sure(candidates: &[Candidate]) -> impl Iterator<Item = (usize, &Candidate)> {
-    candidates.iter().enumerate().filter(|(_, c)| c.is_sure())
-}
-
-fn per_minute(candidate: &Candidate) -> f64 {
-    candidate.gain / candidate.minutes
-}
-
-/// The measurement to make: of those whose gain is within a standard error of the largest the one with the least work and wait.
-fn best(worth: &[(usize, &Candidate)]) -> Option<u64> {
-    let (_, most) = worth.iter().max_by(|a, b| a.1.gain.total_cmp(&b.1.gain))?;
-    let as_good = worth.iter().filter(|(_, c)| c.gain >= most.gain - most.error);
-    let work = |c: &Candidate| (c.minutes, c.wait);
-    as_good
-        .min_by(|a, b| work(a.1).partial_cmp(&work(b.1)).unwrap_or(std::cmp::Ordering::Equal))
-        .map(|(k, _)| *k as u64)
-}
-
-/// The two measurements that gain most together: every pair is tried, as some tell nothing alone.
-fn pair(bank: &Bank, rows: &[Vec<Vec<f64>>]) -> Option<Pair> {
-    let pairs: Vec<[usize; 2]> = (0..rows.len()).flat_map(|a| (a + 1..rows.len()).map(move |b| [a, b])).collect();
-    let together = |[a, b]: [usize; 2]| {
-        let both: Vec<Vec<f64>> = rows[a].iter().zip(&rows[b]).map(|(a, b)| [a.as_slice(), b].concat()).collect();
-        let Worth { deviation, gain, error, change } = bank.worth(&both);
-        Pair { of: [a as u64, b as u64], deviation, change, gain, error }
-    };
-    let all: Vec<Pair> = pairs.into_par_iter().map(together).collect();
-    all.into_iter().reduce(|best, pair| if pair.gain > best.gain { pair } else { best })
-}
-
-/// The constants that a measurement narrows.
-fn learns(trials: &Trials, candidate: &Candidate, answer: impl Fn(&Trial) -> f64) -> Vec<Learns> {
-    let wait = WAITS.iter().position(|wait| *wait == candidate.wait).unwrap_or(0);
-    let (learnt, _) = trials.learnt(candidate.method, wait, answer);
-    let left = |k: usize| learnt.covariance[k][k].max(0.0).sqrt();
-    let one = |(k, path): (usize, &String)| Learns { path: path.clone(), left: left(k) };
-    let mut all: Vec<Learns> = trials.paths.iter().enumerate().map(one).filter(|l| l.left < NARROWED.0).collect();
-    all.sort_by(|a, b| a.left.total_cmp(&b.left));
-    all.truncate(NARROWED.1);
-    all
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::trial::WAITS;
+    use super::super::trials::EACH;
     use super::*;
     use crate::parts_file;
     use crate::statistics::NINETY_FIVE;

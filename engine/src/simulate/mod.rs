@@ -7,8 +7,10 @@ mod broken_laws;
 pub(crate) mod carried;
 mod cold_idle;
 mod culprit;
+mod duration;
 mod engagement;
 mod failure;
+mod finish;
 mod held;
 mod idling;
 #[cfg(feature = "peers")]

@@ -1,50 +1,21 @@
 //! A simulation of one machine: its tasks, segment by segment.
 
-use super::engagement::{engagement, lock_up_speed, settled};
+use super::duration::{duration, standing};
+use super::engagement::lock_up_speed;
 use super::failure::Failure;
 use super::sane::{check_end, far, within};
 use super::simulation::Simulation;
-use crate::document::finding::Weak;
-use crate::document::record::{Engagement, Halt, Run, SegmentSummary, Setting};
+use crate::document::record::{Halt, SegmentSummary};
 use crate::duty::{self, End, Segment, Task, Trace};
 use crate::integrate::{Ended, Stuck};
 use crate::laws::bearing::{GRABS, SEIZED};
-use crate::laws::margin::SEASON;
-use crate::life;
-use crate::model::{Ask, BEYOND, BrakeAsk, Contact, Motion, MotorState, Target, called, counter, guard, slow, state};
-use crate::names::{Channel, Happening, Part, Supply, TaskName};
-use crate::observe::warnings::{Done, Rubbed};
-use crate::observe::{Watch, channels};
-use crate::parts::Machine;
+use crate::model::{Ask, BrakeAsk, Contact, Motion, MotorState, Target, called, counter, guard, state};
+use crate::names::{Happening, TaskName};
+use crate::observe::warnings::Done;
 
 const MOST_SEGMENTS: usize = 2000;
 /// Deceleration by closing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
 const EASED: f64 = 0.4;
-
-/// Longest duration of a segment with this end, s.
-const fn patience(end: &End) -> f64 {
-    match *end {
-        End::After(seconds)
-        | End::Still { within: seconds }
-        | End::Reached { within: seconds, .. }
-        | End::Slowed { within: seconds, .. } => seconds,
-    }
-}
-
-/// How long a machine that cannot turn stands in place of a task that ends by its motion, s: about as long as the task took.
-/// Assumed.
-const STANDS: f64 = 5.0;
-
-/// How long a machine that cannot turn stands in place of a task, s.
-fn standing(task: &Task, end: &End) -> f64 {
-    if matches!(end, End::After(_)) { duration(task, end) } else { duration(task, end).min(STANDS) }
-}
-
-/// Longest duration of a task, s.
-fn duration(task: &Task, end: &End) -> f64 {
-    let trace = if let Task::Follow(trace) = task { trace.points.last().map(|last| last.0) } else { None };
-    trace.map_or(patience(end), |last| last.min(patience(end)))
-}
 
 impl Simulation {
     /// Performs one segment of a duty.
@@ -266,82 +237,5 @@ impl Simulation {
     /// Whether the bushing has grabbed its shaft: then it drives or holds the machine, and a speed says nothing of gearing or slope.
     fn grabbed(&self) -> bool {
         self.y[state::SCORE] >= GRABS
-    }
-
-    /// Checks the ledgers and returns the record of the run.
-    pub fn finish(mut self, variant: &str, duty: &str) -> Result<Run, Failure> {
-        let ledgers = self.books.close(&self.assembly, &self.y, &self.slow);
-        self.check(&ledgers)?;
-        let oil_since = self.books.oil_since(&self.y);
-        self.watch.listen(&mut self.assembly);
-        let (a, Watch { recorder, events, .. }) = (&self.assembly, &self.watch);
-        let windows = recorder.windows();
-        let (close_up, moments) = (recorder.close_up(), recorder.moments());
-        let overall = recorder.overall();
-        let now = channels::values(a, &self.y, &self.slow);
-        let ran = self.running();
-        let shoes = overall.most.get(Channel::Shoes as usize).copied();
-        let after_season = |machine: &Machine| shoes.map(|hottest| settled(machine, hottest, SEASON));
-        let mut whole = a.machine.clone();
-        whole.fit_set();
-        let renewed = Weak::of(&a.machine).and_then(|_| after_season(&whole));
-        let settled = after_season(&a.machine);
-        let length = life::Length { calendar: self.time, running: ran, reached: Part::ALL.map(|part| a.reached(part)) };
-        let mut parts = life::parts(&a.machine, &windows, &self.segments, &now, &length, self.oil_brought);
-        if let Some(horizon) = &self.horizon {
-            life::simulated(&mut parts, horizon, &self.blocks);
-        }
-        // Wear goes on after a clutch has come to its end, but only within the last block of a repeated duty.
-        let peaks = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());
-        let peaks = peaks.filter(|_| self.horizon.is_none()).map(|channel| channel.of(&overall.most));
-        let hottest = peaks.fold(a.hottest_peak, f64::max);
-        if hottest > BEYOND {
-            life::unknown(&mut parts, self.horizon.as_mut());
-        }
-        // A repeated duty ends at a part's limit; only its last block may go beyond.
-        let whole = self.horizon.is_none();
-        let rubbed = Rubbed {
-            through: if whole { a.through } else { Default::default() },
-            scored: if whole { a.scored } else { Default::default() },
-            hazards: recorder.hazards,
-            hottest,
-            loaded: recorder.loaded.over(a.machine.limits.bushing_load),
-        };
-        let warnings = self.noticed.warnings(a, events, &overall, &parts, &rubbed, self.halt);
-        let settings = Setting::all(&a.machine);
-        let grip = recorder.grip.map(|least| [least, a.grip(&self.y)]);
-        let (distance, launches) = (channels::distance(&self.y), a.launches);
-        let (events, events_left_out) = self.watch.events.list(self.most_events);
-        Ok(Run {
-            variant: variant.to_owned(),
-            duty: duty.to_owned(),
-            settings,
-            idle_kind: a.machine.idle_kind,
-            lining_kind: a.machine.lining_kind,
-            learned: vec![],
-            duration: self.time,
-            sliding_time: self.slow[slow::SLIDING_TIME],
-            running_time: ran,
-            distance,
-            launches: launches as u64,
-            windows,
-            close_up,
-            moments,
-            engagement: Engagement { settled, renewed, ..engagement(&self.assembly.machine) },
-            segments: self.segments,
-            segments_left_out: self.segments_left_out,
-            events,
-            events_left_out,
-            overall,
-            ledgers,
-            oil_since,
-            parts,
-            horizon: self.horizon,
-            supplies: Supply::ALL.into_iter().zip(self.supplies).filter(|used| used.1 > 0.0).collect(),
-            warnings,
-            grip,
-            halt: self.halt,
-            work: self.stepper.work,
-        })
     }
 }

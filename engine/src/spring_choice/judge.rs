@@ -3,9 +3,10 @@
 use super::reasons::reasons;
 use super::trials::{crawl, drag, each_start, launch, peaks, steepest, stop_and_go};
 use super::wish::Wish;
-use crate::document::reason::{Reason, Verdict};
+use crate::document::reason::Reason;
 use crate::document::record::{Warned, Warning};
 use crate::document::spring_choice::{Balance, Found, Judged};
+use crate::document::verdict::Verdict;
 use crate::laws::margin::margin_floor;
 use crate::names::Channel;
 use crate::parts::{Invalid, MOST_SHOES, Machine};

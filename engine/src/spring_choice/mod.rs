@@ -9,10 +9,11 @@ mod sought;
 mod trials;
 mod wish;
 
-pub use crate::document::reason::{Heated, Reason, Verdict, Weight};
+pub use crate::document::reason::{Heated, Reason};
 pub use crate::document::spring_choice::{
     Balance, Choice, Crawl, Drag, EachStart, Found, Judged, Launch, MadeOf, Peaks, Renewed, Sketched, Trade,
 };
+pub use crate::document::verdict::{Verdict, Weight};
 pub use judge::{Spring, judge};
 pub use lock::steepest;
 pub use rank::choice;

@@ -3,9 +3,10 @@
 use super::reasons::beyond_known;
 use super::wish::Wish;
 use crate::document::finding::{Assumed, Weak};
-use crate::document::reason::{Reason, Verdict, Weight};
+use crate::document::reason::Reason;
 use crate::document::record::Setting;
 use crate::document::spring_choice::{Choice, Judged, MadeOf, Sketched, Trade};
+use crate::document::verdict::{Verdict, Weight};
 use crate::document::{Head, Is};
 use crate::laws::margin::TACHOMETER;
 use crate::names::IdleKind;

@@ -52,7 +52,7 @@ fn reasons(choice: &Choice) -> Vec<Block> {
     let whole = |spring: &&Judged| {
         // The answer says once what is wrong with the oil.
         let own = spring.reasons.iter().filter(|reason| !reason.of_any_spring());
-        let all = own.map(|reason| words::verdict::reason(reason).sentence()).collect();
+        let all = own.map(|reason| words::reason::reason(reason).sentence()).collect();
         let reach = if choice.best.as_ref() == Some(&spring.name) { Reach::Everywhere } else { Reach::Details };
         [Block::Words(named(spring)), Block::List(all)].map(|block| block.only(reach))
     };

@@ -2,10 +2,11 @@
 
 use crate::words::learned::learned;
 use crate::words::reading::ends;
+use crate::words::reason::clause;
 use crate::words::say::{self, temperature, time, times, turns};
 use crate::words::text::{Words, the};
 use crate::words::use_of_machine::{bushing_drives, weaker, wrong_oil};
-use crate::words::verdict::{briefly, clause, slope, softest_clear, steep, what_helps};
+use crate::words::verdict::{briefly, slope, softest_clear, steep, what_helps};
 use slipsoak_engine::names::IdleKind;
 use slipsoak_engine::record::Warned;
 use slipsoak_engine::spring_choice::{Choice, Judged, Reason, Verdict, Weight};

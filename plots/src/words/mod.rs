@@ -32,6 +32,7 @@ pub(crate) mod part_findings;
 pub(crate) mod quantity;
 pub(crate) mod ranking;
 pub mod reading;
+pub mod reason;
 pub(crate) mod remedies;
 pub mod retraced;
 pub mod ride;

@@ -1,8 +1,9 @@
 //! Sentences on what a use does to a machine, for any question.
 
+use crate::words::reason::clause;
 use crate::words::say::{percent, road_speeds, temperature, time, turns};
 use crate::words::text::Words;
-use crate::words::verdict::{briefly, clause, softest_clear, what_helps};
+use crate::words::verdict::{briefly, softest_clear, what_helps};
 use crate::words::warnings::WEAK;
 use slipsoak_engine::finding::{Beyond, Sag, Slipping, Weak};
 use slipsoak_engine::laws::margin::VARIATION;

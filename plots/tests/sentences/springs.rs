@@ -118,7 +118,7 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
 
 pub fn springs() -> Vec<Said> {
     let reasons = all(next_reason);
-    let said: Vec<Words> = reasons.iter().map(words::verdict::reason).collect();
+    let said: Vec<Words> = reasons.iter().map(words::reason::reason).collect();
     let fits = shop::choice();
     let with = |change: &dyn Fn(&mut Choice)| {
         let mut choice = shop::choice();
@@ -246,10 +246,10 @@ pub fn to_look_for(verdict: Verdict) -> Judged {
 
 #[test]
 fn a_peak_that_reads_as_its_limit_is_said_to_be_just_over_it() {
-    let said = |peak| words::verdict::reason(&Reason::Hot { part: Heated::Washer, peak, limit: 378.15 }).text();
+    let said = |peak| words::reason::reason(&Reason::Hot { part: Heated::Washer, peak, limit: 378.15 }).text();
     assert!(said(378.2).starts_with("the washer reaches just over its limit of 105"), "{}", said(378.2));
     let load = Warning { kind: Warned::BushingLoad, value: 1.81e6, limit: 1.8e6 };
-    let load = words::verdict::reason(&Reason::InUse(load)).text();
+    let load = words::reason::reason(&Reason::InUse(load)).text();
     assert!(load.contains("reached just over 1.8") && load.matches("1.8").count() == 1, "{load}");
     assert!(said(388.2).contains("115") && said(388.2).contains("above its limit of 105"), "{}", said(388.2));
 }

@@ -1,64 +1,22 @@
 //! Sentences on what to measure for a decision, how, and how safely.
 
+mod method;
+mod scope;
+mod sheet_to_fill_in;
+
 use crate::words::number::figures;
 use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine::{OWN, amiss, forbidden, nearer, wrong_oil};
-use slipsoak_engine::calibrate::{Condition, Quantity};
-use slipsoak_engine::measure_plan::{Action, Candidate, DRAG, MeasurePlan, SPIN, effort, quantity};
-use slipsoak_engine::names::{Decision, Method};
+pub use method::{act, how, when};
+pub use scope::sure;
+use scope::{bent, counted, limit, ranges};
+pub use sheet_to_fill_in::{sheet, unit};
+use slipsoak_engine::measure_plan::{Action, Candidate, MeasurePlan, effort};
+use slipsoak_engine::names::Decision;
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::spring_choice::{Reason, Verdict};
 use slipsoak_engine::statistics::NINETY_FIVE;
-use slipsoak_engine::units::MINUTE;
-
-/// How much wider a range may be than slopes foretell before that is said.
-const BENT: f64 = 1.5;
-
-/// What is measured, in the imperative.
-pub const fn act(method: Method) -> &'static str {
-    match method {
-        Method::Weigh => "Weigh drum and bushing",
-        Method::Washer => "Measure the thickness of the washer",
-        Method::Bushing => "Measure the clearance of the bushing",
-        Method::Lining => "Measure the thickness of the lining",
-        Method::Engagement => "Read the engagement speed by a tachometer",
-        Method::Spring => "Pull each shoe off its rest with a scale",
-        Method::Idle => "Read the warm idle by a tachometer",
-        Method::Drop => "Read the drop of the warm idle under a known drag",
-        Method::Face => "Read the drum by infra-red at the end of a ride",
-        Method::SpinDown => "Time the spin-down of the drum",
-        Method::Log => "Log a ride with four thermocouples",
-    }
-}
-
-/// How it is done, with what to mind.
-pub fn how(method: Method) -> Words {
-    match method {
-        Method::Weigh => "Motor off and cold. Wipe drum and bushing clean, fill the bushing, let it stand overnight, wipe it and weigh both together to 5 mg. Do not oil before the second weighing.".into(),
-        Method::Washer => "Motor off and cold. Measure the washer in three places with a micrometer and take the mean.".into(),
-        Method::Bushing => "Motor off and cold. Measure bore and shaft in two directions; the difference is the clearance.".into(),
-        Method::Lining => "Motor off and cold. Measure each lining in its middle and take the mean. Do not blow the dust off.".into(),
-        Method::Engagement => "Wheels lifted, guards on, nobody near the chain. Raise the speed slowly and read where the drum begins to turn, three times.".into(),
-        Method::Spring => "Motor off and cold, eye protection on. Pull each shoe with a scale and read the force at which it leaves its rest.".into(),
-        Method::Idle => "Guards on, brake on. Let the motor warm up for 10 min and read its idle over a minute.".into(),
-        Method::Drop => format!("Guards on, brake on, motor warm. Load the motor with a known drag of about {} N·m for some seconds and read by how much its idle drops.", figures(DRAG, 2)).into(),
-        Method::Face => "Paint a dot of matt black on the cold drum: bare steel reads far too cold. After the ride, motor off, read the dot at once and do not touch the drum, it burns. If you let the clutch slip on purpose, for at most 5 s.".into(),
-        Method::SpinDown => Words::from(format!("Motor off, chain, washer and cover off. Spin the drum to {} and take the time until it is at rest, three times, at ", turns(SPIN.0))).temperature(SPIN.1).plain("."),
-        Method::Log => "Fit thermocouples to drum, shoes, bushing and sprocket, motor off, and tie the wires clear of chain and shoes. Guards on before the motor starts. Log one ride and the hour after it.".into(),
-    }
-}
-
-/// When it is done, with its work: "before and after 20 h of riding (2 × 15 min)".
-pub fn when(candidate: &Candidate) -> String {
-    let (each, twice) = effort(candidate.method);
-    let minutes = figures(each / MINUTE, 2);
-    if twice {
-        format!("before and after {} of riding (2 × {minutes} min)", time(candidate.wait))
-    } else {
-        format!("once ({minutes} min)")
-    }
-}
 
 /// The factor either way in which 9 of 10 lie, from a standard deviation of the logarithm.
 pub fn factor(deviation: f64) -> f64 {
@@ -296,125 +254,4 @@ fn learnt(plan: &MeasurePlan) -> Option<Words> {
         .map(|l| format!("{} ({:.0}\u{a0}% of its uncertainty is left)", in_words(&l.path), 100.0 * l.left))
         .collect();
     (!named.is_empty() && plan.best.is_some()).then(|| format!("The reading tells of the {}.", listed(&named)).into())
-}
-
-/// That slopes would promise more.
-fn bent(plan: &MeasurePlan) -> Option<Words> {
-    let best = plan.recommended()?;
-    (best.deviation > BENT * best.by_slope).then(|| format!("Slopes at the middle would promise {}: that holds for a clutch near the middle alone, so the figure above is the mean over all sampled clutches.", either_way(best.by_slope)).into())
-}
-
-fn limit(plan: &MeasurePlan) -> Option<Words> {
-    let safe = plan.safe?;
-    let twice = |c: &Candidate| effort(c.method).1;
-    plan.recommended().is_some_and(twice).then(|| format!("Ride no longer than {} without oil between the readings: until then 19 of 20 clutches or more are above the level of service, and so is one with the greatest end leakage and the shortest life of its oil in heat.", time(safe)).into())
-}
-
-/// Whose the hours of oil service are, and whose the factors.
-fn ranges(plan: &MeasurePlan) -> Option<Words> {
-    plan.due?[0]?;
-    Some(format!("The hours in brackets are those of `slipsoak oiling`: from the greatest end leakage with the shortest life of the oil in heat to the least with the longest. The factors hold nine of ten clutches that are sampled over all that is assumed, {}.", sampled(plan)).into())
-}
-
-/// What counts as a loss.
-fn counted(plan: &MeasurePlan) -> &'static str {
-    match plan.decision {
-        Decision::Oiling => "What counts: riding below the level of service, and an hour of riding for each oiling.",
-        Decision::Life => {
-            "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches or more outlast the hours that are named. Lives are those of wear with good oil in the bushing: where oil is lost or spoiled by heat it ends earlier (`slipsoak oiling` says when)."
-        }
-        Decision::Season => {
-            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Parts wear as new ones do with good oil in the bushing: where oil is lost or spoiled by heat more bushings are needed (`slipsoak season` counts them)."
-        }
-        Decision::Spring => {
-            "What counts: hours of running until the first part is worn out, as a mean over the sampled clutches, whose idles and springs differ; a spring that drags at idle, new or relaxed, counts as 19 lives lost. An idle that was read counts as steady. `slipsoak choose` is stricter: it keeps 19 of 20 clutches clear of the highest idle, and lets the idle vary about what was read. It may keep its advice where a change is counted here, so ask it again with the reading."
-        }
-    }
-}
-
-/// How sure the answer is.
-pub fn sure(plan: &MeasurePlan) -> Vec<Words> {
-    if !plan.may_ride() {
-        return vec![];
-    }
-    let mut said = vec![format!(
-        "From {} clutches sampled over the ranges of everything assumed, which nobody has measured; errors of the gauges are assumed too. Ranges hold 9 of 10.",
-        plan.samples - plan.failed
-    ).into()];
-    if plan.failed > 0 {
-        let is = if plan.failed == 1 { "is" } else { "are" };
-        said.push(format!("{} more could not be computed and {is} left out.", plan.failed).into());
-    }
-    said
-}
-
-/// Unit in which a sheet asks for a quantity, and its size, SI.
-pub const fn unit(quantity: Quantity) -> (&'static str, f64) {
-    match quantity {
-        Quantity::Washer | Quantity::Bushing | Quantity::Lining => ("mm", 1e-3),
-        Quantity::Engagement | Quantity::Drop => ("rpm", slipsoak_engine::units::RPM),
-        Quantity::Spring => ("N", 1.0),
-        Quantity::Weight => ("g", 1e-3),
-        Quantity::SpinDown => ("s", 1.0),
-        Quantity::Charring => ("%", 0.01),
-    }
-}
-
-/// Unit in which a sheet asks for a condition.
-const fn unit_of_condition(condition: Condition) -> &'static str {
-    match condition {
-        Condition::Drag => "N·m",
-        Condition::Spun => "rpm",
-        Condition::Warm => "°C",
-    }
-}
-
-/// The measurements of a sheet to fill in: the recommended ones, or if there are none the one that narrows most of those that an
-/// inspection takes up.
-fn wanted(plan: &MeasurePlan) -> Vec<&Candidate> {
-    let all = plan.best.into_iter().chain(plan.pair.iter().flat_map(|p| p.of)).chain(plan.quickest);
-    let mut places: Vec<u64> = all.collect();
-    places.sort_unstable();
-    places.dedup();
-    if places.is_empty() {
-        let inspected = plan.candidates.iter().filter(|c| quantity(c.method).is_some());
-        return inspected.min_by(|a, b| a.deviation.total_cmp(&b.deviation)).into_iter().collect();
-    }
-    places.iter().filter_map(|k| plan.candidates.get(*k as usize)).collect()
-}
-
-/// A sheet to fill in: heads of columns as `calibrate --inspections` reads them, and its rows; none without a column.
-pub fn sheet(plan: &MeasurePlan) -> Option<(Vec<String>, Vec<Vec<String>>)> {
-    const CLUTCHES: usize = 3;
-    let wanted = wanted(plan);
-    let quantities: Vec<Quantity> = wanted.iter().filter_map(|c| quantity(c.method)).collect();
-    if quantities.is_empty() {
-        return None;
-    }
-    let mut heads = vec!["clutch".to_owned(), "hours [h]".to_owned()];
-    for quantity in &quantities {
-        let (unit, size) = unit(*quantity);
-        let gauge = quantity.row().gauge;
-        // A share of the reading is added when it is read.
-        let error = if gauge.share == 0.0 { format!(" ± {}", figures(gauge.fixed / size, 2)) } else { String::new() };
-        heads.push(format!("{} [{unit}]{error}", quantity.name()));
-        heads.extend(
-            Condition::ALL
-                .into_iter()
-                .filter(|c| c.row().of == *quantity)
-                .map(|c| format!("{} [{}]", c.name(), unit_of_condition(c))),
-        );
-    }
-    let mut hours: Vec<f64> =
-        wanted.iter().filter(|c| quantity(c.method).is_some()).map(|c| c.wait).chain([0.0]).collect();
-    hours.sort_by(f64::total_cmp);
-    hours.dedup();
-    let row = |clutch: usize, hours: f64| {
-        let mut row = vec![String::new(); heads.len()];
-        row[0] = format!("clutch {clutch}");
-        row[1] = figures(hours / slipsoak_engine::units::HOUR, 2);
-        row
-    };
-    let rows = (1..=CLUTCHES).flat_map(|clutch| hours.iter().map(move |hours| row(clutch, *hours))).collect();
-    Some((heads, rows))
 }
