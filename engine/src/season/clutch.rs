@@ -1,10 +1,11 @@
 //! A sampled cart of a season: its uses and its oil, advanced day by day with the rates of the map.
 
-use super::gauge::{Gauge, Gauges, NODES, PLACES, SPEEDS, ease};
+use super::gauge::{Gauge, NODES, PLACES, ease};
 use super::map::Map;
 use super::probe::{Probe, carrying, lubricated};
 use super::store::{Around, STANDING, Store, carry, full};
 use super::surface::of_two;
+use super::warming::Now;
 use super::workshop::{Cart, Day, spare};
 use crate::calendar::Date;
 use crate::document::season::{Rate, SPARES};
@@ -40,49 +41,6 @@ struct Standing {
     rise: f64,
     since: (Date, f64),
     carried: f64,
-}
-
-/// The gauges of a cart at one temperature.
-#[derive(Clone, Copy, Debug)]
-struct Now {
-    temperature: f64,
-    warmth: f64,
-    gauges: Gauges,
-}
-
-impl Now {
-    fn of(&self, gauge: Gauge) -> f64 {
-        self.gauges[gauge as usize]
-    }
-
-    /// Means of the speeds that move oil.
-    fn stirring(&self) -> [f64; SPEEDS] {
-        std::array::from_fn(|k| self.gauges[Gauge::Stirred as usize + k])
-    }
-
-    /// The bushing's temperature after riding for a time from the cold, between the nodes in proportion, K.
-    fn bushing(&self, time: f64) -> f64 {
-        let (mut before, mut low) = (0.0, 0.0);
-        for (k, node) in NODES.into_iter().enumerate() {
-            let high = self.gauges[Gauge::Rise as usize + k];
-            if time <= node {
-                return self.temperature + low + (high - low) * (time - before) / (node - before);
-            }
-            (before, low) = (node, high);
-        }
-        self.temperature + low
-    }
-
-    /// The kelvins by which it has warmed and cooled by then, all added up.
-    fn way(&self, time: f64) -> f64 {
-        let (mut before, mut way) = (0.0, 0.0);
-        for (k, node) in NODES.into_iter().enumerate() {
-            let until = if k + 1 == NODES.len() { time } else { time.min(node) };
-            way += self.gauges[Gauge::Ripple as usize + k] * (until - before).max(0.0);
-            before = node;
-        }
-        way
-    }
 }
 
 /// A sampled cart.

@@ -3,15 +3,18 @@
 mod check;
 mod clutch;
 mod constants;
+mod course;
 mod gauge;
 mod map;
 mod needs;
 mod plan;
 mod probe;
+mod service_days;
 mod shop;
 mod simulated;
 mod store;
 mod surface;
+mod warming;
 mod wish;
 mod workshop;
 

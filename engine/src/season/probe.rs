@@ -1,6 +1,7 @@
 //! One sampled clutch in its use, for some hours: the temperatures, speeds and loads that its wear and its oil follow from.
 
-use super::gauge::{Gauge, Gauges, NODES, PLACES, SPEEDS, ease};
+use super::course::{Course, MEASURED};
+use super::gauge::{Gauge, Gauges, PLACES, SPEEDS, ease};
 use crate::duty::{End, Segment, Service, Task};
 use crate::laws::bearing::lubrication;
 use crate::laws::wear::{relaxation_per_decade, washer_constant};
@@ -13,9 +14,8 @@ use crate::units::HOUR;
 use crate::usage::Usage;
 use std::f64::consts::FRAC_PI_4;
 
-/// Riding times from the cold: until it is warm, and then while wear is measured; for a single rate, s.
+/// Riding times from the cold until it is warm, and for a single rate, s.
 const WARM_UP: f64 = 3600.0;
-const MEASURED: f64 = 1800.0;
 const SHORT: f64 = 300.0;
 /// Fills at which the share of the load on the tips is measured, after that of the ride.
 const FILLS: [f64; 2] = [0.75, 0.5];
@@ -58,126 +58,6 @@ fn set(sim: &mut Simulation, fill: f64) -> Result<(), Failure> {
 
 fn oil(sim: &Simulation) -> [f64; 3] {
     [sim.reading(Channel::OilFill) * sim.full_mass(), sim.reading(Channel::Film), sim.reading(Channel::WasherOil)]
-}
-
-/// The bushing's temperature at the ends and turns of segments of a ride, and the number of its blocks.
-struct Course {
-    points: Vec<(f64, f64)>,
-    blocks: f64,
-}
-
-impl Course {
-    fn new(sim: &Simulation) -> Self {
-        Self { points: vec![(sim.clock(), sim.reading(Channel::Bushing))], blocks: 0.0 }
-    }
-
-    /// Rides on for at least a time, s.
-    fn ride(&mut self, sim: &mut Simulation, usage: &Usage, time: f64) -> Result<(), Failure> {
-        let start = sim.clock();
-        while sim.clock() - start < time {
-            let before = sim.clock();
-            for segment in &usage.block {
-                sim.perform(segment)?;
-                self.follow(sim);
-            }
-            sim.going()?;
-            self.blocks += 1.0;
-            if sim.clock() <= before {
-                break;
-            }
-        }
-        Ok(())
-    }
-
-    /// The segment that has ended. A launch heats the bushing until the clutch locks, and cools it from then on: turns between its
-    /// ends are put at even times.
-    fn follow(&mut self, sim: &Simulation) {
-        let (time, now) = (sim.clock(), sim.reading(Channel::Bushing));
-        let (since, before) = self.points.last().copied().unwrap_or((time, now));
-        let mut turns: Vec<f64> = sim.ended().map_or_else(Vec::new, |all| {
-            let [least, most] = [&all.least, &all.most].map(|row| Channel::Bushing.of(row));
-            let low = (least < before.min(now)).then_some(least);
-            low.into_iter().chain((most > before.max(now)).then_some(most)).collect()
-        });
-        if now < before {
-            turns.reverse();
-        }
-        let step = (time - since) / (turns.len() + 1) as f64;
-        for turn in turns {
-            let last = self.points.last().map_or(since, |last| last.0);
-            self.points.push((last + step, turn));
-        }
-        self.points.push((time, now));
-    }
-
-    /// The mean between two times, even between its points.
-    fn mean(&self, from: f64, to: f64) -> f64 {
-        let (mut area, mut time) = (0.0, 0.0);
-        for pair in self.points.windows(2) {
-            let ((t0, a), (t1, b)) = (pair[0], pair[1]);
-            let (low, high) = (from.max(t0), to.min(t1));
-            if high > low {
-                let at = |t: f64| a + (b - a) * (t - t0) / (t1 - t0);
-                area += 0.5 * (at(low) + at(high)) * (high - low);
-                time += high - low;
-            }
-        }
-        if time > 0.0 { area / time } else { self.points.last().map_or(0.0, |last| last.1) }
-    }
-
-    /// The mean size of its rate before each node, K/s.
-    fn ripples(&self) -> [f64; NODES.len()] {
-        let start = self.points.first().map_or(0.0, |first| first.0);
-        let mut from = start;
-        NODES.map(|node| {
-            let mean = self.rate(from, start + node);
-            from = start + node;
-            mean
-        })
-    }
-
-    /// The mean size of its rate between two times, K/s.
-    fn rate(&self, from: f64, to: f64) -> f64 {
-        let way = |pair: &[(f64, f64)]| {
-            let ((t0, a), (t1, b)) = (pair[0], pair[1]);
-            (b - a).abs() * ((to.min(t1) - from.max(t0)) / (t1 - t0).max(1e-9)).max(0.0)
-        };
-        self.points.windows(2).map(way).sum::<f64>() / (to - from)
-    }
-
-    /// How far it swings about its mean within a block once it is warm, over the mean size of its rate, s: between turns it counts as
-    /// even, as of saw teeth.
-    fn swing(&self) -> f64 {
-        let since = self.points.last().map_or(0.0, |last| last.0 - MEASURED);
-        let warm = self.points.iter().filter(|point| point.0 >= since);
-        let mut turns: Vec<(f64, f64)> = vec![];
-        for point in warm {
-            if let [.., a, b] = turns[..]
-                && (b.1 - a.1) * (point.1 - b.1) >= 0.0
-            {
-                turns.pop();
-            }
-            turns.push(*point);
-        }
-        let (mut way, mut square) = (0.0, 0.0);
-        for pair in turns.windows(2) {
-            let (time, step) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
-            way += step.abs();
-            square += step * step / 12.0 * time;
-        }
-        let time = turns.last().zip(turns.first()).map_or(0.0, |(last, first)| last.0 - first.0);
-        if way > 0.0 { (square * time).sqrt() / way } else { 0.0 }
-    }
-
-    /// The temperature at the nodes, each the mean of a block about it.
-    fn nodes(&self) -> [f64; NODES.len()] {
-        let start = self.points.first().map_or(0.0, |first| first.0);
-        let block = self.points.last().map_or(0.0, |last| last.0 - start) / self.blocks.max(1.0);
-        NODES.map(|node| {
-            let half = 0.5 * block.min(node);
-            self.mean(start + node - half, start + node + half)
-        })
-    }
 }
 
 /// Means over one block of what moves the oil, taking speeds as even between its segments' ends; the shaft's turning as counted.

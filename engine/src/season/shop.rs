@@ -3,6 +3,7 @@
 use super::clutch::Clutch;
 use super::map::Map;
 use super::needs::{Demands, amount, enough, need};
+use super::service_days::services;
 use super::wish::Wish;
 use super::workshop::{self, Day, Log, Stock};
 use crate::calendar::Date;
@@ -158,7 +159,7 @@ impl Shop<'_> {
             need(part, &demands, self.wish.lead)
         });
         let oiled = over(&|one| one.oilings).iter().sum::<f64>() / n;
-        let oilings = workshop::services(policy, &self.days);
+        let oilings = services(policy, &self.days);
         let drops = policy.oiling.map_or(0.0, |oiling| oiling.drops);
         let ends: Vec<Option<f64>> = seasons.iter().map(|one| one.first.map(|first| first.0)).collect();
         let stopped: Vec<Part> = seasons.iter().filter_map(|one| Some(one.first?.1)).collect();

@@ -1,12 +1,13 @@
 //! Every spring of a stock on one machine: life, temperature, and lock-up speed.
 
+use crate::figures::choice_panel::{LEFT, Quantity, RIGHT, Row, panel, room};
 use crate::figures::painted::with_unit;
 use crate::sheet::prelude::*;
 use crate::words::choice::found;
 use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
 use crate::words::verdict::{brief, steep};
-use slipsoak_engine::spring_choice::{Choice, Found, Judged, Verdict};
+use slipsoak_engine::spring_choice::{Choice, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, in_rpm};
 
 /// Height of a panel, and of the text above the first, px.
@@ -14,36 +15,6 @@ const PANEL: f64 = 168.0;
 const ABOVE: f64 = 58.0;
 /// Distance from the lowest panel to the note, px.
 const BELOW: f64 = 48.0;
-const LEFT: f64 = 98.0;
-const RIGHT: f64 = 18.0;
-/// Room for labels at the curves' ends, px.
-const ROOM: f64 = 172.0;
-
-/// Room right of the panels of a sheet, px.
-fn room(sheet: &Sheet<'_>) -> f64 {
-    if sheet.narrow() { 8.0 } else { ROOM }
-}
-
-/// One quantity of every spring.
-struct Row {
-    label: &'static str,
-    of: fn(&Found) -> Option<f64>,
-    /// place of its colour
-    order: usize,
-}
-
-/// One panel.
-struct Quantity {
-    up: String,
-    /// the same in a second unit
-    also: Option<fn(f64) -> f64>,
-    /// tick label with both units
-    both: fn(&str, &str) -> String,
-    /// a value with its unit
-    said: fn(f64) -> String,
-    rows: Vec<Row>,
-    limits: Vec<(f64, &'static str)>,
-}
 
 /// Whether springs were judged by a start on a slope, warm from the use.
 fn starts(choice: &Choice) -> bool {
@@ -209,73 +180,4 @@ fn marks(sheet: &Sheet<'_>, choice: &Choice, x: &Axis, (top, floor): (f64, f64))
         sheet.text(&words, (place, top - 30.0), Type::LABEL.side(side))?;
     }
     Ok(())
-}
-
-fn panel(
-    sheet: &Sheet<'_>,
-    quantity: &Quantity,
-    springs: &[&Judged],
-    x: &Axis,
-    (top, bottom): (f64, f64),
-) -> Result<(), DrawError> {
-    let end = sheet.width - RIGHT - room(sheet);
-    // A narrow sheet has the labels above each panel.
-    let top = if sheet.narrow() { top + 24.0 } else { top };
-    let curves: Vec<Vec<(Place, &Judged)>> = quantity
-        .rows
-        .iter()
-        .map(|row| {
-            let point = |s: &'_ Judged| Some((in_rpm(s.engagement), (row.of)(s.found.as_ref()?)?));
-            springs.iter().filter_map(|s| Some((point(s)?, *s))).filter(|p| p.0.1.is_finite()).collect()
-        })
-        .collect();
-    let values = curves.iter().flatten().map(|p| p.0.1).chain(quantity.limits.iter().map(|l| l.0));
-    let y = Axis::linear((0.0, 1.06 * values.fold(0.0, f64::max)), (bottom, top));
-    let ticks = y.ticks(5).into_iter().map(|(value, words)| match quantity.also {
-        Some(unit) => (value, (quantity.both)(&words, &number(unit(value), 1.0))),
-        None => (value, words),
-    });
-    ruler::beside(sheet, &y, &ticks.collect(), (LEFT, end), (&quantity.up, LEFT - 20.0))?;
-    sheet.line(&[(LEFT, bottom), (end, bottom)], TEXT, 0.9, None)?;
-    let mut labels = vec![];
-    for (value, words) in &quantity.limits {
-        let at = y.at(*value);
-        sheet.line(&[(LEFT, at), (end, at)], QUIET, 1.0, LIMIT_DASH)?;
-        labels.push(Label { dash: LIMIT_DASH, ..Label::of(words, at, QUIET) });
-    }
-    for (k, (row, points)) in quantity.rows.iter().zip(&curves).enumerate() {
-        let ink = colour(row.order);
-        let said = |value: f64| format!("{} {}", row.label, (quantity.said)(value));
-        curve(sheet, (points, row.label, said), (x, &y), ink, dash(k))?;
-        if let Some(last) = points.last() {
-            labels.push(Label { dash: dash(k), ..Label::of(row.label, y.at(last.0.1), ink) });
-        }
-    }
-    if sheet.narrow() {
-        return legend::write(sheet, &labels, (SIDE + 22.0, sheet.width - 4.0), top - 24.0);
-    }
-    label::write(sheet, labels, (end, ROOM), (top, bottom))
-}
-
-/// A line with a dot for each spring: filled if it fits, half filled if it fits with warnings, hollow if it does not
-/// fit.
-fn curve(
-    sheet: &Sheet<'_>,
-    (points, label, said): (&[(Place, &Judged)], &str, impl Fn(f64) -> String),
-    (x, y): (&Axis, &Axis),
-    ink: Ink,
-    dash: Dash,
-) -> Result<(), DrawError> {
-    let at = |p: &Place| (x.at(p.0), y.at(p.1));
-    let line: Vec<Place> = points.iter().map(|p| at(&p.0)).collect();
-    sheet.says(label, || sheet.line(&line, ink, 1.5, dash))?;
-    points.iter().try_for_each(|(place, spring)| {
-        sheet.says(&format!("{}, {}", spring.name, said(place.1)), || {
-            sheet.dot(at(place), 4.2, ink)?;
-            if spring.verdict != Verdict::Fits {
-                sheet.dot(at(place), 2.7, PAPER)?;
-            }
-            if spring.verdict == Verdict::Warned { sheet.dot(at(place), 1.7, ink) } else { Ok(()) }
-        })
-    })
 }

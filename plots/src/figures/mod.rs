@@ -4,6 +4,7 @@ pub mod answer_values;
 mod cells;
 pub mod changed;
 pub(crate) mod choice;
+mod choice_panel;
 mod chosen;
 mod close_up;
 mod compared_columns;
