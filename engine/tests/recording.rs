@@ -1,8 +1,8 @@
 //! The recording of a run, and that the run is the same without it.
 
 use crate::bench_ride;
-use slipsoak_engine::duty::{End, Task};
-use slipsoak_engine::names::{Channel, Part};
+use slipsoak_engine::duty::{End, Segment, Task};
+use slipsoak_engine::names::{Channel, IdleKind, Part};
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::{Extremes, Run};
 use slipsoak_engine::simulate::{Options, Simulation};
@@ -117,4 +117,34 @@ fn a_week_between_two_rides_leaves_enough_windows_for_each() {
     let k = Channel::named("band").expect("a channel") as usize;
     let sum: f64 = windows.spans().zip(&windows.mean).map(|((start, end), mean)| mean[k] * (end - start)).sum();
     assert!((sum / run.duration - run.overall.mean[k]).abs() < 0.02, "{} {}", sum / run.duration, run.overall.mean[k]);
+}
+
+/// Steps of a motor that idles get long: what wears within them is recorded as it wears, so that its rate late in a run is that of the run,
+/// however long it is.
+#[test]
+fn what_an_idling_motor_wears_is_recorded_evenly_within_its_long_steps() {
+    let life = |time: f64| {
+        let machine = Machine { idle_kind: IdleKind::Governed, ..Machine::default() };
+        let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+        sim.perform(&Segment::Ride(Task::Idle, End::After(time))).expect("it idles");
+        let run = sim.finish("standard", "idle").expect("the ledgers close");
+        let washer = run.parts.iter().find(|used| used.part == Part::Washer).expect("a washer");
+        let worn = run.windows.means();
+        let depths: Vec<f64> = worn.rows().into_iter().map(|row| row[Channel::WasherWear as usize]).collect();
+        // The last window may be a part of one.
+        let late = &depths[depths.len() / 2..depths.len() - 1];
+        let mean = (late[late.len() - 1] - late[0]) / (late.len() - 1) as f64;
+        for two in late.windows(2) {
+            assert!(
+                ((two[1] - two[0]) / mean - 1.0).abs() < 0.02,
+                "{} m in a window of {time} s, {mean} on average",
+                two[1] - two[0]
+            );
+        }
+        (washer.running.expect("a life"), time / washer.used)
+    };
+    for time in [60.0, 600.0, 1000.0, 3600.0, 20_000.0] {
+        let (life, even) = life(time);
+        assert!((life / even - 1.0).abs() < 0.01, "{life} s from {time} s, {even} s by the mean of the run");
+    }
 }

@@ -207,6 +207,7 @@ impl<M: Method> Integrator for Course<M> {
                     dense: [&r.dense[0], &r.dense[1]],
                     slow_before: &r.slow_before,
                     slow_rates: &r.slow[1],
+                    slow_ends: [&r.slow[0], &r.slow[2]],
                     slow,
                 });
                 self.steps += 1;

@@ -198,6 +198,7 @@ impl Stepper {
                     dense: cubic(&self.dense),
                     slow_before: &self.slow_before,
                     slow_rates: &self.slow_middle,
+                    slow_ends: [&self.slow_start, &self.slow_end],
                     slow,
                 };
                 system.accepted(&step);

@@ -80,6 +80,8 @@ pub struct Step<'a> {
     pub slow_before: &'a [f64],
     /// their mean rates
     pub slow_rates: &'a [f64],
+    /// their rates at start and end
+    pub slow_ends: [&'a [f64]; 2],
     /// slow quantities at the end
     pub slow: &'a [f64],
 }
@@ -90,6 +92,21 @@ impl Step<'_> {
         let mut out = vec![0.0; self.before.len()];
         interpolate(self.dense, self.before, self.after, share, &mut out);
         out
+    }
+
+    /// Slow quantities at a share of the step: along the cubic between its ends with the rates there, each at most three times the
+    /// mean, so that nothing turns back.
+    pub fn slow_inside(&self, share: f64) -> Vec<f64> {
+        let at = |k: usize| {
+            let (before, more) = (self.slow_before[k], self.slow[k] - self.slow_before[k]);
+            if more == 0.0 {
+                return before;
+            }
+            let [first, last] = self.slow_ends.map(|rates| (rates[k] * self.length / more).clamp(0.0, 3.0));
+            let bend = 3.0 - 2.0 * first - last + share * (first + last - 2.0);
+            before + more * share * (first + share * bend)
+        };
+        (0..self.slow.len()).map(at).collect()
     }
 
     /// Share of the step at which a state is highest between its ends, and its value there.
@@ -231,4 +248,37 @@ pub enum Stuck {
         /// when, s
         time: f64,
     },
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A rate of 2 t over two seconds; one of which the rates at the ends say too much; and one that stands still.
+    #[test]
+    fn slow_quantities_inside_a_step_follow_their_rates_and_never_turn_back() {
+        let (first, last) = ([0.0, 50.0, 1.0], [4.0, 0.0, 1.0]);
+        let none: &[f64] = &[];
+        let step = Step {
+            start: 0.0,
+            length: 2.0,
+            before: none,
+            after: none,
+            middle: none,
+            counters_before: none,
+            counters: none,
+            dense: [none; 2],
+            slow_before: &[0.0, 1.0, 7.0],
+            slow_rates: &[2.0, 0.5, 0.0],
+            slow_ends: [&first, &last],
+            slow: &[4.0, 2.0, 7.0],
+        };
+        let inside: Vec<Vec<f64>> = (0..=8).map(|k| step.slow_inside(f64::from(k) / 8.0)).collect();
+        for (k, at) in (0..).zip(&inside) {
+            let time = 0.25 * f64::from(k);
+            assert!((at[0] - time * time).abs() < 1e-12 && at[2] == 7.0, "{at:?} at {time} s");
+        }
+        assert!(inside.windows(2).all(|two| two[1][1] >= two[0][1]), "{inside:?}");
+        assert_eq!([inside[0][1], inside[8][1]], [1.0, 2.0]);
+    }
 }

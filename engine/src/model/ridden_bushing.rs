@@ -108,6 +108,7 @@ fn a_score_is_heard_and_grabs_at_its_moments_within_a_step() {
         dense: [&[], &[]],
         slow_before: &slow,
         slow_rates: &mean,
+        slow_ends: [&mean; 2],
         slow: &slow,
     };
     a.note_score(&step);

@@ -155,6 +155,7 @@ fn step<'a>(before: &'a [f64], rates: &'a [f64], after: &'a [f64], states: &'a [
         dense: [&[], &[]],
         slow_before: before,
         slow_rates: rates,
+        slow_ends: [rates; 2],
         slow: after,
     }
 }

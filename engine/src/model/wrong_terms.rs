@@ -103,6 +103,7 @@ fn one_moment_is_kept_of_each_kind_of_mode_the_middle_of_the_latest_step() {
                 dense: [&[], &[]],
                 slow_before: slow,
                 slow_rates: slow,
+                slow_ends: [slow; 2],
                 slow,
             };
             a.remember(&step);

@@ -16,7 +16,7 @@ fn inside(assembly: &Assembly, step: &Step<'_>, share: f64) -> Row {
     for oil in &mut y[state::PORES..=state::SOAKED] {
         *oil = oil.max(0.0);
     }
-    values(assembly, &y, step.slow)
+    values(assembly, &y, &step.slow_inside(share))
 }
 
 /// Where the parabola through three points is highest between the outer two, and its height there.

@@ -121,8 +121,8 @@ impl Recorder {
             return;
         }
         let joins = self.last.is_some();
-        let start = self.last.unwrap_or_else(|| values(assembly, step.before, step.slow));
-        let middle = values(assembly, step.middle, step.slow);
+        let start = self.last.unwrap_or_else(|| values(assembly, step.before, step.slow_before));
+        let middle = values(assembly, step.middle, &step.slow_inside(0.5));
         let end = values(assembly, step.after, step.slow);
         // The start of the step equals the end of the last, so it adds nothing, except to a new segment.
         if !joins || self.segment.time == 0.0 {
