@@ -36,6 +36,18 @@ fn a_closure_may_use_the_ride_and_read_it() {
 }
 
 #[test]
+fn a_duty_made_in_a_loop_keeps_the_values_of_its_pass() {
+    let text = "let all = []; let more = 5;
+        for t in [30, 60, 90] { all.push(duty(`${t} s`, |ride| { ride.idle((t + more).s); })); }
+        more = 500;
+        compare(machine(\"example\"), all);";
+    let script = Script { path: PathBuf::from("duty.rhai"), name: "duty.rhai".to_owned(), text: text.to_owned() };
+    let study = common::runs(&script, &BTreeMap::new(), Some(1)).unwrap_or_else(|t| panic!("{}", t.render(false)));
+    let found: Vec<f64> = study.record.runs.iter().map(|run| run.duration).collect();
+    assert_eq!(found, [35.0, 65.0, 95.0]);
+}
+
+#[test]
 fn a_duty_that_reads_the_ride_says_why_none_of_its_blocks_was_skipped() {
     let script = |reads: &str| Script {
         path: PathBuf::from("reads.rhai"),

@@ -188,3 +188,13 @@ fn a_projected_life_does_not_depend_on_the_phase_of_its_second_half() {
     let (odd, even) = (life(1), life(2));
     assert!((odd / even - 1.0).abs() < 5e-3, "{odd} {even}");
 }
+
+/// What only stands has no hours of running in which a part could be worn out.
+#[test]
+fn a_machine_of_which_the_motor_never_runs_is_given_no_life() {
+    let mut sim = Simulation::new(Machine::default(), Options::default()).expect("a machine");
+    sim.perform(&Segment::Ride(Task::Off, End::After(3.0 * 86400.0))).expect("it stands");
+    let run = sim.finish("standard", "parked").expect("the ledgers close");
+    assert!(run.parts.iter().all(|part| (part.life, part.running) == (None, None)), "{:?}", run.parts);
+    assert_eq!(run.own_fault(), None);
+}

@@ -212,6 +212,15 @@ pub const QUESTIONS: &[Refused] = &[
     (&["oiling", "--riding", "40 h"], &["--riding is 40 h", "between 5 min and 1 day"]),
     (&["oiling", "--found", "85"], &["--found is 85", "\"85 %\""]),
     (&["oiling", "--found", "8 %"], &["--found is 8 %", "between 30 % and 100 %"]),
+    (
+        &["oiling", "weekend-cart", "--use", "moderate", "--rest", "7 days", "--weekly", "10 h"],
+        &[
+            "weekly: 10 h of riding in a week are 15 outings of 40 min",
+            "rest of 7 days",
+            "room for 1.0",
+            "give a shorter rest",
+        ],
+    ),
     (&["oiling", "--rest", "12"], &["--rest", "12 has no unit", "\"12 h\""]),
     (&["choose", "my", "cart"], &["'cart'", "several words stands in quotes"]),
     (&["choose", "orchard-cart", "hard"], &["'hard'", "`--use hard` names the use"]),

@@ -20,6 +20,8 @@ pub enum Fault {
     Drags,
     /// the friction of a cold, sound bushing moves the machine off at idle, whatever the springs
     BushingDrives,
+    /// a slope carries the machine off
+    RunsAway,
     /// a descent drives the motor beyond its governed speed
     Overspeed,
     /// a part grows hotter than the model reaches
@@ -50,7 +52,7 @@ pub enum Fault {
 
 impl Fault {
     /// Those of a machine and its duty, whatever its springs and oil.
-    pub const OF_DUTY: [Self; 3] = [Self::BushingDrives, Self::Overspeed, Self::TooSlow];
+    pub const OF_DUTY: [Self; 4] = [Self::BushingDrives, Self::RunsAway, Self::Overspeed, Self::TooSlow];
 }
 
 /// Whether a bushing that fails first after this running time grabs its shaft within a season, though its oil is due later.
@@ -71,6 +73,7 @@ pub(super) fn gravest(
     [
         (Fault::Drags, warned(Warned::Drag) || warned(Warned::Creep)),
         (Fault::BushingDrives, warned(Warned::BushingDrives) && sound),
+        (Fault::RunsAway, warned(Warned::RunsAway)),
         (Fault::Overspeed, warned(Warned::Overspeed)),
         (Fault::Beyond, warned(Warned::Beyond)),
         (Fault::Early, early(life)),
@@ -105,8 +108,15 @@ impl Run {
 
     /// The gravest fault of machine and duty, whatever its springs and oil.
     pub fn of_duty(&self) -> Option<Fault> {
-        let only =
-            [Warned::BushingDrives, Warned::Overspeed, Warned::TooSlow, Warned::Squeals, Warned::Grabs, Warned::Seizes];
+        let only = [
+            Warned::BushingDrives,
+            Warned::RunsAway,
+            Warned::Overspeed,
+            Warned::TooSlow,
+            Warned::Squeals,
+            Warned::Grabs,
+            Warned::Seizes,
+        ];
         gravest(|kind| only.contains(&kind) && self.warned(kind).is_some(), (None, None), [None, None])
     }
 

@@ -67,7 +67,8 @@ impl Reason {
     pub const fn weight(&self) -> Weight {
         match self {
             Self::InUse(Warning {
-                kind: Warned::Grabs | Warned::Seizes | Warned::Stall | Warned::Overspeed | Warned::TooSlow,
+                kind:
+                    Warned::Grabs | Warned::Seizes | Warned::Stall | Warned::RunsAway | Warned::Overspeed | Warned::TooSlow,
                 ..
             }) => Weight::Against,
             Self::InUse(Warning { kind: Warned::Additive | Warned::BushingDrives, .. }) => Weight::Fact,

@@ -94,6 +94,9 @@ pub enum Warned {
     Overspeed,
     /// with the brake off the machine rolled downhill without the clutch: greatest speed, m/s
     RollsFree,
+    /// with the brake off a slope carried the machine off, faster than the motor drives it, or backward faster than a walk: greatest speed,
+    /// and that limit, m/s
+    RunsAway,
     /// on a descent a held speed was exceeded, since neither motor nor clutch brakes there: the speed reached, and the one held, m/s
     Overrun,
     /// number of brake tasks that did not reach their speed in time
@@ -142,6 +145,7 @@ impl Warned {
             Self::TooSlow => "too slow",
             Self::Overspeed => "overspeed",
             Self::RollsFree => "rolls free",
+            Self::RunsAway => "runs away",
             Self::Overrun => "ran faster than held",
             Self::Brake => "brake",
             Self::Stall => "stall",

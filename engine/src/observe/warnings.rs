@@ -23,6 +23,8 @@ const MOVES: f64 = 10.0;
 const OVERDRIVEN: f64 = 1.1;
 /// Speed from which a machine rolling down without the clutch deserves a warning, m/s. Assumed.
 const ROLLS: f64 = 1.0;
+/// Speed at which a machine rolling backward has run away, m/s: a walk. Assumed.
+const WALKS: f64 = 1.5;
 /// Time for which the clutch alone has to hold the machine on a slope to deserve a warning, s. Assumed.
 const HOLDING: f64 = 1.0;
 /// Glaze above which a lining counts as overheated. Assumed.
@@ -200,6 +202,10 @@ impl Noticed {
         let oily = oily.map(|(kind, limit)| Warning { kind, value: hazards.oily, limit });
         let slid = |kind, slid: Slid| Warning { kind, value: slid.speed, limit: slid.by };
         let (held, power) = hazards.held;
+        let driven = a.machine.motor.no_load * a.speed_per_drum;
+        let away = [(hazards.rolled_back.speed, WALKS), (hazards.rolls, driven)];
+        let away = away.into_iter().find_map(|(speed, most)| above(Warned::RunsAway, speed, most));
+        let stays = away.is_none();
         let failed = (self.unreached > 0).then(|| {
             let kind = if 2 * self.unreached < self.starts { Warned::Launch } else { Warned::TooSlow };
             Warning { kind, value: self.unreached as f64, limit: self.starts as f64 }
@@ -228,7 +234,8 @@ impl Noticed {
             spent.map(|value| Warning { kind: Warned::Dry, value, limit: 0.0 }),
         ];
         let after = [
-            (hazards.rolled_back.by > ROLLING).then(|| slid(Warned::RolledBack, hazards.rolled_back)),
+            away,
+            (stays && hazards.rolled_back.by > ROLLING).then(|| slid(Warned::RolledBack, hazards.rolled_back)),
             (hazards.let_go.speed > 0.0).then(|| slid(Warned::NoBraking, hazards.let_go)),
             (held > HOLDING).then_some(Warning { kind: Warned::HeldOnSlope, value: held, limit: power }),
             self.slow_hold.map(|(value, limit)| Warning { kind: Warned::HeldSpeed, value, limit }),
@@ -236,7 +243,11 @@ impl Noticed {
             self.overrun.map(|(asked, reached)| Warning { kind: Warned::Overrun, value: reached, limit: asked }),
             failed,
             above(Warned::Overspeed, most(Channel::MotorSpeed), OVERDRIVEN * a.machine.motor.no_load),
-            (hazards.rolls > ROLLS).then_some(Warning { kind: Warned::RollsFree, value: hazards.rolls, limit: 0.0 }),
+            (stays && hazards.rolls > ROLLS).then_some(Warning {
+                kind: Warned::RollsFree,
+                value: hazards.rolls,
+                limit: 0.0,
+            }),
             count(Warned::Brake, self.not_slowed as f64),
             stalled.map(|e| Warning { kind: Warned::Stall, value: e.time, limit: 0.0 }),
         ];

@@ -1,12 +1,13 @@
 //! A sampled cart of a season: its uses and its oil, advanced day by day with the rates of the map.
 
+use super::day::Day;
 use super::gauge::{Gauge, NODES, PLACES, ease};
 use super::map::Map;
 use super::probe::{Probe, carrying, lubricated};
 use super::store::{Around, STANDING, Store, carry, full};
 use super::surface::of_two;
 use super::warming::Now;
-use super::workshop::{Cart, Day, spare};
+use super::workshop::{Cart, spare};
 use crate::calendar::Date;
 use crate::document::season::{Rate, SPARES};
 use crate::laws::bearing::{LOST_BY_AGE, SEIZED, tip_friction};

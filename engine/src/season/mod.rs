@@ -4,6 +4,7 @@ mod check;
 mod clutch;
 mod constants;
 mod course;
+mod day;
 mod gauge;
 mod map;
 mod needs;
@@ -22,8 +23,9 @@ pub use crate::document::season::{
     Amount, Asked, Chosen, Course, Difference, Direct, Event, FirstStop, Followed, Happened, MapError, Mapped, Need,
     Oiling, Outcome, Paired, Policy, Prices, Rate, SPARES, Season, ServiceDays, Split, Week, WornBefore,
 };
+pub use day::Day;
 pub use map::CLUTCHES;
 pub use needs::{Demands, enough};
 pub use plan::{plan, trials};
 pub use wish::Wish;
-pub use workshop::{Cart, Day, Log, Stock, season, spare};
+pub use workshop::{Cart, Log, Stock, season, spare};

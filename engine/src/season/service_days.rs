@@ -1,6 +1,6 @@
 //! The days of service of a policy.
 
-use super::workshop::Day;
+use super::day::Day;
 use crate::document::season::{Policy, ServiceDays};
 
 /// The days of service of a policy; preventive renewal without oiling is on Mondays. None is before the first ride or after the last: what

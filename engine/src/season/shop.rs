@@ -1,11 +1,12 @@
 //! The sampled seasons of a shop, and what they say of a policy.
 
 use super::clutch::Clutch;
+use super::day::Day;
 use super::map::Map;
 use super::needs::{Demands, amount, enough, need};
 use super::service_days::services;
 use super::wish::Wish;
-use super::workshop::{self, Day, Log, Stock};
+use super::workshop::{self, Log, Stock};
 use crate::calendar::Date;
 use crate::document::season::{FirstStop, Happened, Outcome, Policy, Prices, SPARES, Week, WornBefore};
 use crate::names::{Part, distinct};

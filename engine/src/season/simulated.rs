@@ -2,7 +2,8 @@
 
 use super::clutch::{Clutch, EARLY, at_limit, used_of};
 use super::constants::{Constants, of_part};
-use super::workshop::{Cart, Day};
+use super::day::Day;
+use super::workshop::Cart;
 use crate::calendar::Date;
 use crate::document::season::SPARES;
 use crate::duty::{End, Segment, Service, Task};

@@ -1,6 +1,7 @@
 //! The question on a season.
 
-use super::workshop::{Day, Stock};
+use super::day::Day;
+use super::workshop::Stock;
 use crate::calendar::Date;
 use crate::document::calibration::Learned;
 use crate::document::season::{Policy, Prices, SPARES};

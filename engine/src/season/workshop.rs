@@ -1,23 +1,11 @@
 //! A season in a workshop: carts ride, are oiled, stop and are renewed, day by day. Knows neither clutches nor constants.
 
+use super::day::Day;
 use super::service_days::Calendar;
 use crate::calendar::Date;
 use crate::document::season::{Event, Happened, Policy, SPARES};
 use crate::names::Part;
 use std::collections::VecDeque;
-
-/// One day of a season.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Day {
-    /// its date
-    pub date: Date,
-    /// whether carts ride
-    pub open: bool,
-    /// riding on it, s
-    pub hours: f64,
-    /// ambient temperature, K
-    pub temperature: f64,
-}
 
 /// A cart as the workshop sees it.
 pub trait Cart {

@@ -41,7 +41,8 @@ impl Simulation {
         let peaks = Channel::ALL.into_iter().filter(|channel| channel.is_temperature());
         let peaks = peaks.filter(|_| self.horizon.is_none()).map(|channel| channel.of(&overall.most));
         let hottest = peaks.fold(a.hottest_peak, f64::max);
-        if hottest > BEYOND {
+        // A motor that never ran gives no hours of running.
+        if hottest > BEYOND || ran <= 0.0 {
             life::unknown(&mut parts, self.horizon.as_mut());
         }
         // A repeated duty ends at a part's limit; only its last block may go beyond.

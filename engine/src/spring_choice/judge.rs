@@ -15,7 +15,8 @@ use crate::spread::first_worn_range;
 use crate::statistics::NINETY_FIVE;
 
 /// Warnings of the stop-and-go that no other result of a spring shows.
-const ALSO_WARNED: [Warned; 18] = [
+const ALSO_WARNED: [Warned; 19] = [
+    Warned::RunsAway,
     Warned::Overspeed,
     Warned::TooSlow,
     Warned::BushingDrives,

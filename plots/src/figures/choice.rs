@@ -6,7 +6,8 @@ use crate::sheet::prelude::*;
 use crate::words::choice::found;
 use crate::words::reading::{celsius, fahrenheit};
 use crate::words::say;
-use crate::words::verdict::{brief, steep};
+use crate::words::slope::steep;
+use crate::words::verdict::brief;
 use slipsoak_engine::spring_choice::{Choice, Judged, Verdict};
 use slipsoak_engine::units::{HOUR, in_rpm};
 

@@ -21,7 +21,7 @@ static HOT: [(Warned, Channel, &str, &Parameter); 4] = [
 ];
 
 /// Other kinds, with a column only if a run has such a warning.
-const OTHERS: [(Warned, &str); 33] = [
+const OTHERS: [(Warned, &str); 34] = [
     (Warned::TooHot, "run stopped, part at"),
     (Warned::Fire, "oily face, oil may burn"),
     (Warned::Vapour, "oily face, oil vapour"),
@@ -52,6 +52,7 @@ const OTHERS: [(Warned, &str); 33] = [
     (Warned::Overrun, "runs downhill to"),
     (Warned::Overspeed, "motor driven to"),
     (Warned::RollsFree, "rolls downhill to"),
+    (Warned::RunsAway, "runs away on a slope, to"),
     (Warned::TooSlow, "starts that fail"),
     (Warned::Launch, "starts that fail, some"),
     (Warned::Brake, "brakings too weak"),

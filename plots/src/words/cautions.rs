@@ -176,7 +176,7 @@ fn of_run(run: &Run) -> Vec<Caution> {
         all.push(Caution::DryBushing);
     }
     let slope = run.setting(&settings::surroundings::grade).is_some_and(|grade| grade != 0.0);
-    let downhill = [Warned::NoBraking, Warned::Overrun, Warned::RollsFree, Warned::Overspeed]
+    let downhill = [Warned::NoBraking, Warned::Overrun, Warned::RollsFree, Warned::RunsAway, Warned::Overspeed]
         .iter()
         .any(|kind| run.warned(*kind).is_some());
     if slope || downhill || run.segments.iter().any(|s| s.task == TaskName::Coast) {

@@ -16,6 +16,7 @@ pub(crate) const fn in_brief(fault: Fault) -> &'static str {
     match fault {
         Fault::Drags => "drags at idle",
         Fault::BushingDrives => "cold bushing moves it off at idle",
+        Fault::RunsAway => "runs away on a slope",
         Fault::Overspeed => "motor overdriven downhill",
         Fault::TooSlow => "too slow for the duty",
         Fault::Beyond => "beyond the model",
@@ -103,6 +104,11 @@ pub(crate) fn effect(fault: Fault, runs: &[&Run], one: bool) -> String {
             let all = runs.iter().filter_map(|run| run.warned(Warned::BushingDrives));
             let warmest = all.map(|warned| warned.value).fold(0.0, f64::max);
             format!("move{s} off at idle by the friction of a cold bushing, {up_to}{}", say::temperature(warmest))
+        }
+        Fault::RunsAway => {
+            let all = runs.iter().filter_map(|run| run.warned(Warned::RunsAway));
+            let most = all.map(|warned| warned.value).fold(0.0, f64::max);
+            format!("run{s} away on a slope with its brake off, at up to {}", say::road_speed(most))
         }
         Fault::Overspeed => {
             let all = runs.iter().filter_map(|run| run.warned(Warned::Overspeed));

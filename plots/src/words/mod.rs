@@ -39,6 +39,7 @@ pub mod ride;
 pub mod say;
 pub mod season;
 pub mod sheet;
+pub(crate) mod slope;
 pub mod still_running;
 pub mod sweep;
 pub mod terms;

@@ -3,8 +3,8 @@
 use crate::words::number::figures;
 use crate::words::reading::ends;
 use crate::words::say::{percent, road_speed, road_speeds, temperature, time, turns};
+use crate::words::slope::{slope, steep};
 use crate::words::text::Words;
-use crate::words::verdict::{slope, steep};
 use crate::words::warnings::said;
 use slipsoak_engine::hill_start::HillStart;
 use slipsoak_engine::names::IdleKind;

@@ -80,9 +80,10 @@ const fn idles(fault: Fault) -> bool {
 
 /// What would help against these faults.
 fn against(record: &Record, runs: &[&Run], faults: &[Fault]) -> String {
-    const OF_USE: [(Fault, &str, &str); 4] = [
+    const OF_USE: [(Fault, &str, &str); 5] = [
         (Fault::Stalls, "Where the motor stalls by itself: ", OWN_IDLE),
         (Fault::BushingDrives, "Where the bushing moves it off: ", cautions::DRIVES),
+        (Fault::RunsAway, "Where it runs away: ", "the brakes, used on every slope; no clutch holds a machine there"),
         (Fault::Overspeed, "Downhill: ", "the brakes, used on every descent; no spring changes it"),
         (Fault::TooSlow, "Where starts fail: ", "more throttle, other gearing, less load, or a stronger motor"),
     ];

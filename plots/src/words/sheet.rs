@@ -2,9 +2,10 @@
 
 use crate::words::number::figures;
 use crate::words::say::{temperature, turns};
+use crate::words::slope::slope;
 use crate::words::text::Words;
 use crate::words::use_of_machine::{bushing_drives, weaker, wrong_oil};
-use crate::words::verdict::{STRONGER, slope};
+use crate::words::verdict::STRONGER;
 use crate::words::warnings::WEAK;
 use slipsoak_engine::sheet::Sheet;
 

@@ -1,6 +1,5 @@
 //! The verdict on a spring and its reasons.
 
-use crate::words::number::figures;
 use crate::words::reason::{clause, heated};
 use crate::words::remedies::LESS_SLIP;
 use crate::words::say::turns;
@@ -16,16 +15,6 @@ pub const fn verdict(verdict: Verdict) -> &'static str {
         Verdict::Warned => "fits, with warnings",
         Verdict::Unfit => "does not fit",
     }
-}
-
-/// A slope, rounded to a tenth of a per cent.
-pub(crate) fn steep(grade: f64) -> String {
-    format!("{} %", figures((1000.0 * grade).round() / 10.0, 3))
-}
-
-/// Ground of this slope, rise over run.
-pub(crate) fn slope(grade: f64) -> String {
-    if grade == 0.0 { "level ground".to_owned() } else { format!("a slope of {}", steep(grade)) }
 }
 
 /// A reason in a word or two; empty for facts.
@@ -46,6 +35,7 @@ pub fn brief(reason: &Reason) -> &'static str {
             Warned::Grabs => "bushing grabs",
             Warned::Seizes => "bushing seizes",
             Warned::Stall => "motor stalls",
+            Warned::RunsAway => "runs away on a slope",
             Warned::Overspeed => "motor overdriven downhill",
             Warned::TooSlow => "too slow for this use",
             Warned::LetGo => "clutch burns",
@@ -81,9 +71,9 @@ pub(super) fn what_helps(spring: &Judged) -> &'static str {
         let slow = matches!(r, Reason::InUse(Warning { kind: Warned::TooSlow, .. }));
         weak || slow || matches!(r, Reason::StartBurns { .. } | Reason::StartTooHot { .. })
     };
-    let overdriven = |r: &Reason| matches!(r, Reason::InUse(Warning { kind: Warned::Overspeed, .. }));
-    if spring.of_weight(Weight::Against).all(overdriven) {
-        return "What would help: the brakes, used on every descent; no spring changes it.";
+    let unbraked = |r: &Reason| matches!(r, Reason::InUse(Warning { kind: Warned::RunsAway | Warned::Overspeed, .. }));
+    if spring.of_weight(Weight::Against).all(unbraked) {
+        return "What would help: the brakes, used on every slope; no spring changes it.";
     }
     if spring.of_weight(Weight::Against).all(starts) { STRONGER } else { LESS_SLIP }
 }

@@ -97,6 +97,14 @@ fn shown(value: &Dynamic) -> Option<String> {
         .or_else(|| of::<RangeInclusive<i64>>(value))
 }
 
+/// A function with the variables from outside as they are now: a loop that makes one in each pass shares its variable among all, which
+/// would all take the last value.
+pub(crate) fn as_made(function: &FnPtr) -> FnPtr {
+    let mut made = function.clone();
+    made.iter_curry_mut().for_each(|value| *value = value.flatten_clone().into_shared());
+    made
+}
+
 /// State of each variable that a function takes from outside.
 pub(crate) fn state(function: &FnPtr) -> Vec<u64> {
     let one = |value: &Dynamic| {

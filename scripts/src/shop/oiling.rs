@@ -3,6 +3,8 @@
 use super::caller::{GEARS, MASS, OIL, WHEEL};
 use super::options::{Form, LEARNED, USE, WANDER, quantity};
 use super::question::{Case, Posed, Question};
+use crate::read::refusal::Refusal;
+use crate::read::units::show;
 use slipsoak_engine::oil_plan::{TRIALS, Wish, plan};
 use slipsoak_engine::parts::Dimension as D;
 use slipsoak_engine::units::DAY;
@@ -33,10 +35,10 @@ pub(super) static OILING: Question = Question {
         OIL,
     ],
     judges_others: false,
-    of: |case| Ok(of(case)),
+    of,
 };
 
-fn of(Case { machine, usage, given, .. }: Case) -> Posed {
+fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     let mut wish = Wish::new(machine, usage);
     if let Some(riding) = given.quantity("riding") {
         (wish.riding, wish.rest) = (riding, (DAY - riding).max(0.0));
@@ -48,6 +50,20 @@ fn of(Case { machine, usage, given, .. }: Case) -> Posed {
     given.set("drops", &mut wish.drops);
     given.set("found", &mut wish.found);
     given.set("grease", &mut wish.grease);
+    weekly_rests(&wish, given.quantity("rest"))?;
     let answer = move |done: &(dyn Fn() + Sync)| Ok(plan(&wish, done)?.into());
-    Posed { what: "ways to oil tried", trials: TRIALS as u64, answer: Box::new(answer) }
+    Ok(Posed { what: "ways to oil tried", trials: TRIALS as u64, answer: Box::new(answer) })
+}
+
+/// Refuses more outings a week than have room in it with the rest that is given after each.
+fn weekly_rests(wish: &Wish, rest: Option<f64>) -> Result<(), Refusal> {
+    let Some((rest, weekly)) = rest.zip(wish.weekly) else { return Ok(()) };
+    let (outings, most) = (weekly / wish.riding, 7.0 * DAY / (wish.riding + rest));
+    if outings <= most + 1e-6 {
+        return Ok(());
+    }
+    let [each, whole, rest] = [wish.riding, weekly, rest].map(|time| show(time, D::Time));
+    Err(Refusal::new(format!(
+        "weekly: {whole} of riding in a week are {outings:.0} outings of {each}, but with a rest of {rest} after each a week has room for {most:.1}; give a shorter rest, fewer hours a week, or longer outings"
+    )))
 }

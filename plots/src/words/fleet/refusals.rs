@@ -94,6 +94,7 @@ pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
 pub(crate) const fn of_duty(fault: Fault) -> &'static str {
     match fault {
         Fault::BushingDrives => "the friction of the cold bushing moves the machine off at idle",
+        Fault::RunsAway => "a slope carries the machine off",
         Fault::Overspeed => "a descent drives the motor beyond its governed speed",
         _ => "the machine does not reach the required speed, or does not move, in half of its starts or more",
     }

@@ -28,7 +28,11 @@ pub(super) fn seldom(p: &OilPlan) -> String {
 fn wall(p: &OilPlan, often: Advised) -> String {
     let by_calendar = p.weekly.map(|weekly| calendar(often.riding / weekly * WEEK));
     let after = [Some(time(often.riding) + " of riding"), by_calendar].into_iter().flatten();
-    let stand = if p.rest < NIGHT { format!("for its rest of {}", time(p.rest)) } else { "overnight".to_owned() };
+    let stand = if (SOAKED..NIGHT).contains(&p.rest) {
+        format!("for its rest of {}", time(p.rest))
+    } else {
+        "overnight".to_owned()
+    };
     let singly = if often.warm > 1.0 { ", one at a time; stop when a drop stays on the face," } else { ";" };
     format!(
         "For the wall: oil after {} ({}), while the bushing is warm from the ride. Put on up to {}{singly} let it stand {stand} and wipe off what runs out.{}{}{}",

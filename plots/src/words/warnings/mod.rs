@@ -17,7 +17,7 @@ use slipsoak_engine::names::{IdleKind, distinct};
 use slipsoak_engine::record::{Record, Run, Warned, Warning};
 
 /// The sign of each kind in tables, in the order of the text.
-pub const SIGNS: [(Warned, char); 39] = [
+pub const SIGNS: [(Warned, char); 40] = [
     (Warned::Seizes, 'I'),
     (Warned::Grabs, 'Z'),
     (Warned::Drag, 'D'),
@@ -25,6 +25,7 @@ pub const SIGNS: [(Warned, char); 39] = [
     (Warned::Creep, 'C'),
     (Warned::BushingDrives, '@'),
     (Warned::Stall, 'T'),
+    (Warned::RunsAway, '?'),
     (Warned::Overspeed, '$'),
     (Warned::TooHot, '#'),
     (Warned::Beyond, 'X'),
@@ -119,6 +120,7 @@ fn head(kind: Warned, (value, most): (f64, f64), (limit, highest): (f64, f64), i
         }
         Warned::Launch | Warned::TooSlow => "starts that fail".to_owned(),
         Warned::Overspeed => "motor driven beyond its governed speed".to_owned(),
+        Warned::RunsAway => "runs away on a slope, brake off".to_owned(),
         Warned::RollsFree => "rolls downhill without the clutch, only its brake holds it".to_owned(),
         Warned::Overrun => {
             let [reached, asked] = say::road_speeds(value, limit);

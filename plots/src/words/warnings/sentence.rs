@@ -168,6 +168,9 @@ pub fn said(warning: &Warning, (engages, idle, kind): (f64, f64, IdleKind)) -> S
             say::turns(value),
             cautions::OVERDRIVEN
         ),
+        Warned::RunsAway => format!(
+            "with the brake off a slope carries the machine off, at up to {shown}: only its brakes hold it there"
+        ),
         Warned::RollsFree => format!(
             "with the brake off the machine rolls downhill to {shown}; the shoes do not touch, and only its brake holds it"
         ),

@@ -46,6 +46,7 @@ pub(super) fn one(kind: Warned, value: f64) -> String {
         Warned::Overspeed => say::turns(value),
         Warned::HeldSpeed
         | Warned::RollsFree
+        | Warned::RunsAway
         | Warned::OutOfReach
         | Warned::Overrun
         | Warned::RolledBack
@@ -74,7 +75,7 @@ pub(super) fn values(kind: Warned, (low, high): (f64, f64), limit: f64) -> Strin
     let (least, most) = (one(kind, low), one(kind, high));
     match kind {
         Warned::NoBraking => format!("below {most}"),
-        Warned::Overspeed | Warned::RollsFree => format!("up to {most}"),
+        Warned::Overspeed | Warned::RollsFree | Warned::RunsAway => format!("up to {most}"),
         _ if barely(kind, high, limit) => "by a little".to_owned(),
         _ if least == most => most,
         kind if is_temperature(kind) => say::temperatures(low, high),

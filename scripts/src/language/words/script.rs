@@ -1,5 +1,6 @@
 //! Words by themselves that read files, name duties and ask for runs, and the word of a duty.
 
+use crate::language::closures;
 use crate::language::context::ScriptContext;
 use crate::language::plan::{Aim, Duty, Variant};
 use crate::language::quantity::{Number, Quantity};
@@ -72,7 +73,7 @@ pub(crate) const WORDS: &[Word] = &[
         |to| {
             to.engine.register_fn(to.word, |name: &str, function: FnPtr| Duty {
                 name: name.to_owned(),
-                function,
+                function: closures::as_made(&function),
                 until: None,
             });
         },
