@@ -25,7 +25,7 @@ fn asked(folder: &Path, question: &str) -> (String, String, bool) {
     (text(&output.stdout), text(&output.stderr), output.status.success())
 }
 
-const MAY: &str = r#"#{ carts: 2, from: "2027-05-01", to: "2027-05-08", hours: 2.hours, samples: 20, clutches: 60"#;
+const MAY: &str = r#"#{ carts: 2, from: "2027-05-01", to: "2027-05-08", hours: 0.5.hours, samples: 20, clutches: 60"#;
 
 #[test]
 fn a_season_of_a_calibrated_machine_is_that_of_the_command_with_what_was_learned() {
@@ -41,7 +41,7 @@ fn a_season_of_a_calibrated_machine_is_that_of_the_command_with_what_was_learned
     });
     let command =
         "season trail-cart.json --carts 2 --from 2027-05-01 --to 2027-05-08 --samples 20 --clutches 60 --json";
-    let command: Vec<&str> = command.split(' ').chain(["--hours=2 h", "--learned", "learned.json"]).collect();
+    let command: Vec<&str> = command.split(' ').chain(["--hours=30 min", "--learned", "learned.json"]).collect();
     let printed = slipsoak(folder.path(), &command).success().get_output().stdout.clone();
     let command: Value = serde_json::from_slice(&printed).expect("JSON");
     let learned = |answer: &Value| {
@@ -60,7 +60,7 @@ fn a_season_of_a_calibrated_machine_is_that_of_the_command_with_what_was_learned
 fn a_measurement_of_a_calibrated_machine_narrows_what_the_calibration_left_open() {
     let folder = folder();
     let before = |cart: &str| {
-        let question = format!("measure({cart}, \"rental\", #{{ \"for\": \"life\", samples: 32 }});");
+        let question = format!("measure({cart}, \"rental\", #{{ \"for\": \"life\", samples: 32, riding: 10.min }});");
         let (printed, said, well) = asked(folder.path(), &question);
         assert!(well, "{said}");
         serde_json::from_str::<Value>(&printed).expect("JSON")["prior"]["deviation"].as_f64().expect("a number")
@@ -87,7 +87,7 @@ fn an_oiling_plan_takes_the_leakage_that_a_calibration_left_open() {
     let folder = folder();
     let plan = |cart: &str| {
         let (printed, said, well) =
-            asked(folder.path(), &format!("oiling({cart}, \"rental\", #{{ riding: 40.min }});"));
+            asked(folder.path(), &format!("oiling({cart}, \"rental\", #{{ riding: 10.min }});"));
         assert!(well && !said.contains("note: `oiling`"), "{said}");
         serde_json::from_str::<Value>(&printed).expect("JSON")
     };
@@ -100,7 +100,10 @@ fn an_oiling_plan_takes_the_leakage_that_a_calibration_left_open() {
     };
     let (assumed, learned) = (plan("cart"), plan("cart.calibrated(\"learned\")"));
     assert!(wide(&assumed) > 300.0 && (wide(&learned).sqrt() - 1.2444).abs() < 1e-3, "{}", wide(&learned));
-    let shown = slipsoak(folder.path(), &["oiling", "trail-cart.json", "--use=rental", "--learned", "learned.json"]);
+    let shown = slipsoak(
+        folder.path(),
+        &["oiling", "trail-cart.json", "--use=rental", "--riding=10 min", "--learned", "learned.json"],
+    );
     let shown = String::from_utf8(shown.success().get_output().stdout.clone()).expect("text");
     assert!(!shown.contains("nobody has measured") && shown.contains("is learned from measurements"), "{shown}");
 }

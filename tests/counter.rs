@@ -88,7 +88,7 @@ fn what_a_caller_says_wrong_is_refused_with_what_to_say() {
 
 #[test]
 fn the_rule_for_the_wall_holds_for_the_greatest_leakage_and_counts_weeks() {
-    let arguments = ["oiling", "--riding", "1 h", "--weekly", "2 h"];
+    let arguments = ["oiling", "--riding", "15 min", "--weekly", "30 min"];
     let folder = tempfile::tempdir().expect("a folder");
     let said = text(&[&arguments[..], &["--out", folder.path().to_str().expect("a path")]].concat());
     let plan = fs::read(folder.path().join("oiling.json")).expect("the plan");
@@ -99,7 +99,7 @@ fn the_rule_for_the_wall_holds_for_the_greatest_leakage_and_counts_weeks() {
     };
     let ((hours, outings), (as_set, _)) = (every("advised_at_most_leak"), every("advised"));
     assert!(hours < as_set, "the greatest leakage needs it sooner: {hours} of {as_set}");
-    let weeks = (hours / 2.0).floor();
+    let weeks = (hours / 0.5).floor();
     assert!(weeks > 1.0, "{hours}");
     let rule = format!("For the wall: oil after every {outings} outings");
     let rule = said.find(&rule).unwrap_or_else(|| panic!("{rule} in {said}"));

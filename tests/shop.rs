@@ -13,6 +13,9 @@ use slipsoak_engine::{measure_plan, oil_plan, stack_up};
 use slipsoak_plots::words;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+/// Riding of a short outing, s.
+const SHORT: f64 = 600.0;
+
 fn wish(machine: Machine, minutes: f64) -> spring_choice::Wish {
     let usage = Usage::named("rental", &machine).expect("a use");
     spring_choice::Wish { simulated: minutes * 60.0, ..spring_choice::Wish::new(machine, usage) }
@@ -36,6 +39,12 @@ fn overloaded() -> (Machine, Usage) {
     machine.vehicle.ratio *= 0.7;
     let usage = Usage::named("hard", &machine).expect("a use");
     (machine, usage)
+}
+
+/// The plan of oiling with outings of ten minutes: of what is said of springs their length tells nothing.
+fn oiled(machine: Machine, usage: Usage) -> oil_plan::OilPlan {
+    let asked = oil_plan::Wish { riding: SHORT, ..oil_plan::Wish::new(machine, usage) };
+    oil_plan::plan(&asked, &|| {}).expect("it runs")
 }
 
 fn spring(rpm: f64) -> Spring {
@@ -227,8 +236,7 @@ fn gaps_and_oiling_report_springs_that_relax_below_idle_before_any_hours() {
         let machine = shipped_machine(name);
         let usage = Usage::named("rental", &machine).expect("a use");
         let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
-        let plan = oil_plan::plan(&oil_plan::Wish::new(machine, usage), &|| {}).expect("it runs");
-        (gaps, plan)
+        (gaps, oiled(machine, usage))
     };
     let (gaps, plan) = answers("weekend-cart");
     for sag in [gaps.sag, plan.sag] {
@@ -275,7 +283,7 @@ fn gaps_and_oiling_begin_with_springs_that_a_choice_refuses() {
         (machine.clutch.engagement, machine.springs.lot) = (rpm * RPM, lot);
         let usage = Usage::named("rental", &machine).expect("a use");
         let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
-        let plan = oil_plan::plan(&oil_plan::Wish::new(machine, usage), &|| {}).expect("it runs");
+        let plan = oiled(machine, usage);
         assert!(gaps.sag.is_none() && plan.sag.is_none());
         [text(&words::gaps::statement(&gaps)), text(&words::oiling::statement(&plan))]
     };
@@ -307,7 +315,7 @@ fn month(machine: Machine, usage: Usage) -> season::Wish {
         carts: 2,
         dates: (date("2027-05-01"), date("2027-05-31")),
         weekdays: [true; 7],
-        hours: 3600.0,
+        hours: 1800.0,
         policies: vec![Policy { oiling: Some(oiling), preventive: None }],
         used: vec![],
         stock: vec![],
@@ -316,7 +324,7 @@ fn month(machine: Machine, usage: Usage) -> season::Wish {
         learned: vec![],
         direct: false,
         samples: 20,
-        clutches: 60,
+        clutches: 30,
         seed: 1,
     }
 }
@@ -329,7 +337,7 @@ fn season_and_measure_say_of_springs_what_gaps_say() {
         let usage = Usage::named("rental", &machine).expect("a use");
         let gaps = stack_up::gaps(&stack_up::Wish::new(machine.clone(), usage.clone())).expect("it runs");
         let asked = measure_plan::Wish::new(machine.clone(), usage.clone(), Decision::Oiling);
-        let asked = measure_plan::Wish { samples: 16, ..asked };
+        let asked = measure_plan::Wish { samples: 16, riding: SHORT, ..asked };
         let measured = measure_plan::plan(&asked, &|| ()).expect("it runs");
         let season = season::plan(&month(machine, usage), &|| ()).expect("it runs");
         assert!(measured.may_ride() && season.may_ride());

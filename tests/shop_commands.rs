@@ -12,9 +12,12 @@ fn said(arguments: &[&str]) -> String {
 fn answers_fit_their_shipped_schemas_and_are_redrawn_identically() {
     let folder = tempfile::tempdir().expect("a folder");
     let cart = "scripts/parts/orchard-cart.json";
-    for (question, answer) in [("choose", "choice"), ("gaps", "gaps"), ("oiling", "oiling")] {
+    for (question, answer, short) in
+        [("choose", "choice", &[][..]), ("gaps", "gaps", &[]), ("oiling", "oiling", &["--riding", "10 min"])]
+    {
         let (out, again) = (folder.path().join(question), folder.path().join(format!("{question}-again")));
-        let printed = said(&[question, cart, "--use", "moderate", "--json", "--out", out.to_str().expect("a path")]);
+        let asked = [question, cart, "--use", "moderate", "--json", "--out", out.to_str().expect("a path")];
+        let printed = said(&[&asked[..], short].concat());
         let saved = fs::read_to_string(out.join(format!("{answer}.json"))).expect("saved");
         assert_eq!(printed, saved);
         let shipped = fs::read_to_string(format!("scripts/{answer}.schema.json")).expect("shipped");
@@ -198,6 +201,8 @@ fn what_to_measure_does_not_depend_on_the_number_of_threads() {
             "rental",
             "--samples",
             "32",
+            "--riding",
+            "10 min",
             "--json",
             "--threads",
             threads,
@@ -215,9 +220,9 @@ fn a_decision_that_is_unknown_is_refused_with_those_that_are() {
 /// Springs of 2000 rpm over an idle of 1700 rpm: clear of the usual variation, not of 320 rpm.
 #[test]
 fn gaps_and_oiling_take_the_variation_of_the_idle() {
-    for question in ["gaps", "oiling"] {
+    for (question, short) in [("gaps", &[][..]), ("oiling", &["--riding", "5 min"])] {
         let asked = |wander: &[&str]| -> Value {
-            serde_json::from_str(&said(&[&[question, "example", "--json"], wander].concat())).expect("JSON")
+            serde_json::from_str(&said(&[&[question, "example", "--json"], short, wander].concat())).expect("JSON")
         };
         assert!(asked(&[])["sag"].is_null(), "{question}");
         let wide = asked(&["--wander", "320 rpm"]);
@@ -232,7 +237,7 @@ fn gaps_and_oiling_take_the_variation_of_the_idle() {
 #[test]
 fn measure_takes_the_variation_of_the_idle() {
     let asked = |wander: &[&str]| -> Value {
-        let all = [&["measure", "example", "--samples", "32", "--json"], wander].concat();
+        let all = [&["measure", "example", "--riding", "5 min", "--samples", "32", "--json"], wander].concat();
         serde_json::from_str(&said(&all)).expect("JSON")
     };
     let [usual, narrow, wide] =

@@ -59,7 +59,8 @@ static ANSWERED: LazyLock<PathBuf> = LazyLock::new(|| {
     cart(&at);
     for (question, _) in QUESTIONS {
         let ask = [question, "a cart.json", "--set", "motor.idle=1750 rpm", "--use", "moderate"];
-        said(&at, &[&ask[..], &["--out", question, "--report"]].concat());
+        let short: &[&str] = if question == "oiling" { &["--riding", "10 min"] } else { &[] };
+        said(&at, &[&ask[..], short, &["--out", question, "--report"]].concat());
     }
     at
 });

@@ -29,7 +29,7 @@ const ASKED: [(&str, &[&str]); 8] = [
             "--hours=2 h",
         ],
     ),
-    ("measure", &["measure", "example", "--samples", "32"]),
+    ("measure", &["measure", "example", "--samples", "32", "--riding", "5 min"]),
     ("sheet", &["sheet", "example"]),
     ("retraced", &["retrace", "ride.csv", "--no-pictures"]),
     // Two constants, running-in and lives.
