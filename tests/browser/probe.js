@@ -31,9 +31,14 @@ function ground(e) {
 /// Contrast of a text of a drawing with the shape that it lies on.
 function drawnContrast(text) {
   const ink = numbers(getComputedStyle(text).fill);
-  text.scrollIntoView({ block: "center", inline: "center" });
-  const at = box(text);
-  const below = document.elementsFromPoint(at.left + at.width / 2, at.top + at.height / 2)
+  const under = () => { const at = box(text); return document.elementsFromPoint(at.left + at.width / 2, at.top + at.height / 2); };
+  let found = under();
+  // To scroll to each text takes long: only to what is not in the window.
+  if (!found.includes(text)) {
+    text.scrollIntoView({ block: "center", inline: "center" });
+    found = under();
+  }
+  const below = found
     .find(e => e !== text && !["text", "tspan"].includes(e.tagName) && e.ownerSVGElement && getComputedStyle(e).fill !== "none"
       // A faint veil hardly changes the ground.
       && Number(getComputedStyle(e).opacity) > 0.5);
@@ -157,13 +162,16 @@ function switches() {
     const choice = document.getElementById(`scale-${name}`);
     if (choice) { choice.click(); scales[name] = state(); }
   }
-  const hidden = all("input[type=checkbox]").map((check, k) => {
+  // Every change of a box lays out the whole page anew: each is cleared while those before it stay clear, then all are set again.
+  const checks = all("input[type=checkbox]");
+  const first = checks.map((_, k) => shown(`.of-${k}`));
+  const hidden = checks.map((check, k) => {
     const before = shown(`.of-${k}`), drawn = shown(`figure .of-${k}`);
     check.click();
-    const after = shown(`.of-${k}`);
-    check.click();
-    return { before, drawn, after, again: shown(`.of-${k}`) };
+    return { first: first[k], before, drawn, after: shown(`.of-${k}`) };
   });
+  checks.forEach(check => check.click());
+  hidden.forEach((state, k) => { state.again = shown(`.of-${k}`); });
   return { scales, hidden };
 }
 

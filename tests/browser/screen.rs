@@ -69,7 +69,7 @@ fn dead_switches(switches: &Value) -> Vec<String> {
         if state["drawn"] == 0 {
             faults.push(format!("box {k} hides nothing in figures"));
         }
-        if state["before"] == 0 || state["after"] != 0 || state["again"] != state["before"] {
+        if state["before"] == 0 || state["after"] != 0 || state["again"] != state["first"] {
             faults.push(format!("box {k} leaves {state}"));
         }
     }
