@@ -73,9 +73,13 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
     let (weakest, engages) = (machine.weakest_spring(), machine.first_touch());
     let from = engages.max(machine.motor.stall);
     let speeds = (0..).map(|i| from + f64::from(i) * step).take_while(|w| *w <= machine.motor.no_load).take(12);
-    let needed = |engages: f64| {
-        let shoes = c.shoes.round() as u32;
-        VARIATION + margin_floor(engages, shoes, machine.tolerances(), NINETY_FIVE)
+    // What the first shoe of a set that scatters touches earlier is part of the margin: it counts once.
+    let needed = |machine: &Machine| {
+        let mut even = machine.clone();
+        even.springs.scatter = 0.0;
+        let (engages, shoes) = (even.first_touch(), c.shoes.round() as u32);
+        let floor = margin_floor(engages, shoes, machine.tolerances(), NINETY_FIVE);
+        VARIATION + floor - (engages - machine.first_touch())
     };
     let mut new = machine.clone();
     new.fit_set();
@@ -90,9 +94,9 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
         lift_off: shoe::lift_off_speed(c.shoe_mass, (c.shoe_radius - c.gap).max(1e-4), machine.preload() * weakest),
         engagement: engages,
         idle: machine.motor.idle,
-        needed: needed(engages),
+        needed: needed(machine),
         weak: Weak::of(machine),
-        renewed: (renewed, needed(renewed)),
+        renewed: (renewed, needed(&new)),
         wrong_oil: machine.oil.is_wrong(),
         driven_at: cold_idle(machine, machine.motor.idle + VARIATION)?.map(|warning| warning.value),
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),

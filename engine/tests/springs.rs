@@ -3,6 +3,7 @@
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::fleet::Outcome;
+use slipsoak_engine::laws::margin::margin_floor;
 use slipsoak_engine::names::{Channel, IdleKind, LiningKind, Part};
 use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
@@ -392,4 +393,19 @@ fn a_motor_that_stalls_before_a_shoe_touches_is_named_and_no_spring_is_blamed() 
     let mut dragging = Machine { idle_kind: IdleKind::ThrottleStop, ..Machine::default() };
     dragging.clutch.engagement = 1200.0 * RPM;
     assert_eq!(holds_idle(&dragging), Ok(()));
+}
+
+/// What the first shoe of a scattered set touches earlier is in the speed at which the sheet says that it engages, and in the margin of
+/// its tolerances: it counts once.
+#[test]
+fn a_sheet_counts_the_scatter_of_a_set_once() {
+    for scatter in [0.02, 0.1] {
+        let mut machine = Machine::default();
+        (machine.springs.scatter, machine.clutch.engagement) = (scatter, 2100.0 * RPM);
+        let sheet = slipsoak_engine::sheet::sheet(&machine).expect("a sheet");
+        assert!(sheet.engagement < 2100.0 * RPM);
+        let floor = margin_floor(2100.0 * RPM, 4, machine.tolerances(), 1.644_854);
+        let spare = 2100.0 * RPM - machine.motor.idle - 75.0 * RPM - floor;
+        assert!((sheet.engagement - sheet.idle - sheet.needed - spare).abs() < 0.1 * RPM, "{sheet:?}, {spare}");
+    }
 }

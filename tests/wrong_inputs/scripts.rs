@@ -4,6 +4,14 @@
 pub const SCRIPTS: &[(&str, &[&str])] = &[
     ("RIDE: for i in range(60) { ride.idle(1.s); }", &["script.rhai:1:57", "`range`", "for i in 0..60"]),
     ("RIDE: for (i = 0; i < 3; i++) { ride.idle(1.s); }", &["for i in 0..60"]),
+    (
+        "machine(\"weekend-cart\").calibrated(\"trail-cart-calibration\");",
+        &[
+            "trail-cart-calibration.json: lining.wear was learned on the woven lining of the trail cart",
+            "that of this machine is moulded",
+            "calibrate this machine",
+        ],
+    ),
     ("RIDE: ride.idle(15 s);", &["a unit stands behind a point", "15.s"]),
     ("RIDE: ride.set_fill(70%);", &["70.percent"]),
     ("RIDE: ride.grade(15); ride.idle(1.s);", &["surroundings.grade is 15", "between -0.5 and 0.5", "15.percent"]),

@@ -3,7 +3,7 @@
 use super::Is;
 use super::head::Head;
 use super::sound::{filled, require, sound};
-use crate::names::{Channel, Condition, IdleKind, Quantity};
+use crate::names::{Channel, Condition, IdleKind, LiningKind, Quantity};
 use crate::spread::Known;
 use crate::statistics::Bounds;
 use schemars::JsonSchema;
@@ -19,6 +19,8 @@ pub struct Calibration {
     pub head: Head,
     /// the machine fitted
     pub machine: String,
+    /// its lining: what was learned of its wear holds for no other kind
+    pub lining_kind: LiningKind,
     /// the data
     pub data: Vec<Source>,
     /// what holds the motor's idle, if drops under a known drag show it

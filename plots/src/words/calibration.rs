@@ -14,6 +14,9 @@ use slipsoak_engine::statistics::{Bounds, NINETY_FIVE};
 const AGREES: f64 = 1.05;
 /// Factor from which some readings must be wrong. Assumed.
 const WRONG: f64 = 5.0;
+/// How many times as far as was thought possible, as a logarithm, a constant is moved before its readings are doubted: 3.3 standard deviations.
+/// Assumed.
+const SURPRISE: f64 = 2.0;
 /// Time by which a log may be off before the answer says so, s: twice what is assumed of a clock.
 const OFF: f64 = 2.0;
 /// Change of a constant that is no news.
@@ -34,7 +37,12 @@ pub(crate) fn range(learned: &Learned, of: f64, factor: f64) -> String {
 /// The answer of a calibration: constants, forecast, and how sure they are.
 pub fn answer(told: &Told) -> Vec<Words> {
     let c = &told.calibration;
-    let mut said = vec![if c.quality.widened > WRONG { doubtful(c.quality.widened) } else { advice(c) }];
+    let unlikely = c.constants.iter().find(|l| off(l) > SURPRISE * l.before_factor.ln());
+    let mut said = vec![match unlikely {
+        _ if c.quality.widened > WRONG => doubtful(c.quality.widened),
+        Some(one) => surprising(one),
+        None => advice(c),
+    }];
     said.extend(c.constants.iter().take(TOLD).map(|l| sentence(l).capital()));
     if c.constants.len() > TOLD {
         said.push(format!("The table has all {} constants.", c.constants.len()).into());
@@ -65,6 +73,21 @@ fn doubtful(widened: f64) -> Words {
     )
 }
 
+/// What to do where a constant lies far from all that was thought possible.
+fn surprising(one: &Learned) -> Words {
+    Words::from("Check the readings, their hours and the duty before you plan by them: ")
+        .strong(format!("{} would be {} times", in_words(&one.path), figures(one.value / one.before, 2)))
+        .plain(format!(
+            " the machine's value, where a factor of {} either way was thought possible. If all are right, plan by what was learned: the shop's questions take it by `--learned calibration.json`, a script by `.calibrated(…)`.",
+            figures(one.before_factor, 2)
+        ))
+}
+
+/// How far a constant was moved, as a logarithm.
+fn off(l: &Learned) -> f64 {
+    (l.value / l.before).max(l.before / l.value).ln()
+}
+
 /// What to do: plan by what was learned where the readings contradict the machine's values, else go on with those.
 fn advice(c: &Calibration) -> Words {
     let differ: Vec<&Learned> = c.constants.iter().filter(|l| contradicted(l)).collect();
@@ -87,7 +110,7 @@ fn advice(c: &Calibration) -> Words {
 
 /// Whether a constant's former value lies outside the range learned.
 fn contradicted(l: &Learned) -> bool {
-    (l.value / l.before).max(l.before / l.value) > l.factor.max(1.0 + SAME)
+    off(l) > l.factor.max(1.0 + SAME).ln()
 }
 
 /// The finding of the figure of the evidence: the first constant learned, with its range, and what was assumed of it.

@@ -120,6 +120,10 @@ fn clears(g: &Gaps, it: &str) -> String {
     match g.clearance {
         Clearance::Clears => format!("{it} clears: even the worst case leaves more than the required {required}."),
         Clearance::Tight => format!("{it} is tight: {below:.2} % of assemblies are below the required {required}."),
+        Clearance::Touches if g.stack.nominal < g.limit => format!(
+            "{it} does not clear: {below:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new. Change the cover, the washer or the bushing before it is ridden.",
+            100.0 * g.stack.below_zero
+        ),
         Clearance::Touches => format!(
             "{it} does not always clear: {below:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new.",
             100.0 * g.stack.below_zero
@@ -130,17 +134,39 @@ fn clears(g: &Gaps, it: &str) -> String {
 /// Next to it: from when to measure the washer, and at what size to replace it. Its wear constant may be off by ten, so that
 /// hours alone are no guide.
 fn lasts(g: &Gaps, c: &Course) -> String {
-    let Some(due) = c.washer_due.time.filter(|due| *due > 0.0) else { return String::new() };
+    let Some(due) = due(c).filter(|due| *due > 0.0) else { return String::new() };
     let known = Known::factor_of(&g.learned, &settings::washer::wear_oiled).is_some();
-    let from = c.washer_due.early.filter(|early| *early < due).unwrap_or(0.0);
+    let from = earliest(c).filter(|early| *early < due).unwrap_or(0.0);
     let from = if from > 0.0 { format!("From {} of riding on measure", time(from)) } else { "Measure".to_owned() };
     format!(
         " {from} the washer, and replace it at {}. With the wear constant as {}, bushing {}, that is after about {}.",
-        both(g.washer_limit),
+        replaced(g),
         if known { "learned" } else { "set" },
         c.name,
         time(due)
     )
+}
+
+/// When a washer is to be replaced, by its own limit or by the gap that is required: with nominal sizes.
+fn due(c: &Course) -> Option<f64> {
+    c.washer_due.time.into_iter().chain(c.tight.time).reduce(f64::min)
+}
+
+/// The same of the shortest-lived of sampled assemblies.
+fn earliest(c: &Course) -> Option<f64> {
+    c.washer_due.early.into_iter().chain(c.tight.early).reduce(f64::min)
+}
+
+/// The thickness at which a washer is to be replaced: its own limit, or what is left of it when the gap is no more than required.
+fn replaced(g: &Gaps) -> String {
+    let spare = g.stack.nominal - g.limit;
+    let washer = g.layers.iter().find(|layer| layer.is_washer()).map(|layer| layer.size - spare);
+    match washer.filter(|left| *left > g.washer_limit) {
+        Some(left) => {
+            format!("{}, or as soon as the gap is down to the required {}", both(left), both(g.limit))
+        }
+        None => both(g.washer_limit),
+    }
 }
 
 /// Sentences on one way of oiling, until the washer is worn through; for a part that fails before, only that.
@@ -164,10 +190,16 @@ fn worn(c: &Course) -> Vec<String> {
             Oiled::Kept => "",
             Oiled::Dry => " A dry bushing grabs its shaft long before: never ride so.",
         };
-        let due = if c.washer_due.time == Some(0.0) {
-            "the washer is due when new".to_owned()
-        } else {
-            format!("replace the washer at {due}")
+        let tight = c.tight.time.zip(c.washer_due.time).filter(|(tight, own)| tight < own);
+        let due = match tight.and_then(|_| about(&c.tight)) {
+            Some(_) if c.tight.time == Some(0.0) => {
+                format!("the gap is less than required when new; the washer's own limit is reached at {due}")
+            }
+            _ if c.washer_due.time == Some(0.0) => "the washer is due when new".to_owned(),
+            Some(tight) => format!(
+                "replace the washer at {tight}, when the gap is down to what is required; its own limit is reached at {due}"
+            ),
+            None => format!("replace the washer at {due}"),
         };
         say.push(format!("Bushing {}: {due}; it is worn through at {gone}.{grabs}", c.name));
     } else {
@@ -178,14 +210,14 @@ fn worn(c: &Course) -> Vec<String> {
     if let Some(tight) = before(&c.tight) {
         let touches =
             before(&c.touches).map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
-        say.push(format!("But before the washer is gone the gap falls below what is required, at {tight}{touches}."));
+        say.push(format!("Before the washer is gone the gap falls below what is required, at {tight}{touches}."));
     }
     say
 }
 
 /// From when the washer is to be measured: after what the shortest-lived of sampled assemblies last.
 pub(crate) fn washer_found(g: &Gaps) -> String {
-    let from = |course: &Course| course.washer_due.early.or(course.washer_due.time);
+    let from = |course: &Course| earliest(course).or_else(|| due(course));
     let known =
         g.courses.iter().filter(|course| course.holds()).filter_map(|course| Some((from(course)?, &course.name)));
     let said = |(k, (from, name))| {

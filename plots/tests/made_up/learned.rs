@@ -4,7 +4,7 @@ use slipsoak_engine::calibrate::{
     Calibration, Evidence, Forecast, Learned, Quality, Reading, Source, Thermocouple, Told,
 };
 use slipsoak_engine::document::{Head, Is};
-use slipsoak_engine::names::{Channel, IdleKind, Quantity};
+use slipsoak_engine::names::{Channel, IdleKind, LiningKind, Quantity};
 use slipsoak_engine::retraced::{Cleaning, Launch, Retraced};
 use slipsoak_engine::statistics::Bounds;
 
@@ -72,6 +72,7 @@ pub fn told() -> Told {
                 ..Head::default()
             },
             machine: "cart & <co>".to_owned(),
+            lining_kind: LiningKind::Woven,
             data: vec![Source {
                 file: "a.csv".to_owned(),
                 hash: String::new(),

@@ -41,7 +41,14 @@ pub(super) fn take(
             let inside = Path::new(text).join(Kind::Calibration.file());
             let path = if inside.is_file() { &inside } else { Path::new(text) };
             let (file, text) = file::named(path, file::Kind::Learned)?;
-            given.learn(machine, &calibration::read(&file, &text)?);
+            let calibration = calibration::read(&file, &text)?;
+            given.learn(machine, &calibration).map_err(|why| Refusal::new(format!("{file}: {why}")))?;
+            if calibration.machine != machine.name {
+                print(&[format!(
+                    "note: {file} was learned on the {}, not on the {}: it tells of wear where lining, washer and bushing are the same parts, and of oil and heat only where bushing and drum are",
+                    calibration.machine, machine.name
+                )]);
+            }
         }
         Form::Switch => drop(given.switches.insert(option.name)),
         Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),

@@ -66,6 +66,7 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &Calibrat
             kind: Is::default(),
             head,
             machine: subject.variant.name.clone(),
+            lining_kind: subject.variant.machine.lining_kind,
             data: sources,
             idle_kind: problem.idle_shown(),
             constants: solution.constants,

@@ -130,7 +130,7 @@ fn asked(
                     )));
                 }
                 let known = calibration::read(&file, &parts.read("calibration", &file, ".json")?)?;
-                variant = applied(&variant, &known);
+                variant = applied(&variant, &known).map_err(|why| WordError::new(format!("{file}: {why}")))?;
             }
             Form::Switch => {
                 let not = |kind| format!("`{name}` of `{word}` is true or false, not a {kind}");
