@@ -70,3 +70,84 @@ fn every_flaw_of_a_ride_from_positions_is_reported() {
     // Made with 1004 m; positions scatter by 6 cm, and 17 s are a straight line.
     assert!((report.distance / 1004.25 - 1.0).abs() < 0.03, "{report:?}");
 }
+
+/// A track northward: seconds and metres made good, at most a position a second.
+fn track(positions: &[(u32, f64)]) -> String {
+    let one = |(second, way): &(u32, f64)| {
+        let (lat, hour, minute, second) = (way / 110_574.0, 9 + second / 3600, second / 60 % 60, second % 60);
+        format!(
+            "<trkpt lat=\"{lat:.8}\" lon=\"0\"><time>2024-05-01T{hour:02}:{minute:02}:{second:02}Z</time></trkpt>\n"
+        )
+    };
+    format!("<gpx><trk><trkseg>\n{}</trkseg></trk></gpx>\n", positions.iter().map(one).collect::<String>())
+}
+
+/// Up to 6 m/s in ten seconds and held for twenty; then nothing is recorded for that long, while it moves that far; and held again.
+fn with_gap(lasts: u32, gone: f64) -> String {
+    let way = |t: u32| if t < 10 { 0.3 * f64::from(t * t) } else { 30.0 + 6.0 * f64::from(t - 10) };
+    let before = (0..=30).map(|t| (t, way(t)));
+    let after = (0..=20).map(|t| (30 + lasts + t, way(30) + gone + 6.0 * f64::from(t)));
+    track(&before.chain(after).collect::<Vec<_>>())
+}
+
+#[test]
+fn where_no_position_was_recorded_the_machine_stood_or_moved_at_the_mean_speed() {
+    // 150 m before and 120 m after, less what smoothing takes at the ends.
+    let recorded = 270.0;
+    for (lasts, gone, stood, said) in [
+        (
+            600,
+            15.0,
+            1,
+            "1 gap longer than 10 s, 10 min in all: it stood by the positions on both sides, with the motor taken to idle, though it may have been off",
+        ),
+        (
+            60,
+            240.0,
+            0,
+            "1 gap longer than 10 s, 1 min in all: it moved 240 m between the positions on both sides, at the mean speed",
+        ),
+    ] {
+        let (trace, report) = ridelog::read("ride.gpx", &with_gap(lasts, gone)).expect("clean");
+        assert_eq!((report.gaps, report.stood), (1, stood), "{report:?}");
+        // Stopping and setting off take 12 m each.
+        let all = recorded + if stood == 1 { 24.0 } else { gone };
+        assert!((report.distance - all).abs() < 12.0, "{} for {all}", report.distance);
+        let middle = 30.0 + 0.5 * f64::from(lasts);
+        let at = trace.points.windows(2).find(|pair| pair[1].0 > middle).expect("there")[0].1;
+        let held = if stood == 1 { 0.0 } else { gone / f64::from(lasts) };
+        assert!((at - held).abs() < 0.3, "{at} for {held} m/s");
+        let lines = slipsoak_plots::words::cleaning::lines(&report, "ride.gpx").join("\n").replace('\u{a0}', " ");
+        assert!(lines.contains(said), "{lines}");
+    }
+    let refused = ridelog::read("ride.gpx", &with_gap(840, 1200.0)).expect_err("too long").to_string();
+    for said in [
+        "ride.gpx, line 33: no position was recorded in the 14 min before it, in which the machine moved 1.2 km",
+        "as two rides",
+    ] {
+        assert!(refused.contains(said), "{refused}");
+    }
+}
+
+#[test]
+fn a_position_each_twenty_seconds_gives_one_ride_without_stops_between() {
+    let positions: Vec<(u32, f64)> = (0..=12).map(|k| (20 * k, 120.0 * f64::from(k))).collect();
+    let (trace, report) = ridelog::read("ride.gpx", &track(&positions)).expect("clean");
+    assert_eq!((report.gaps, report.stood, report.points, report.kept), (12, 0, 13, 13 - report.straightened));
+    assert!(trace.points[1..trace.points.len() - 1].iter().all(|point| point.1 > 5.0), "{trace:?}");
+}
+
+#[test]
+fn what_is_kept_and_what_is_dropped_add_up_to_the_points_given() {
+    let errands = fs::read_to_string("scripts/duty/errands.gpx").expect("the ride");
+    // The last position is far off, or repeats a time.
+    let odd = |last: (u32, f64)| track(&(0..40).map(|t| (t, 3.0 * f64::from(t))).chain([last]).collect::<Vec<_>>());
+    for text in
+        [errands, with_gap(60, 240.0), with_gap(600, 0.0), odd((40, 3000.0)), odd((39, 117.0)), odd((90, 130.0))]
+    {
+        let (_, report) = ridelog::read("ride.gpx", &text).expect("clean");
+        let dropped = report.repeated + report.backward + report.jumps + report.joined + report.straightened;
+        assert_eq!(report.kept + dropped, report.points, "{report:?}");
+        assert!(report.straightened > 0, "{report:?}");
+    }
+}

@@ -100,10 +100,19 @@ pub struct Cleaning {
     pub backward: u64,
     /// dropped: faster than a small machine, or with a larger acceleration than a wheel can have
     pub jumps: u64,
-    /// intervals longer than 10 s without a point, bridged by a straight line
+    /// intervals longer than 10 s without a point: those of speeds are bridged by a straight line
     pub gaps: u64,
     /// their total time, s
     pub gap_time: f64,
+    /// those in which the machine stood, by the positions on both sides
+    #[serde(default)]
+    pub stood: u64,
+    /// their total time, s
+    #[serde(default)]
+    pub stood_time: f64,
+    /// distance between the positions on both sides of the others, m; 0 for speeds
+    #[serde(default)]
+    pub moved_way: f64,
     /// standard deviation of the speed at rest, m/s; 0 if there is none, and for positions
     pub noise: f64,
     /// points slower than noise or GPS drift, counted as standing
@@ -120,7 +129,7 @@ pub struct Cleaning {
     pub ignored: Vec<String>,
     /// points on a straight line between their neighbours, within 0.25 m/s: dropped
     pub straightened: u64,
-    /// points of the trace
+    /// points of the recording that the trace keeps: all but those dropped and joined
     pub kept: u64,
     /// time subtracted so that the trace begins at 0, s
     pub shifted: f64,

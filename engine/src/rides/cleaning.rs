@@ -2,6 +2,7 @@
 //! report.
 
 use super::noise::{self, Point};
+use super::unrecorded::{RIDDEN, Unrecorded};
 use crate::document::retraced::Cleaning;
 use crate::duty::Trace;
 use thiserror::Error;
@@ -50,6 +51,16 @@ pub enum Unclean {
         /// s
         length: f64,
     },
+    /// moved over a longer interval without positions than its mean speed stands for
+    #[error("it moved {way} m within {lasts} s without positions, more than {RIDDEN} s")]
+    Lost {
+        /// line of the position at its end
+        line: u64,
+        /// s
+        lasts: f64,
+        /// m
+        way: f64,
+    },
 }
 
 fn leave_out(report: &mut Cleaning, line: u64) {
@@ -91,22 +102,25 @@ fn reachable(from: &Point, to: &Point) -> bool {
 }
 
 /// Cleans the points into a trace, and reports what was changed. Speeds derived from positions are smoothed over a fixed
-/// time; for speeds of a wheel sensor the noise is measured at rest.
+/// time; for speeds of a wheel sensor the noise is measured at rest. `unrecorded`: intervals without positions, between whose
+/// sides no point stands.
 ///
 /// ```
 /// use slipsoak_engine::retraced::Cleaning;
 /// use slipsoak_engine::rides::{Point, clean};
 /// let points = [(1, 10.0, 0.0), (2, 12.0, 3.0), (3, 13.0, 90.0), (4, 14.0, 3.0)]
 ///     .map(|(line, time, speed)| Point { line, time, speed, made_good: None });
-/// let (trace, report) = clean(&points, Cleaning::default()).unwrap();
+/// let (trace, report) = clean(&points, &[], Cleaning::default()).unwrap();
 /// assert_eq!(trace.points, [(0.0, 0.0), (2.0, 3.0), (4.0, 3.0)]);
 /// assert_eq!((report.jumps, report.first_left_out, report.shifted), (1, 3, 10.0));
 /// ```
-pub fn clean(points: &[Point], mut report: Cleaning) -> Result<(Trace, Cleaning), Unclean> {
+pub fn clean(points: &[Point], unrecorded: &[Unrecorded], mut report: Cleaning) -> Result<(Trace, Cleaning), Unclean> {
     let positions = points.iter().any(|point| point.made_good.is_some());
     let mut sound: Vec<Point> = vec![];
     // Mid-interval times may coincide if times differ by less than their resolution.
+    let given = recorded(points);
     let points: Vec<Point> = points.chunk_by(|a, b| b.time <= a.time).map(|alike| alike[0]).collect();
+    report.repeated += given - recorded(&points);
     for (k, point) in points.iter().enumerate() {
         let before = sound.last().is_none_or(|last| reachable(last, point));
         // A jump confirmed by the next point is real; a jump that the next point reverses is a recording error.
@@ -126,7 +140,8 @@ pub fn clean(points: &[Point], mut report: Cleaning) -> Result<(Trace, Cleaning)
     for point in &mut sound {
         point.time -= start;
     }
-    let Point { line, time: length, .. } = sound[sound.len() - 1];
+    let length = sound[sound.len() - 1].time;
+    let line = sound.iter().map(|point| point.line).max().unwrap_or(0);
     if length > LONGEST {
         return Err(Unclean::TooLong { line, length });
     }
@@ -134,9 +149,9 @@ pub fn clean(points: &[Point], mut report: Cleaning) -> Result<(Trace, Cleaning)
         return Err(Unclean::TooShort { line, length });
     }
     if length / ((sound.len() - 1) as f64) < DENSEST {
-        let before = sound.len();
+        let before = recorded(&sound);
         sound = each_second(&sound);
-        report.joined = (before - sound.len()) as u64;
+        report.joined = before - recorded(&sound);
     }
     let (reach, slow) = if positions {
         (EVEN, WANDER)
@@ -153,26 +168,67 @@ pub fn clean(points: &[Point], mut report: Cleaning) -> Result<(Trace, Cleaning)
         sound = even;
         report.standing = noise::stand(&mut sound, slow);
     }
-    let mut trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.time, p.speed)).collect();
+    let shifted = unrecorded.iter().map(|gap| Unrecorded { from: gap.from - start, to: gap.to - start, ..*gap });
+    fill(&mut sound, &shifted.collect::<Vec<_>>(), &mut report)?;
     if positions || report.joined > 0 || report.noise > 0.0 {
-        let before = trace.len();
-        trace = straight(&trace);
-        report.straightened = (before - trace.len()) as u64;
+        let before = recorded(&sound);
+        sound = straight(&sound);
+        report.straightened += before - recorded(&sound);
     }
-    report.kept = trace.len() as u64;
+    let trace: Vec<(f64, f64)> = sound.iter().map(|p| (p.time, p.speed)).collect();
+    report.kept = recorded(&sound);
     report.duration = trace[trace.len() - 1].0;
     report.distance = trace.windows(2).map(|p| 0.5 * (p[0].1 + p[1].1) * (p[1].0 - p[0].0)).sum();
     Ok((Trace { points: trace }, report))
 }
 
+/// Puts points into the intervals without positions.
+fn fill(sound: &mut Vec<Point>, unrecorded: &[Unrecorded], report: &mut Cleaning) -> Result<(), Unclean> {
+    for (k, gap) in unrecorded.iter().enumerate() {
+        // Faster than a machine can be: a position on one side is wrong.
+        if gap.mean() > FASTEST {
+            report.jumps += 1;
+            leave_out(report, gap.line);
+            continue;
+        }
+        let at = sound.partition_point(|point| point.time <= gap.from);
+        let (Some(before), Some(after)) = (sound[..at].last().copied(), sound.get(at).copied()) else { continue };
+        // Where two of them meet, nothing but their mean speeds is known.
+        let side = |other: Option<&Unrecorded>, time: f64, known: &Point| {
+            let beside = other.filter(|other| other.from <= gap.to && other.to >= gap.from);
+            beside.map_or((known.time, known.speed), |other| (time, f64::midpoint(other.mean(), gap.mean())))
+        };
+        let begin = side(k.checked_sub(1).map(|k| &unrecorded[k]), gap.from, &before);
+        let end = side(unrecorded.get(k + 1), gap.to, &after);
+        let lost = Unclean::Lost { line: gap.line, lasts: gap.lasts(), way: gap.way };
+        let mut within = gap.ridden(begin, end, report).ok_or(lost)?.to_vec();
+        within.retain(|point| point.time > before.time && point.time < after.time);
+        within.dedup_by(|later, earlier| later.time <= earlier.time);
+        // The position at its end, unless the ride ends there.
+        if after.line != gap.line {
+            match within.last_mut() {
+                Some(last) => last.line = gap.line,
+                None => report.straightened += 1,
+            }
+        }
+        sound.splice(at..at, within);
+    }
+    Ok(())
+}
+
+/// Number of points that the recording has itself: a line of 0 stands for a point that was added.
+fn recorded(points: &[Point]) -> u64 {
+    points.iter().filter(|point| point.line > 0).count() as u64
+}
+
 /// A subset of the points whose straight lines miss no other point by more than the tolerance, and no point at rest at
 /// all: split at the worst point, repeatedly.
-fn straight(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+fn straight(points: &[Point]) -> Vec<Point> {
     let miss = |from: usize, to: usize, k: usize| {
         let (first, last, p) = (points[from], points[to], points[k]);
-        let line = first.1 + (last.1 - first.1) * (p.0 - first.0) / (last.0 - first.0);
+        let line = first.speed + (last.speed - first.speed) * (p.time - first.time) / (last.time - first.time);
         // Rest must stay rest: a line with a small speed would be creep.
-        if p.1 == 0.0 && line > 0.0 { f64::INFINITY } else { (p.1 - line).abs() }
+        if p.speed == 0.0 && line > 0.0 { f64::INFINITY } else { (p.speed - line).abs() }
     };
     let mut kept = vec![0];
     for block in (0..points.len()).step_by(AT_ONCE) {

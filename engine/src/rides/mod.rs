@@ -3,7 +3,9 @@
 mod cleaning;
 mod launches;
 mod noise;
+mod unrecorded;
 
 pub use cleaning::{EVEN, GAP, LONGEST, SHORTEST, Unclean, clean, gaps, rising};
 pub use launches::{classes, followed};
 pub use noise::{Point, made_good};
+pub use unrecorded::{RIDDEN, Unrecorded};

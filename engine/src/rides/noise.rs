@@ -1,9 +1,11 @@
 //! Noise of a recording: measured while the machine stands, and smoothed so that rest reads as zero.
 
+use super::cleaning::GAP;
+
 /// A reading of a recording.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
-    /// line in the file
+    /// line in the file; 0 for a point that was added
     pub line: u64,
     /// s
     pub time: f64,
@@ -95,7 +97,9 @@ pub fn stand(points: &mut [Point], threshold: f64) -> u64 {
         point.speed = 0.0;
         count += 1;
     }
-    for bump in points.chunk_by_mut(|a, b| (a.speed > 0.0) == (b.speed > 0.0)) {
+    // Nothing is known of the way in a gap between positions.
+    let one = |a: &Point, b: &Point| a.made_good.is_none() || b.time - a.time <= GAP;
+    for bump in points.chunk_by_mut(|a, b| (a.speed > 0.0) == (b.speed > 0.0) && one(a, b)) {
         let way: f64 = bump.windows(2).map(|p| 0.5 * (p[0].speed + p[1].speed) * (p[1].time - p[0].time)).sum();
         let low = bump.iter().all(|p| p.made_good.unwrap_or(p.speed) < 2.0 * threshold);
         if bump[0].speed > 0.0 && low && (bump[0].made_good.is_none() || way < DRIFT) {

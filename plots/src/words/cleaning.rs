@@ -1,6 +1,7 @@
 //! What cleaning changed in a recording.
 
 use crate::words::number::figures;
+use crate::words::say;
 use slipsoak_engine::retraced::Cleaning;
 
 /// Report of cleaning, in sentences.
@@ -29,11 +30,7 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
     say(cleaning.standing, &standing);
     say(cleaning.straightened, " dropped: on a straight line between their neighbours (within 0.25 m/s)");
     if cleaning.gaps > 0 {
-        let gaps = if cleaning.gaps == 1 { "gap" } else { "gaps" };
-        all.push(format!(
-            "  {} {gaps} longer than 10 s, {:.0} s in all: bridged by a straight line",
-            cleaning.gaps, cleaning.gap_time
-        ));
+        all.push(gaps(cleaning));
     }
     if cleaning.evened > 0.0 {
         let why = if cleaning.noise > 0.0 {
@@ -57,4 +54,31 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
         all.push("  time counted from the first point".to_owned());
     }
     all
+}
+
+/// What was done where nothing was recorded.
+fn gaps(cleaning: &Cleaning) -> String {
+    let gaps = if cleaning.gaps == 1 { "gap" } else { "gaps" };
+    let time = say::time;
+    let (stood, moved) = (cleaning.stood, cleaning.gaps - cleaning.stood.min(cleaning.gaps));
+    let held = format!(
+        "{}stood by the positions on both sides, with the motor taken to idle, though it may have been off",
+        if moved == 0 { "it ".to_owned() } else { format!("in {stood} ({}) it ", time(cleaning.stood_time)) }
+    );
+    let ridden = format!(
+        "{}moved {:.0} m between the positions on both sides, at the mean speed",
+        if stood == 0 {
+            "it ".to_owned()
+        } else {
+            format!("in {moved} ({}) it ", time(cleaning.gap_time - cleaning.stood_time))
+        },
+        cleaning.moved_way
+    );
+    let what = match (stood > 0, cleaning.moved_way > 0.0) {
+        (true, true) => format!("{held}; {ridden}"),
+        (true, false) => held,
+        (false, true) => ridden,
+        (false, false) => "bridged by a straight line".to_owned(),
+    };
+    format!("  {} {gaps} longer than 10 s, {} in all: {what}", cleaning.gaps, time(cleaning.gap_time))
 }

@@ -34,7 +34,7 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
     };
     let mut hot = Words::from("The hottest lining reaches ").temperature(r.lining);
     hot = if r.lining > r.lining_most { hot.strong(", above") } else { hot.plain(", below") };
-    let mut said: Vec<Words> = bridged(r).into_iter().collect();
+    let mut said: Vec<Words> = bridged(r).into_iter().chain(stood(r)).collect();
     said.extend([first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")]);
     said.extend(unlocked(r));
     said
@@ -45,11 +45,23 @@ const MUCH: f64 = 0.05;
 
 /// That much of the ride was not recorded, and what that does to the answer.
 fn bridged(r: &Retraced) -> Option<Words> {
-    let share = r.recording.gap_time / r.recording.duration;
+    let time = r.recording.gap_time - r.recording.stood_time;
+    let share = time / r.recording.duration;
     (share > MUCH).then(|| {
         Words::default().strong(format!("{} of this ride was not recorded", say::percent(share))).plain(format!(
             ", {} in gaps longer than 10 s: launches in them are missing, and what is ridden there is a guess, heat included. Leave these stretches out, or record the ride again.",
-            say::time(r.recording.gap_time)
+            say::time(time)
+        ))
+    })
+}
+
+/// That it stood in much of the recording, as far as positions tell.
+fn stood(r: &Retraced) -> Option<Words> {
+    let time = r.recording.stood_time;
+    (time > MUCH * r.recording.duration).then(|| {
+        Words::from(format!(
+            "In {} without a recorded position the machine stood, by the positions on both sides: its motor is taken to idle. If it was off, the clutch was cooler afterwards; a ride out and back would not be seen.",
+            say::time(time)
         ))
     })
 }

@@ -11,7 +11,9 @@ use roxmltree::{Document, Node};
 use slipsoak_engine::duty::Trace;
 use slipsoak_engine::parts::Dimension;
 pub use slipsoak_engine::retraced::Cleaning;
-use slipsoak_engine::rides::{EVEN, GAP, LONGEST, Point, SHORTEST, Unclean, clean, gaps, made_good, rising};
+use slipsoak_engine::rides::{
+    EVEN, GAP, LONGEST, Point, RIDDEN, SHORTEST, Unclean, Unrecorded, clean, gaps, made_good, rising,
+};
 
 /// Largest number of attributes of one element of a GPX file: the parser compares each with all others.
 const ATTRIBUTES: usize = 100;
@@ -22,9 +24,12 @@ const FAR: f64 = 5.0;
 pub fn read(file: &str, text: &str) -> Result<(Trace, Cleaning), Refusal> {
     let mut report = Cleaning::default();
     let positions = file.to_lowercase().ends_with(".gpx");
-    let points =
-        if positions { from_positions(file, text, &mut report)? } else { from_speeds(file, text, &mut report)? };
-    clean(&points, report).map_err(|e| unclean(file, &e))
+    let (points, unrecorded) = if positions {
+        from_positions(file, text, &mut report)?
+    } else {
+        (from_speeds(file, text, &mut report)?, vec![])
+    };
+    clean(&points, &unrecorded, report).map_err(|e| unclean(file, &e))
 }
 
 /// Error text for a recording that is no ride.
@@ -45,7 +50,20 @@ fn unclean(file: &str, why: &Unclean) -> Refusal {
                 short(length)
             ),
         ),
+        Unclean::Lost { line, lasts, way } => refuse(
+            line,
+            format!(
+                "no position was recorded in the {:.0} min before it, in which the machine moved {}: what it rode there, and whether it was carried, is unknown beyond {RIDDEN} s; save what was recorded before and after as two rides",
+                lasts / 60.0,
+                road(way)
+            ),
+        ),
     }
+}
+
+/// A distance, in metres or kilometres.
+fn road(way: f64) -> String {
+    if way < 950.0 { format!("{way:.0} m") } else { format!("{:.1} km", way / 1e3) }
 }
 
 fn from_speeds(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Refusal> {
@@ -83,8 +101,8 @@ fn refuse_sparse(table: &Paced, points: &[(u64, f64, f64)]) -> Result<(), Refusa
     Err(Refusal::field(&table.columns.file, points[1].0, &head.name, why))
 }
 
-/// Speed between successive positions, at the middle of each interval, and rest at both ends.
-fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<Point>, Refusal> {
+/// Speed between successive positions, at the middle of each interval that is no gap, and rest at both ends; and the gaps.
+fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<(Vec<Point>, Vec<Unrecorded>), Refusal> {
     refuse_crowds(file, text)?;
     let lines = Lines::of(text);
     let document = Document::parse(text).map_err(|e| {
@@ -120,9 +138,14 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
     gaps(places.iter().map(|p| p.1), report);
     let times: Vec<f64> = places.iter().map(|place| place.1).collect();
     let way = |from: usize, to: usize| distance(places[from].2, places[to].2);
+    let wide = |k: usize| times[k + 1] - times[k] > GAP;
+    let gap = |k: usize| Unrecorded { line: places[k + 1].0, from: times[k], to: times[k + 1], way: way(k, k + 1) };
+    let intervals = times.len().saturating_sub(1);
+    let unrecorded: Vec<Unrecorded> = (0..intervals).filter(|k| wide(*k)).map(gap).collect();
     let mut points: Vec<Point> = made_good(&times, EVEN, way)
         .into_iter()
         .enumerate()
+        .filter(|(k, _)| !wide(*k))
         .map(|(k, good)| Point {
             line: places[k + 1].0,
             time: f64::midpoint(times[k], times[k + 1]),
@@ -131,11 +154,13 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<Vec<P
         })
         .collect();
     if let (Some(first), Some(last)) = (places.first(), places.last()) {
-        let rest = |place: &(u64, f64, _)| Point { line: place.0, time: place.1, speed: 0.0, made_good: Some(0.0) };
-        points.insert(0, rest(first));
-        points.push(rest(last));
+        let rest = |line, time| Point { line, time, speed: 0.0, made_good: Some(0.0) };
+        points.insert(0, rest(first.0, first.1));
+        // The speed of the last interval stands for the last position already.
+        let own = unrecorded.last().filter(|gap| gap.line == last.0).map_or(0, |gap| gap.line);
+        points.push(rest(own, last.1));
     }
-    Ok(points)
+    Ok((points, unrecorded))
 }
 
 /// Start positions of the lines of a text.
