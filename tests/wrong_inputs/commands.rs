@@ -184,6 +184,14 @@ pub const COMMANDS: &[Refused] = &[
     (&["sheet", "empty.json"], &["empty.json", "the file is empty", "`{}`"]),
     (&["sheet", "picture.json"], &["picture.json", "not text", "save it as UTF-8"]),
     (&["retrace", "empty.csv"], &["empty.csv holds no head", "its first line names the columns"]),
+    (
+        &["retrace", "notes.txt"],
+        &["notes.txt is no table", "“# Sunday”", "recorded as GPX, or a table", "`time [s],speed [km/h]`"],
+    ),
+    (
+        &["calibrate", "ok.rhai", "--inspections", "notes.txt"],
+        &["notes.txt is no table", "such as `clutch,hours [h],washer ["],
+    ),
     (&["retrace", "a.gpx"], &["a.gpx holds no track point", "<trkpt>"]),
     (&["retrace", "cart.json"], &["cart.json", "a table or recording is wanted here", "a machine"]),
     (&["retrace", "ride.csv", "--machine", "nowhere"], &["nowhere", "no such file", "`example`"]),

@@ -13,6 +13,7 @@ pub const FILES: &[(&str, &str)] = &[
     ("gap.json", "{\"vehicle\": {\"mass\": \"160 kg\" \"ratio\": 6}}"),
     ("flat.json", "{\"vehicle.mass\": \"160 kg\"}"),
     ("texts.json", "{\"springs\": [\"1900 rpm\"]}"),
+    ("notes.txt", "# Sunday\n\nWe rode, all of us, up to the gate.\nIt smelt, and 2 springs broke.\n"),
     ("headless.csv", "0,0\n9,9\n"),
     ("mixed.csv", "time [s],speed [km/h]\n0;0\n9;9\n"),
     ("thin.csv", "clutch,hours [h],lining [thou]\nA,0,3.2\nA,60,2.9\n"),

@@ -159,6 +159,10 @@ pub const QUESTIONS: &[Refused] = &[
     (&["choose", "--mass", "160"], &["--mass", "160 has no unit", "\"160 kg\""]),
     (&["choose", "--mass", "160 stone"], &["--mass", "`stone` is no unit", "g, kg, lb"]),
     (&["choose", "--mass", "5 g"], &["--mass", "5 g", "between 1 kg and 5000 kg"]),
+    (
+        &["choose", "--mass", "16 kg"],
+        &["--mass: 16 kg is too little", "with its rider, at least 40 kg", "--set vehicle.mass=\"16 kg\""],
+    ),
     (&["choose", "--wheel", "330"], &["--wheel", "330 has no unit", "\"330 mm\""]),
     (&["choose", "--wheel", "33 m"], &["--wheel", "33 m", "between 40 mm and 2000 mm"]),
     (&["choose", "--gears", "1:5.5"], &["--gears", "would gear up", "driven sprocket first, 5.5:1"]),

@@ -52,6 +52,19 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
         "let cart = machine(\"nowhere\");\ncompare(cart, duty(\"d\", |ride| { ride.hold(900.km_h, 5.s); }));",
         &["no machine `nowhere.json`", "line 2", "900 km/h"],
     ),
+    // several wrong options: one message names all
+    (
+        "choose(machine(\"example\"), \"rental\", #{ wandr: 75.rpm, grad: 0.04, idle: 3.kg, load: 9.kg });",
+        &[
+            "script.rhai:1:",
+            "no options `grad` (did you mean `grade`?), `wandr` (did you mean `wander`?); its options: idle,",
+            "its idle is 3.kg, a mass",
+        ],
+    ),
+    (
+        "choose(machine(\"example\"), \"rental\", #{ wandr: 75.rpm });",
+        &["`choose` has no option `wandr`; did you mean `wander`?; its options: idle,"],
+    ),
     ("machine(\"example\").lined(\"organic\");", &["either of two", "\"woven\" or \"moulded\""]),
     ("let go = 5;", &["`go`", "another name", "`my_go`"]),
     ("def day(ride): ride.idle(1.s)", &["fn day(ride) { … }"]),

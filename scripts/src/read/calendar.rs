@@ -39,6 +39,23 @@ fn seconds(clock: &str) -> Option<f64> {
     (hour < 1_000_000 && minute <= 59 && second < 61.0).then(|| (3600 * hour + 60 * minute) as f64 + second)
 }
 
+/// The clock before AM or PM, and whether it is of the second half of the day; none without them.
+fn half(text: &str) -> Option<(&str, bool)> {
+    let lower = text.to_ascii_lowercase();
+    let marks = [("am", false), ("a.m.", false), ("pm", true), ("p.m.", true)];
+    let (mark, second) = marks.into_iter().find(|(mark, _)| lower.ends_with(mark))?;
+    Some((text[..text.len() - mark.len()].trim_end(), second))
+}
+
+/// Seconds of a clock time: 14:30:05, or 02:30:05 PM.
+fn clock(text: &str) -> Option<f64> {
+    let Some((clock, second)) = half(text) else { return seconds(text) };
+    let time = seconds(clock).filter(|time| (3600.0..13.0 * 3600.0).contains(time))?;
+    // The hour of 12 begins each half of a day.
+    let of_half = if time >= 0.5 * DAY { time - 0.5 * DAY } else { time };
+    Some(if second { of_half + 0.5 * DAY } else { of_half })
+}
+
 /// Seconds of the fields of a column, each with its line: dates with times, clock times, or counts since 1970 in a unit that their
 /// size tells. None if they are other numbers; an error names the line and what to write. Blank fields stay blank.
 #[allow(clippy::type_complexity)] // a column as it comes, and as it is read
@@ -54,13 +71,18 @@ pub fn times<'a>(
         return Ok(scale.map(|_| fields.map(read).collect()));
     }
     let Some(first) = given().find(|field| field.1.contains([':', 'T'])) else { return Ok(None) };
-    let clocks = seconds(&first.1.replace(',', ".")).is_some();
+    let clocks = clock(&first.1.replace(',', ".")).is_some();
+    let halves = half(first.1).is_some();
     let (mut all, mut days, mut before) = (vec![], 0.0, 0.0);
     for (line, field) in fields {
         let text = field.replace(',', ".");
-        let time = if clocks { seconds(&text) } else { dated(&text) };
+        let time = if clocks { clock(&text) } else { dated(&text) };
         if time.is_none() && !field.is_empty() {
             return Err((line, unread(field, first.1, clocks)));
+        }
+        if !field.is_empty() && half(field).is_some() != halves {
+            let (with, without) = if halves { (first.1, field) } else { (field, first.1) };
+            return Err((line, format!("`{with}` has AM or PM and `{without}` has not; write all alike")));
         }
         // A clock that is set back by more than half a day has passed midnight.
         if clocks && let Some(time) = time {
@@ -76,18 +98,25 @@ pub fn times<'a>(
 
 /// Seconds since 1970 of a date with a time: as GPX writes it, with a blank for its T, or 01.05.2024 09:30:00.
 fn dated(text: &str) -> Option<f64> {
-    let (date, clock) = text.split_once(['T', 't', ' '])?;
+    let (date, at) = text.split_once(['T', 't', ' '])?;
     let date = match date.split(['.', '/']).collect::<Vec<_>>()[..] {
         // With points the day comes first; with slashes that is not certain.
         [day, month, year] if date.contains('.') && year.len() == 4 => format!("{year}-{month}-{day}"),
         [year, month, day] if year.len() == 4 => format!("{year}-{month}-{day}"),
         _ => date.to_owned(),
     };
-    moment(&format!("{date}T{}", clock.trim().replace('z', "Z").replace(' ', "")))
+    if half(at.trim()).is_some() {
+        return Some(moment(&format!("{date}T00:00:00Z"))? + clock(at.trim())?);
+    }
+    moment(&format!("{date}T{}", at.trim().replace('z', "Z").replace(' ', "")))
 }
 
 /// What to do about a field that is no time like the first of its column.
 fn unread(field: &str, first: &str, clocks: bool) -> String {
+    if let Some((clock, _)) = half(field).filter(|(clock, _)| clock.matches(':').count() == 1) {
+        let mark = field[clock.len()..].trim();
+        return format!("`{field}` has no seconds; write them too, as in {clock}:00 {mark}");
+    }
     if field.split([' ', 'T']).next_back().is_some_and(|clock| clock.matches(':').count() == 1) {
         return format!("`{field}` may be hours and minutes, or minutes and seconds; write all three, as in 00:09:30");
     }
@@ -134,6 +163,11 @@ mod tests {
             ["2024/05/01 23:59:59", "2024/05/02 00:00:00.5"],
             ["09:59:59", "10:00:00.5"],
             ["23:59:59", "00:00:00.5"],
+            ["11:59:59 AM", "12:00:00.5 PM"],
+            ["11:59:59 pm", "12:00:00,5 am"],
+            ["12:59:59 p.m.", "1:00:00.5 p.m."],
+            ["2024-05-01 11:59:59 PM", "2024-05-02 12:00:00.5\u{202f}AM"],
+            ["01.05.2024 12:59:59PM", "01.05.2024 01:00:00.5PM"],
             ["1714555799", "1714555800.5"],
             ["1714555799000", "1714555800500"],
             ["1714555799000000000", "1714555800500000000"],
@@ -144,6 +178,10 @@ mod tests {
         for (fields, said) in [
             (["05/01/2024 09:30:00", ""], "2: `05/01/2024 09:30:00`: which is the day"),
             (["09:30", "09:31"], "2: `09:30` may be hours and minutes, or minutes and seconds"),
+            (["2:30 PM", "2:31 PM"], "2: `2:30 PM` has no seconds; write them too, as in 2:30:00 PM"),
+            (["11:30:00 AM", "14:30:00 PM"], "3: `14:30:00 PM` is no clock time"),
+            (["09:30:00 AM", "09:30:01"], "3: `09:30:00 AM` has AM or PM and `09:30:01` has not"),
+            (["05/01/2024 02:30:00 PM", ""], "2: `05/01/2024 02:30:00 PM`: which is the day"),
             (["09:30:00", "noon"], "3: `noon` is no clock time as the first of this column, 09:30:00, is"),
             (["2024-05-01 09:30:00", "2024-02-30 09:30:00"], "3: `2024-02-30 09:30:00` is no time"),
         ] {

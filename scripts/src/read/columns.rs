@@ -4,6 +4,7 @@ use crate::read::calendar;
 use crate::read::decimal::Decimals;
 use crate::read::delimited::{self, Line};
 use crate::read::heads::{self, Head};
+use crate::read::no_table;
 use crate::read::refusal::Refusal;
 use crate::read::units::{Unit, maybe, nearest, short};
 use slipsoak_engine::parts::Dimension;
@@ -37,6 +38,9 @@ impl Columns {
         known: &[&str],
         dimension: impl Fn(&str) -> Option<Dimension>,
     ) -> Result<Self, Refusal> {
+        if let Some(why) = no_table::why(file, text, known, &dimension) {
+            return Err(Refusal::new(why));
+        }
         let mut lines = delimited::lines(file, text)?;
         let (line, head) = lines.remove(0);
         let (mut heads, mut spare): (Vec<Head>, Vec<String>) = (vec![], vec![]);

@@ -12,6 +12,7 @@ pub(crate) mod hash;
 pub mod heads;
 pub mod inspections;
 pub(crate) mod mistaken_unit;
+mod no_table;
 pub(crate) mod paced;
 pub(crate) mod part_schema;
 pub mod parts_folder;

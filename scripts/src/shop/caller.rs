@@ -1,7 +1,7 @@
 //! What somebody at the counter says of a machine and of springs: options of the command line.
 
 use super::options::{Form, ShopOption, named};
-use crate::read::quantity::{QuantityError, read_near, speed};
+use crate::read::quantity::{QuantityError, read_near, show_as, speed};
 use crate::read::refusal::Refusal;
 use crate::read::units::show;
 use slipsoak_engine::parts::{Dimension as D, Machine, Parameter, settings};
@@ -9,9 +9,8 @@ use slipsoak_engine::parts_file;
 use slipsoak_engine::spring_choice::Spring;
 
 /// The mass that moves.
-pub(super) const MASS: ShopOption =
-    named("mass", Form::Machine(|machine, text| size(machine, &settings::vehicle::mass, text, 1.0)), "MASS")
-        .help("mass of machine and rider, such as \"160 kg\" or \"350 lb\" [default: the machine's]");
+pub(super) const MASS: ShopOption = named("mass", Form::Machine(mass), "MASS")
+    .help("mass of machine and rider, such as \"160 kg\" or \"350 lb\" [default: the machine's]");
 
 /// The driven wheel.
 pub(super) const WHEEL: ShopOption = named(
@@ -42,6 +41,23 @@ fn lining(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
 fn oil(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
     machine.oil = parts_file::oil(text)?;
     Ok(())
+}
+
+/// Least mass of a machine with its rider, kg. Assumed: a child on a light frame.
+const RIDDEN: f64 = 40.0;
+
+/// Sets the mass, with the rider.
+fn mass(machine: &mut Machine, text: &str) -> Result<(), Refusal> {
+    let setting: &Parameter = &settings::vehicle::mass;
+    let given = read_near(text, setting.dimension, Some((setting.of)(machine))).ok();
+    if let Some(given) = given.filter(|given| (setting.least..RIDDEN).contains(given)) {
+        let [shown, least] = [given, RIDDEN].map(|mass| show_as(text, mass, setting.dimension));
+        return Err(Refusal::new(format!(
+            "{shown} is too little for a machine with its rider, at least {least}: give the mass of both together; if nobody rides it, write --set {}=\"{shown}\"",
+            setting.path
+        )));
+    }
+    size(machine, setting, text, 1.0)
 }
 
 /// Sets a size that is so many times the setting.

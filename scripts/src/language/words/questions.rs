@@ -105,73 +105,26 @@ fn asked(
     };
     let mut given = Given::nothing(question.options)?;
     let mut variant = variant;
+    // What is wrong with the options, so that one message names all of it.
+    let (mut unknown, mut wrong): (Vec<&str>, Vec<WordError>) = (vec![], vec![]);
     for (name, value) in options {
-        let Some(option) = question.option(name).filter(|option| option.form.in_scripts()) else {
-            let known = question.options.iter().filter(|option| option.form.in_scripts());
-            let names: Vec<String> = known.map(ShopOption::script_name).collect();
-            let like = maybe(nearest(name, names.iter().map(String::as_str)).as_deref());
-            let known = names.join(", ");
-            return Err(WordError::new(format!("`{word}` has no option `{name}`{like}; its options: {known}")));
-        };
-        match option.form {
-            Form::Stock => {
-                let not = |kind| format!("`choose` needs the name of a stock of springs in quotes, not a {kind}");
-                let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
-                let file = format!("{}.json", file.trim_end_matches(".json"));
-                given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
+        match question.option(name).filter(|option| option.form.in_scripts()) {
+            Some(option) => {
+                let to = (&mut given, &mut variant);
+                wrong.extend(take((word, option), (name, value), options, to, parts).err());
             }
-            Form::Learned => {
-                let not = |kind| format!("`{word}` needs the name of a calibration in quotes, not a {kind}");
-                let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
-                let file = format!("{}.json", file.trim_end_matches(".json"));
-                if !variant.learned.is_empty() {
-                    return Err(WordError::new(format!(
-                        "`{word}` was given `learned`, and a machine that is calibrated already: give one of the two"
-                    )));
-                }
-                let known = calibration::read(&file, &parts.read("calibration", &file, ".json")?)?;
-                variant = applied(&variant, &known).map_err(|why| WordError::new(format!("{file}: {why}")))?;
-            }
-            Form::Switch => {
-                let not = |kind| format!("`{name}` of `{word}` is true or false, not a {kind}");
-                if value.as_bool().map_err(|kind| WordError::new(not(kind)))? {
-                    given.switches.insert(option.name);
-                }
-            }
-            Form::Text => {
-                let not = |kind| format!("`{word}` needs its option `{name}` as text in quotes, not as a {kind}");
-                let text = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
-                given.texts.insert(option.name, text);
-            }
-            Form::OneOf(words) => {
-                let said = value.clone().into_string().unwrap_or_default();
-                if !words.contains(&said.as_str()) {
-                    return Err(WordError::new(format!(
-                        "`{name}` of `{word}` is one of these, in quotes: {}",
-                        words.join(", ")
-                    )));
-                }
-                given.words.insert(option.name, said);
-            }
-            Form::Count(_) => {
-                given.counts.insert(option.name, whole(word, option.name, value, option.range)?);
-            }
-            Form::Drops => {
-                let drops = counted(variant.machine.oiling.drop, value);
-                let drops = between(word, option.name, &drops, option.range, option.dimension)?;
-                given.quantities.insert(option.name, drops);
-            }
-            _ => {
-                let value = between(word, option.name, value, option.range, option.dimension)?;
-                given.quantities.insert(option.name, value);
-            }
+            None => unknown.push(name),
         }
-        if let Form::Together(other) = option.form
-            && !options.contains_key(other)
-        {
-            return Err(WordError::new(
-                "`choose` sketches a torque curve from `power`, at the speed `rated`: give `power` too",
-            ));
+    }
+    if !unknown.is_empty() {
+        wrong.insert(0, none_of(question, &unknown));
+    }
+    match &wrong[..] {
+        [] => {}
+        [one] => return Err(one.clone()),
+        all => {
+            let all: Vec<String> = all.iter().map(ToString::to_string).collect();
+            return Err(WordError::new(all.join("; ")));
         }
     }
     (given.learned, given.spreads) = (variant.learned.clone(), variant.spreads.clone());
@@ -184,4 +137,94 @@ fn asked(
         )));
     }
     Ok(ShopRequest { question, variant, usage, given, position: Position::NONE })
+}
+
+/// The error for options that a question does not have.
+fn none_of(question: &Question, unknown: &[&str]) -> WordError {
+    let known = question.options.iter().filter(|option| option.form.in_scripts());
+    let names: Vec<String> = known.map(ShopOption::script_name).collect();
+    let near = |name: &str| nearest(name, names.iter().map(String::as_str));
+    let (word, known) = (question.word, names.join(", "));
+    WordError::new(match unknown {
+        [name] => format!("`{word}` has no option `{name}`{}; its options: {known}", maybe(near(name).as_deref())),
+        all => {
+            let one = |name: &&str| {
+                let near = near(name).map_or_else(String::new, |near| format!(" (did you mean `{near}`?)"));
+                format!("`{name}`{near}")
+            };
+            let all: Vec<String> = all.iter().map(one).collect();
+            format!("`{word}` has no options {}; its options: {known}", all.join(", "))
+        }
+    })
+}
+
+/// Takes the value of an option.
+fn take(
+    (word, option): (&'static str, &'static ShopOption),
+    (name, value): (&str, &Dynamic),
+    options: &Map,
+    (given, variant): (&mut Given, &mut Variant),
+    parts: &PartsFolder,
+) -> Result<(), WordError> {
+    match option.form {
+        Form::Stock => {
+            let not = |kind| format!("`choose` needs the name of a stock of springs in quotes, not a {kind}");
+            let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
+            let file = format!("{}.json", file.trim_end_matches(".json"));
+            given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
+        }
+        Form::Learned => {
+            let not = |kind| format!("`{word}` needs the name of a calibration in quotes, not a {kind}");
+            let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
+            let file = format!("{}.json", file.trim_end_matches(".json"));
+            if !variant.learned.is_empty() {
+                return Err(WordError::new(format!(
+                    "`{word}` was given `learned`, and a machine that is calibrated already: give one of the two"
+                )));
+            }
+            let known = calibration::read(&file, &parts.read("calibration", &file, ".json")?)?;
+            *variant = applied(variant, &known).map_err(|why| WordError::new(format!("{file}: {why}")))?;
+        }
+        Form::Switch => {
+            let not = |kind| format!("`{name}` of `{word}` is true or false, not a {kind}");
+            if value.as_bool().map_err(|kind| WordError::new(not(kind)))? {
+                given.switches.insert(option.name);
+            }
+        }
+        Form::Text => {
+            let not = |kind| format!("`{word}` needs its option `{name}` as text in quotes, not as a {kind}");
+            let text = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
+            given.texts.insert(option.name, text);
+        }
+        Form::OneOf(words) => {
+            let said = value.clone().into_string().unwrap_or_default();
+            if !words.contains(&said.as_str()) {
+                return Err(WordError::new(format!(
+                    "`{name}` of `{word}` is one of these, in quotes: {}",
+                    words.join(", ")
+                )));
+            }
+            given.words.insert(option.name, said);
+        }
+        Form::Count(_) => {
+            given.counts.insert(option.name, whole(word, option.name, value, option.range)?);
+        }
+        Form::Drops => {
+            let drops = counted(variant.machine.oiling.drop, value);
+            let drops = between(word, option.name, &drops, option.range, option.dimension)?;
+            given.quantities.insert(option.name, drops);
+        }
+        _ => {
+            let value = between(word, option.name, value, option.range, option.dimension)?;
+            given.quantities.insert(option.name, value);
+        }
+    }
+    if let Form::Together(other) = option.form
+        && !options.contains_key(other)
+    {
+        return Err(WordError::new(
+            "`choose` sketches a torque curve from `power`, at the speed `rated`: give `power` too",
+        ));
+    }
+    Ok(())
 }
