@@ -59,3 +59,33 @@ fn two_results_of_one_kind_are_compared_answer_first_and_others_refused() {
     let message = refusal(at, &["compare", "a", "b", "--out", "c.html"], 2);
     assert!(message.contains("c.html exists"), "{message}");
 }
+
+/// Two machines of a script, of which the second result has others at the same places.
+#[test]
+fn machines_that_a_changed_setting_names_otherwise_stand_in_one_row_with_the_setting_and_both_values() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path();
+    let ride = "duty(\"lap\", |r| { r.idle(5.s); r.launch(20.km_h); r.hold(20.km_h, 20.s); r.brake(1.5); })";
+    let cart = "machine(\"example\").having(\"vehicle.ratio\"";
+    fs::write(
+        at.join("lap.rhai"),
+        format!("let ratio = param(\"ratio\", 6.0);\ncompare([{cart}, ratio), {cart}, ratio + 2.0)], {ride});\n"),
+    )
+    .unwrap();
+    for ratio in ["6", "5"] {
+        let set = format!("ratio={ratio}");
+        slipsoak(at, &["run", "lap.rhai", "--set", &set, "--out", ratio, "--no-pictures"]).assert().success();
+    }
+    let text = said(at, &["compare", "6", "5"]);
+    for row in [
+        "gear ratio (vehicle.ratio) gear ratio 6 / gear ratio 5 6 5",
+        "gear ratio (vehicle.ratio) gear ratio 8 / gear ratio 7 8 7",
+        "slip energy, kJ gear ratio 6 / gear ratio 5",
+        "“gear ratio 6 / gear ratio 5” lasts 0.",
+    ] {
+        assert!(text.contains(row), "{row}: {text}");
+    }
+    // No row has a value on one side alone.
+    let found = text.split_once("What differs in the results").expect("a table").1;
+    assert!(!found.contains(" – "), "{found}");
+}

@@ -3,7 +3,7 @@
 use crate::figures::{answer_values::measures, changed::draw, for_page};
 use crate::page::picture::pictures;
 use crate::page::{Block, Head, Page, Section, Table};
-use crate::pages::changed_inputs::{Row, asked, duties};
+use crate::pages::changed_inputs::{Row, asked, duties, renamed};
 use crate::pages::changed_numbers::{found, shown};
 use crate::sheet::look::Look;
 use crate::words::changed::{self as words, ORDER, Pair, answers, finding, lives, moved, same, undrawn};
@@ -14,7 +14,7 @@ impl Page {
     /// Two results of one kind beside each other, with the names of their files.
     pub fn of_two(names: [&str; 2], results: [&Saved; 2]) -> Self {
         let pages = results.map(|saved| Self::with(saved, vec![]));
-        let (asked, found) = (asked(results), found(&pages));
+        let (asked, found) = (asked(results), found(&pages, &renamed(results)));
         let [first, second] = &pages;
         let pairs = pairs(results);
         let (mut answer, mut figures) = (vec![], vec![]);
@@ -54,7 +54,7 @@ impl Page {
     }
 }
 
-/// Runs of one machine and duty in two records; where each holds one run, those.
+/// Runs of one machine and duty in two records, also of a machine that is called otherwise; where each holds one run, those.
 fn pairs<'a>(results: [&'a Saved; 2]) -> Vec<Pair<'a>> {
     let [Saved::Record(first), Saved::Record(second)] = results else { return vec![] };
     if let ([a], [b]) = (&first.runs[..], &second.runs[..]) {
@@ -62,9 +62,12 @@ fn pairs<'a>(results: [&'a Saved; 2]) -> Vec<Pair<'a>> {
         return vec![Pair { name, first: a, second: b }];
     }
     let several = duties(results[0]).len() > 1;
+    let renamed = renamed(results);
     let twin = |a: &'a Run| {
-        let second = second.runs.iter().find(|b| (&b.variant, &b.duty) == (&a.variant, &a.duty))?;
-        let name = if several { format!("{}, {}", a.variant, a.duty) } else { a.variant.clone() };
+        let other = renamed.iter().find(|(names, _)| names[0] == a.variant);
+        let (called, both) = other.map_or((&a.variant, &a.variant), |(names, both)| (&names[1], both));
+        let second = second.runs.iter().find(|b| (&b.variant, &b.duty) == (called, &a.duty))?;
+        let name = if several { format!("{both}, {}", a.duty) } else { both.clone() };
         Some(Pair { name, first: a, second })
     };
     first.runs.iter().filter_map(twin).collect()

@@ -5,6 +5,7 @@ use crate::words::quantity::of_setting;
 use crate::words::text::shell;
 use slipsoak_engine::document::{Head as Origin, Saved};
 use slipsoak_engine::names::distinct;
+use slipsoak_engine::parts::parameter;
 use slipsoak_engine::record::{Run, Setting};
 
 /// A row: what differs, where, and both values.
@@ -28,6 +29,20 @@ fn machines(saved: &Saved) -> Vec<(String, &[Setting], String)> {
         Saved::Oiling(plan) => vec![(plan.machine.clone(), &plan.settings, String::new())],
         _ => vec![],
     }
+}
+
+/// Machines of two records that stand at the same place in both and are called otherwise, each name on one side alone: what each
+/// is called, and what both are called together.
+pub(super) fn renamed(results: [&Saved; 2]) -> Vec<([String; 2], String)> {
+    let [first, second] = results.map(machines);
+    let on = |all: &[(String, &[Setting], String)], name: &String| all.iter().any(|one| one.0 == *name);
+    let pairs = first.iter().zip(&second).map(|(a, b)| [a.0.clone(), b.0.clone()]);
+    let own = pairs.filter(|[a, b]| first.len() == second.len() && !on(&second, a) && !on(&first, b));
+    own.map(|[a, b]| {
+        let both = format!("{a} / {b}");
+        ([a, b], both)
+    })
+    .collect()
 }
 
 /// Names of duties.
@@ -56,10 +71,13 @@ pub(super) fn asked(results: [&Saved; 2]) -> Vec<Row> {
     rows.extend(lists("machine", [&first, &second].map(|all| all.iter().map(|m| m.0.clone()).collect())));
     rows.extend(lists("duty", results.map(duties)));
     rows.extend(lists("use", results.map(used)));
-    let alone = first.len() == 1 && second.len() == 1;
+    let renamed = renamed(results);
+    let twin = |name: &str| renamed.iter().find(|(names, _)| names[0] == name);
     let mut differing: Vec<(String, String, Cell, Cell)> = vec![];
     for (name, settings, chosen) in &first {
-        let Some((_, others, other)) = second.iter().find(|other| alone || other.0 == *name) else { continue };
+        let called = twin(name).map_or(name, |(names, _)| &names[1]);
+        let Some((_, others, other)) = second.iter().find(|other| other.0 == *called) else { continue };
+        let name = twin(name).map_or(name, |(_, both)| both);
         for setting in *settings {
             let value = others.iter().find(|s| s.path == setting.path).map(|s| s.value);
             if let Some(value) = value.filter(|value| *value != setting.value) {
@@ -67,7 +85,7 @@ pub(super) fn asked(results: [&Saved; 2]) -> Vec<Row> {
                 let [a, b] = cells;
                 // What differs by rounding alone is the same.
                 if a != b {
-                    differing.push((setting.path.clone(), name.clone(), a, b));
+                    differing.push((named(&setting.path), name.clone(), a, b));
                 }
             }
         }
@@ -85,6 +103,11 @@ pub(super) fn asked(results: [&Saved; 2]) -> Vec<Row> {
     }
     rows.extend(heads(results.map(Saved::head)));
     rows
+}
+
+/// A setting by its name and its path.
+fn named(path: &str) -> String {
+    parameter(path).map_or_else(|| path.to_owned(), |p| format!("{} ({path})", p.name))
 }
 
 /// Names that stand on one side alone.

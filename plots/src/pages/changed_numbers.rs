@@ -10,8 +10,8 @@ const ASKED: [&str; 6] =
 /// What a row's group is called.
 const GROUP: &str = "listed under";
 
-/// A table's cells: row name, head, content.
-fn cells(page: &Page) -> Vec<(String, String, String)> {
+/// A table's cells: row name, as it is called, head, content.
+fn cells(page: &Page, called: &impl Fn(String) -> String) -> Vec<(String, String, String)> {
     let skipped = |section: &&Section| !ASKED.iter().chain(&CLOSING).any(|heading| section.heading == **heading);
     let blocks = page.sections.iter().filter(skipped).flat_map(|section| &section.blocks);
     let tables = blocks.filter_map(|block| match block {
@@ -29,7 +29,7 @@ fn cells(page: &Page) -> Vec<(String, String, String)> {
     for table in tables {
         let rows =
             || table.groups.iter().flat_map(|group| group.rows.iter().map(move |row| (group.name.as_str(), row)));
-        let named = |row: &crate::page::Row| row.cells.first().map_or(String::new(), shown);
+        let named = |row: &crate::page::Row| called(row.cells.first().map_or(String::new(), shown));
         let mut names: Vec<String> = rows().map(|(_, row)| named(row)).collect();
         names.sort();
         // A name that stands in several groups is told apart by them; else its group is something that may differ.
@@ -57,9 +57,16 @@ pub(super) fn shown(cell: &Cell) -> String {
     if let Cell::Words(words) = cell { words.text() } else { cell.text() }
 }
 
-/// Numbers of tables that differ, and rows that stand on one side alone.
-pub(super) fn found(pages: &[Page; 2]) -> Vec<Row> {
-    let [first, second] = [&pages[0], &pages[1]].map(cells);
+/// Numbers of tables that differ, under one name where a machine was renamed, and rows that stand on one side alone.
+pub(super) fn found(pages: &[Page; 2], renamed: &[([String; 2], String)]) -> Vec<Row> {
+    let of = |side: usize| {
+        let both = move |name: String| {
+            let twin = renamed.iter().find(|(names, _)| names[side] == name);
+            twin.map_or(name, |(_, both)| both.clone())
+        };
+        cells(&pages[side], &both)
+    };
+    let (first, second) = (of(0), of(1));
     let mut rows: Vec<Row> = vec![];
     let mut seen: Vec<(&str, &str)> = vec![];
     for (name, head, _) in first.iter().chain(&second) {

@@ -44,7 +44,7 @@ pub fn statement(g: &Gaps) -> Vec<Words> {
         (None, Some((sags, _))) => vec![(sags + &clears(g, " It")).into()],
         (Some(fails), None) => vec![fails.plain(clears(g, SOUND))],
         (Some(fails), Some((sags, true))) => vec![sags.into(), fails.plain(clears(g, SOUND))],
-        (Some(fails), Some((amiss, false))) => vec![fails.plain(clears(g, SOUND)), amiss.into()],
+        (Some(fails), Some((amiss, false))) => vec![fails, amiss.into(), clears(g, SOUND.trim_start()).into()],
     });
     if g.sag.is_none() {
         say.extend(nearer(&g.against, g.renewed.as_ref()).map(Words::from));
