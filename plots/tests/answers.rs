@@ -7,8 +7,9 @@ use slipsoak_engine::document::Saved;
 use slipsoak_engine::fleet::{Spread, Uncertain};
 use slipsoak_engine::names::{Channel, Entry, Part, Supply};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Horizon, Record, Run, Warned, Warning};
-use slipsoak_engine::spring_choice::{Reason, Verdict};
+use slipsoak_engine::record::{Horizon, PartUse, Record, Run, Warned, Warning};
+use slipsoak_engine::spring_choice::{Heated, Reason, Verdict};
+use slipsoak_engine::stack_up::Fails;
 use slipsoak_engine::units::RPM;
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words::text::Words;
@@ -304,4 +305,39 @@ fn a_line_of_runs_with_different_limits_gives_all_of_them() {
     assert!(alike.starts_with("lining over 250\u{a0}°C (482\u{a0}°F): all, "), "{alike}");
     let held = line(Warned::HeldSpeed, [(5.0, 25.0 / 3.6), (5.0, 30.0 / 3.6)]);
     assert!(held.contains("below lock-up at 25\u{a0}km/h (16\u{a0}mph) to 30\u{a0}km/h (19\u{a0}mph): all"), "{held}");
+}
+
+/// What is to be done comes before what holds of new and sound parts.
+#[test]
+fn a_use_that_is_forbidden_is_answered_by_the_change_it_needs_before_the_new_gap() {
+    let mut gaps = shop::gaps();
+    gaps.courses[0].fails = Some(Fails { part: Part::Seized, after: 1500.0 });
+    gaps.against = vec![Reason::TooHot { part: Heated::Lining, peak: 580.0, limit: 523.15 }];
+    let told = text(&words::gaps::statement(&gaps));
+    let order = ["do not use it so.", "Change the use or the machine first", "New, with sound parts, it clears"];
+    let places: Vec<usize> =
+        order.iter().map(|said| told.find(said).unwrap_or_else(|| panic!("{said}: {told}"))).collect();
+    assert!(places.is_sorted(), "{told}");
+}
+
+/// A run whose washer chars by this power of the time: by the first it does so evenly, by the sixth ever faster.
+#[test]
+fn a_washer_that_chars_ever_faster_is_said_to_char_sooner_than_its_life_says_and_a_steady_one_is_not() {
+    let said = |power: i32, used: f64| {
+        let mut record = record(&NAMES[..1]);
+        let run = &mut record.runs[0];
+        let curve: Vec<f64> = run.windows.end.iter().map(|t| used * (t / run.duration).powi(power)).collect();
+        // What the second half says.
+        let half = curve[curve.len() / 2];
+        let life = run.duration * (1.0 + (1.0 - used) / (2.0 * (used - half)));
+        run.parts = vec![PartUse { part: Part::Charring, used, life: Some(life), running: Some(life), curve }];
+        text(&words::answer::answer(&record))
+    };
+    let told = said(6, 0.01);
+    assert!(
+        told.contains("The washer chars faster the longer this is ridden: at the rate of the last quarter"),
+        "{told}"
+    );
+    assert!(!said(1, 0.01).contains("chars faster"), "evenly");
+    assert!(!said(6, 0.0).contains("chars faster"), "not at all");
 }

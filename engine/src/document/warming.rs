@@ -1,7 +1,7 @@
 //! How much hotter than in its run a machine would get that is ridden on.
 
 use super::record::Run;
-use crate::names::Channel;
+use crate::names::{Channel, Part};
 
 /// Shares of a run at which the bushing is read: equally far apart, the last before a final stop.
 const SHARES: [f64; 3] = [0.48, 0.73, 0.98];
@@ -29,6 +29,31 @@ impl Run {
         to_come(second - first, last - second)
             .filter(|_| self.horizon.is_none() && self.running_time > AT_WORK * self.duration)
             .unwrap_or_default()
+    }
+}
+
+/// Ratio of two rates of charring, of the last quarter of a run and of the quarter before, above which the later one counts. Assumed.
+const FASTER: f64 = 1.25;
+
+impl Run {
+    /// Running time after which the washer chars at the rate of the last quarter, s, where that is far above the rate of the quarter before
+    /// and no part is worn out earlier; none of a repeated duty. Charring follows an Arrhenius law: while a machine warms up, or its
+    /// bushing dries, the rate of the second half of a run says too little.
+    pub fn chars_sooner(&self) -> Option<f64> {
+        let charring = self.parts.iter().find(|one| one.part == Part::Charring)?;
+        charring.running.filter(|_| charring.used < 1.0 && self.horizon.is_none())?;
+        let at = |share: f64| {
+            let index = self.windows.end.iter().position(|end| *end >= share * self.duration)?;
+            Some((*self.windows.running.get(index)?, *charring.curve.get(index)?))
+        };
+        let [half, three, last] = SHARES.map(at);
+        let rate = |(from, to): ((f64, f64), (f64, f64))| (to.1 - from.1) / (to.0 - from.0).max(1e-9);
+        let (before, late) = (rate((half?, three?)), rate((three?, last?)));
+        let faster = late > 0.0 && late > FASTER * before;
+        let after = self.running_time + (1.0 - charring.used) / late.max(1e-300);
+        let others = self.parts.iter().filter(|one| !matches!(one.part, Part::Oil));
+        let first = others.filter_map(|one| one.running).fold(f64::INFINITY, f64::min);
+        (faster && after < first).then_some(after)
     }
 }
 

@@ -110,6 +110,12 @@ pub fn need(part: Part, seasons: &[&Demands], lead: Option<u64>) -> Need {
     }
 }
 
+/// Share of seasons in which no part, in the order of these numbers, needs more than its number.
+pub fn suffices(seasons: &[&[Demands]], numbers: &[u64]) -> f64 {
+    let all = |one: &&&[Demands]| one.iter().zip(numbers).all(|(part, number)| part.days.len() as u64 <= *number);
+    seasons.iter().filter(all).count() as f64 / seasons.len().max(1) as f64
+}
+
 /// Difference of two policies, season for season: other less first.
 pub fn difference(first: &[f64], other: &[f64]) -> Difference {
     let less: Vec<f64> = first.iter().zip(other).map(|(first, other)| other - first).collect();
@@ -158,6 +164,22 @@ mod tests {
             let found = need.error.powi(2) * counts.len() as f64;
             // Shares are rounded to 1e-4.
             assert!((found / variance - 1.0).abs() < 0.01, "{found}");
+        }
+    }
+
+    /// Two parts that are needed in different seasons: each number is enough in 9 of 10 of them, both together in 8; where they are
+    /// needed in the same seasons, in 9.
+    #[test]
+    fn numbers_of_which_each_is_enough_in_nine_seasons_of_ten_are_enough_together_in_fewer() {
+        let part = |many: u64| seasons(&(0..10).map(|k| if k == many { 7 } else { 2 }).collect::<Vec<_>>());
+        for (other, share) in [(4, 0.8), (3, 0.9)] {
+            let (one, two) = (part(3), part(other));
+            let both: Vec<[Demands; 2]> = one.iter().zip(&two).map(|(a, b)| [a.clone(), b.clone()]).collect();
+            let number = |all: &[Demands]| need(Part::Washer, &all.iter().collect::<Vec<_>>(), None).nine_tenths;
+            let numbers = [number(&one), number(&two)];
+            assert_eq!(numbers, [2, 2]);
+            let all: Vec<&[Demands]> = both.iter().map(|one| &one[..]).collect();
+            assert!((suffices(&all, &numbers) - share).abs() < 1e-12);
         }
     }
 

@@ -3,12 +3,12 @@
 use super::clutch::Clutch;
 use super::day::Day;
 use super::map::Map;
-use super::needs::{Demands, amount, enough, need};
+use super::needs::{Demands, amount, enough, need, suffices};
 use super::service_days::services;
 use super::wish::Wish;
 use super::workshop::{self, Log, Stock};
 use crate::calendar::Date;
-use crate::document::season::{FirstStop, Happened, Outcome, Policy, Prices, SPARES, Week, WornBefore};
+use crate::document::season::{FirstStop, Happened, Need, Outcome, Policy, Prices, SPARES, Week, WornBefore};
 use crate::names::{Part, distinct};
 use crate::simulate::Failure;
 use crate::spread::Levels;
@@ -159,6 +159,10 @@ impl Shop<'_> {
             let demands: Vec<&Demands> = seasons.iter().map(|one| &one.demands[k]).collect();
             need(part, &demands, self.wish.lead)
         });
+        let needs: Vec<Need> = needs.collect();
+        let all: Vec<&[Demands]> = seasons.iter().map(|one| &one.demands[..]).collect();
+        let together = |number: fn(&Need) -> u64| suffices(&all, &needs.iter().map(number).collect::<Vec<u64>>());
+        let together = Some((together(|need| need.half), together(|need| need.nine_tenths)));
         let oiled = over(&|one| one.oilings).iter().sum::<f64>() / n;
         let oilings = services(policy, &self.days);
         let drops = policy.oiling.map_or(0.0, |oiling| oiling.drops);
@@ -173,7 +177,8 @@ impl Shop<'_> {
         };
         Ok(Outcome {
             policy: *policy,
-            needs: needs.collect(),
+            needs,
+            together,
             oil: (oilings * self.wish.carts) as f64 * drops * self.wish.machine.oiling.drop,
             oilings,
             oiled: oiled / self.wish.carts as f64,

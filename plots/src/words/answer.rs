@@ -14,7 +14,7 @@ use crate::words::remedies::remedies;
 use crate::words::say::{self, temperature};
 use crate::words::text::Words;
 use crate::words::use_of_machine::{near_idle, weak_near_idle};
-use crate::words::warming::{WARMING, cold};
+use crate::words::warming::{WARMING, chars_sooner, cold};
 use crate::words::warnings::{DOUBTS, doubt, remedy, stopped, weak_spring};
 use slipsoak_engine::fault::{EARLY, Fault};
 use slipsoak_engine::names::Part;
@@ -40,7 +40,9 @@ pub fn answer(record: &Record) -> Vec<Words> {
         said.into_iter().chain(oil).chain([remedies(record)]).chain(nearest(record).filter(|_| variants.len() == 1));
     let fit = record.runs.iter().filter(|run| run.fault().is_none());
     let cold = cold(fit.map(|run| (run.duration, run.to_come())));
-    let first = stops(record).into_iter().chain(weak_shoes(record)).chain(cold);
+    let several = record.runs.len() > 1;
+    let chars = chars_sooner(record.runs.iter(), |run| several.then(|| name(record, run)));
+    let first = stops(record).into_iter().chain(weak_shoes(record)).chain(cold).chain(chars);
     first.chain(said).filter(|words| !words.is_empty()).collect()
 }
 

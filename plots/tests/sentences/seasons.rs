@@ -237,6 +237,13 @@ fn the_calendars_number_of_oilings_comes_before_what_stopped_carts_miss_and_each
     ] {
         assert!(answer.contains(words), "{words} not in {answer}");
     }
+    // All parts together are enough more seldom than each by itself.
+    for outcome in &mut season.policies {
+        outcome.together = Some((0.31, 0.78));
+    }
+    let both = said(&season).join(" ");
+    assert!(both.contains(" All parts together, they are enough in 78\u{a0}% of the seasons."), "{both}");
+    assert!(!answer.contains("All parts together"), "{answer}");
     // One rule alone needs no name, and carts that miss no oiling no average.
     season.policies.truncate(1);
     season.pairs.clear();

@@ -80,11 +80,27 @@ pub(super) fn have(season: &Season, outcome: &Outcome) -> Words {
     let sure = format!("of each by itself, 9 in 10 sampled seasons need no more{usual}");
     if let Some(few) = beginning(outcome) {
         return Words::from("Begin with ").strong(few).plain(format!(
-            " for {carts}{by}: of each part by itself, half of the sampled seasons need no more, and 9 in 10 no more than {all}."
+            " for {carts}{by}: of each part by itself, half of the sampled seasons need no more, and 9 in 10 no more than {all}.{}",
+            together(outcome, true)
         ));
     }
     let spares = if none { " and no spare parts" } else { "" };
-    Words::from("Have ").strong(all).plain(format!(" for {carts} this season{spares}{by}: {sure}."))
+    Words::from("Have ")
+        .strong(all)
+        .plain(format!(" for {carts} this season{spares}{by}: {sure}.{}", together(outcome, false)))
+}
+
+/// In how many seasons the numbers of all parts are enough together, those of nine seasons of ten, or those of half of them too; nothing
+/// if a single part is needed.
+fn together(outcome: &Outcome, begun: bool) -> String {
+    let several = outcome.needs.iter().filter(|need| need.nine_tenths > 0).count() > 1;
+    let Some((half, nine)) = outcome.together.filter(|_| several) else { return String::new() };
+    let [half, nine] = [half, nine].map(percent);
+    if begun {
+        format!(" All parts together, the first numbers are enough in {half} of the seasons, the second in {nine}.")
+    } else {
+        format!(" All parts together, they are enough in {nine} of the seasons.")
+    }
 }
 
 /// That the day of oiling is one on which no cart rides.
