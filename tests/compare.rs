@@ -76,14 +76,11 @@ fn machines_that_a_changed_setting_names_otherwise_stand_in_one_row_with_the_set
         let set = format!("ratio={ratio}");
         slipsoak(at, &["run", "lap.rhai", "--set", &set, "--out", ratio, "--no-pictures"]).assert().success();
     }
-    let text = said(at, &["compare", "6", "5"]);
-    for row in [
-        "gear ratio (vehicle.ratio) gear ratio 6 / gear ratio 5 6 5",
-        "gear ratio (vehicle.ratio) gear ratio 8 / gear ratio 7 8 7",
-        "slip energy, kJ gear ratio 6 / gear ratio 5",
-        "“gear ratio 6 / gear ratio 5” lasts 0.",
-    ] {
-        assert!(text.contains(row), "{row}: {text}");
+    let text = said(at, &["compare", "6", "5", "--out", "c.html"]);
+    assert!(text.contains("“gear ratio 6 / gear ratio 5” lasts 0."), "{text}");
+    let page = fs::read_to_string(at.join("c.html")).unwrap();
+    for both in ["gear ratio (vehicle.ratio)", "gear ratio 6 / gear ratio 5", "gear ratio 8 / gear ratio 7"] {
+        assert!(page.contains(both), "{both}: {text}");
     }
     // No row has a value on one side alone.
     let found = text.split_once("What differs in the results").expect("a table").1;

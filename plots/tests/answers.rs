@@ -314,7 +314,7 @@ fn a_use_that_is_forbidden_is_answered_by_the_change_it_needs_before_the_new_gap
     gaps.courses[0].fails = Some(Fails { part: Part::Seized, after: 1500.0 });
     gaps.against = vec![Reason::TooHot { part: Heated::Lining, peak: 580.0, limit: 523.15 }];
     let told = text(&words::gaps::statement(&gaps));
-    let order = ["do not use it so.", "Change the use or the machine first", "New, with sound parts, it clears"];
+    let order = ["do not use it so.", "Choose a spring that fits first", "New, with sound parts, it clears"];
     let places: Vec<usize> =
         order.iter().map(|said| told.find(said).unwrap_or_else(|| panic!("{said}: {told}"))).collect();
     assert!(places.is_sorted(), "{told}");

@@ -83,7 +83,7 @@ fn a_burning_clutch_calls_for_letting_go_of_the_throttle() {
 }
 
 #[test]
-fn a_use_in_which_a_part_fails_is_forbidden_before_the_gap_is_said_to_clear_and_before_springs_relax() {
+fn a_use_in_which_a_part_fails_is_forbidden_before_what_it_needs_and_before_the_gap_is_said_to_clear() {
     for (part, fails) in [(Part::Charring, "the washer chars"), (Part::Seized, "the bushing grabs")] {
         let mut gaps = shop::gaps();
         gaps.courses.iter_mut().for_each(|course| course.fails = Some(Fails { part, after: 1500.0 }));
@@ -97,7 +97,7 @@ fn a_use_in_which_a_part_fails_is_forbidden_before_the_gap_is_said_to_clear_and_
         let (idle, settled) = (1700.0 * RPM, 1500.0 * RPM);
         let sag = Sag { settled, new: 1900.0 * RPM, idle, highest: idle, within: 1e6 };
         gaps.sag = Some(sag);
-        in_order(&first(&gaps), &[fails, "it clears", "Lower the idle first"]);
+        in_order(&first(&gaps), &[fails, "Lower the idle first", "it clears"]);
         // A spring that drags as given is the cause.
         gaps.sag = Some(Sag { new: 1600.0 * RPM, ..sag });
         in_order(&first(&gaps), &["Lower the idle first", fails, "it clears"]);
