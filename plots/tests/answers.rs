@@ -131,6 +131,17 @@ fn the_gain_of_one_refused_fleet_over_another_is_no_recommendation() {
     );
     let one = heading(&["1600 rpm"]);
     assert!(one.contains("“1600 rpm” is not to be fitted (clutches drag at idle)"), "{one}");
+    let mut habits = fleets(&[("no oil", 90.0, 2.0), ("three drops", 145.0, 2.0)]);
+    for fleet in &mut habits.fleets {
+        fleet.outcomes.iter_mut().for_each(|outcome| outcome.drags = fleet.variant == "no oil");
+        fleet.duty = std::mem::replace(&mut fleet.variant, "cart".to_owned());
+    }
+    for pair in &mut habits.pairs {
+        pair.duty = std::mem::replace(&mut pair.variant, "cart".to_owned());
+        pair.against.1 = std::mem::replace(&mut pair.against.0, "cart".to_owned());
+    }
+    let used = words::still_running::gains_found(&habits);
+    assert!(used.ends_with("“no oil” is not to be used (clutches drag at idle)"), "{used}");
     assert!(!heading(&[]).contains("fitted") && heading(&[]).contains("sampled clutches last longer with “1600 rpm”"));
 }
 

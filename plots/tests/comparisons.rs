@@ -169,8 +169,9 @@ fn what_fits_from_cold_and_gets_much_hotter_is_said_first_not_to_be_chosen_yet()
         }
         words::sweep::answer(&sweep).iter().map(Words::text).collect::<Vec<_>>().join(" ")
     };
-    let first = "Only 8\u{a0}min from cold: ridden on, the bushing gets about 40\u{a0}°C (70\u{a0}°F) hotter, so that";
+    let first = "Only 8\u{a0}min from cold: ridden on, the bushing gets about 40\u{a0}°C (72\u{a0}°F) hotter, so that";
     assert!(told([10.0, 38.0]).starts_with(first), "{}", told([10.0, 38.0]));
+    assert!(told([10.0, 101.0]).contains("about 100\u{a0}°C (180\u{a0}°F) hotter"), "{}", told([10.0, 101.0]));
     assert!(told([10.0, 160.0]).contains("gets far hotter"));
     assert!(!told([10.0, 14.0]).contains("from cold"));
 }

@@ -26,23 +26,22 @@ pub(super) fn lives_until(longest: f64, range: f64, least: f64) -> f64 {
 }
 
 /// Peak of the lining, with its limit.
-pub(super) fn peaks(record: &Record, runs: &[&Run]) -> Column {
+pub(super) fn peaks(runs: &[&Run]) -> Column {
     let cell = |run: &&Run| {
         let peak = celsius(Channel::LiningSurface.of(&run.overall.most));
         let limit = run.setting(&settings::limits::lining_most).map(celsius);
         let words = scales::pair(&format!("{peak:.0}"), &format!("{:.0}", fahrenheit(peak)));
         let said = scales::pair(&format!("{peak:.0} °C"), &format!("{:.0} °F", fahrenheit(peak)));
         let said = format!("lining up to {said}");
-        Cell { value: peak, range: None, words, said, over: limit.is_some_and(|limit| peak > limit) }
+        Cell { value: peak, range: None, words, said, limit, over: limit.is_some_and(|limit| peak > limit) }
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
-    let limit = record.runs[0].setting(&settings::limits::lining_most).map(celsius);
-    let (low, high) = extent(cells.iter().map(|cell| cell.value).chain(limit));
+    let (low, high) = extent(cells.iter().flat_map(|cell| [Some(cell.value), cell.limit]).flatten());
     Column {
         heading: scales::titled("peak of the lining"),
         scale: rounded((low - 0.1 * (high - low), high + 0.05 * (high - low)), 3.0),
-        limits: limit.map(|at| (at, "limit".to_owned())).into_iter().collect(),
-        stem: limit,
+        limit: "limit",
+        celsius: true,
         cells,
     }
 }
@@ -55,13 +54,14 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
         let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", in_brief(fault)));
         let Some(end) = end(run) else {
             let words = format!("{}{fault}", endless(run));
-            return Cell { value: f64::NAN, range: None, said: words.clone(), words, over: false };
+            return Cell { value: f64::NAN, range: None, said: words.clone(), words, limit: None, over: false };
         };
         Cell {
             value: end.running / HOUR,
             range: end.range.map(|[low, high]| (low / HOUR, high / HOUR)),
             words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
             said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
+            limit: None,
             over: early || !fault.is_empty(),
         }
     };
@@ -70,25 +70,25 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
     let ranges = cells.iter().filter_map(|cell| Some(cell.range?.1)).fold(0.0, f64::max);
     let heading = "life, h the motor runs; first part worn out".to_owned();
     let scale = (0.0, lives_until(longest, ranges, BEYOND));
-    Column { heading, scale, limits: vec![], stem: None, cells }
+    Column { heading, scale, limit: "", celsius: false, cells }
 }
 
 /// Oil fill at the end, with the fill at which service is due.
-pub(super) fn fills(record: &Record, runs: &[&Run]) -> Column {
-    let due = record.runs[0].setting(&settings::limits::oil_service).map(|fill| 100.0 * fill);
+pub(super) fn fills(runs: &[&Run]) -> Column {
     let cell = |run: &&Run| {
         let fill = fill(run).map_or(f64::NAN, |fill| 100.0 * fill);
+        let due = run.setting(&settings::limits::oil_service).map(|fill| 100.0 * fill);
         let words = if fill.is_finite() { format!("{}\u{a0}%", figures(fill, 2)) } else { "–".to_owned() };
         let said = format!("oil fill {words}");
-        Cell { value: fill, range: None, words, said, over: due.is_some_and(|due| fill < due) }
+        Cell { value: fill, range: None, words, said, limit: due, over: due.is_some_and(|due| fill < due) }
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
-    let (low, _) = extent(cells.iter().map(|cell| cell.value).chain(due));
+    let (low, _) = extent(cells.iter().flat_map(|cell| [Some(cell.value), cell.limit]).flatten());
     Column {
         heading: "oil fill, %".to_owned(),
         scale: rounded((low - 3.0, 100.0), 2.0),
-        limits: due.map(|at| (at, "due".to_owned())).into_iter().collect(),
-        stem: due,
+        limit: "due",
+        celsius: false,
         cells,
     }
 }
@@ -96,8 +96,15 @@ pub(super) fn fills(record: &Record, runs: &[&Run]) -> Column {
 /// Difference of two needed margins that is not seen, rpm.
 const SAME: f64 = 10.0;
 
-/// Engagement over the idle of the clutch hot, or relaxed for a season where that is nearer, with what is needed.
+/// Engagement over the nominal idle of the clutch hot, or relaxed for a season where that is nearer, with what is needed.
 pub(super) fn margins(record: &Record, runs: &[&Run]) -> Column {
+    let needed = |run: &&Run| {
+        let idle = run.setting(&settings::motor::idle)?;
+        Some(in_rpm(run.margin_needed(run.engagement.settled.unwrap_or(idle))?))
+    };
+    let (least, needed) = extent(runs.iter().filter_map(needed));
+    let needed = Some(needed).filter(|needed| needed.is_finite() && needed - least < SAME);
+    let limit = needed.or(Some(0.0));
     let cell = |run: &&Run| {
         let hot = Some(Channel::Engagement.of(&run.overall.least)).filter(|w| w.is_finite() && *w > 0.0);
         let engages = hot.into_iter().chain(run.engagement.settled).reduce(f64::min);
@@ -105,19 +112,13 @@ pub(super) fn margins(record: &Record, runs: &[&Run]) -> Column {
         let near = matches!(unfit(record, run), Some(Fault::Drags | Fault::Near | Fault::Settles));
         let words =
             margin.map_or_else(|| "–".to_owned(), |margin| format!("{}{}", sign(margin), number(margin.abs(), 1.0)));
-        let said = format!("hot and relaxed {words} rpm over the idle");
-        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, said, over: near }
+        let said = format!("hot and relaxed {words} rpm over the nominal idle");
+        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, said, limit, over: near }
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
-    let needed = |run: &&Run| {
-        let idle = run.setting(&settings::motor::idle)?;
-        Some(in_rpm(run.margin_needed(run.engagement.settled.unwrap_or(idle))?))
-    };
-    let (least, needed) = extent(runs.iter().filter_map(needed));
-    let needed = Some(needed).filter(|needed| needed.is_finite() && needed - least < SAME);
     let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0]).chain(needed)), 2.0);
-    let limits = needed.map_or_else(|| vec![(0.0, "idle".to_owned())], |needed| vec![(needed, "needed".to_owned())]);
-    Column { heading: "hot, relaxed, over idle, rpm".to_owned(), scale, limits, stem: needed.or(Some(0.0)), cells }
+    let limit = if needed.is_some() { "needed" } else { "idle" };
+    Column { heading: "hot, relaxed, over idle, rpm".to_owned(), scale, limit, celsius: false, cells }
 }
 
 const fn sign(value: f64) -> &'static str {

@@ -67,7 +67,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let bands = bands(record);
     let rows: Vec<&Row<'_>> = bands.iter().flat_map(|band| &band.rows).collect();
     let runs: Vec<&Run> = rows.iter().map(|row| row.run).collect();
-    let columns = [peaks(record, &runs), lives(record, &runs), fills(record, &runs), margins(record, &runs)];
+    let columns = [peaks(&runs), lives(record, &runs), fills(&runs), margins(record, &runs)];
     let narrow = look.narrow();
     let high = if narrow { TALL } else { ROW };
     let headed = bands.iter().filter(|band| band.duty.is_some()).count() as f64;
@@ -81,6 +81,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         ),
         (rows.iter().any(|row| row.best), " Tinted: longest that fits."),
         (rows.iter().any(|row| row.reference), " Outlined: reference."),
+        (columns.iter().any(Column::differs), " Short dashes: each machine's own limit."),
+        (true, if narrow { " Over idle: the nominal one, hot and relaxed." } else { " Idle: the nominal one." }),
     ];
     let marked: String = marked.iter().filter(|(given, _)| *given).map(|(_, words)| *words).collect();
     let note = format!(

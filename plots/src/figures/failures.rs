@@ -131,7 +131,7 @@ impl Rows {
         }
         for time in due(fleet, clock) {
             let at = (x.within(time), base + 0.5 * TICK + 1.0);
-            sheet.says(&format!("service due, {}", clock.say(time)), || part_mark::service(sheet, at, TICK))?;
+            sheet.says(&format!("service due, {}", clock.say(time)), || part_mark::service(sheet, at))?;
         }
         for ((time, part), level) in failures(fleet, clock).into_iter().zip(levels(fleet, clock, x).unwrap_or_default())
         {

@@ -17,6 +17,8 @@ const PANELS: usize = 6;
 const ABOVE: [f64; 2] = [46.0, 28.0];
 const BELOW: f64 = 58.0;
 const BAR: f64 = 118.0;
+/// Room between cells and colour bar for °F, px.
+const FAHRENHEIT: f64 = 24.0;
 /// Height of the colour bar if it is below the cells, px.
 const LYING: f64 = 48.0;
 
@@ -81,7 +83,7 @@ impl Cells {
             let body = Frame {
                 left: SIDE,
                 top: HEAD,
-                right: sheet.width - if bar > 0.0 { 0.0 } else { BAR },
+                right: sheet.width - if bar > 0.0 { 0.0 } else { BAR + self.more() },
                 bottom: sheet.height - FOOT - bar,
             };
             let beside = beside(second)?;
@@ -105,6 +107,11 @@ impl Cells {
             }
             self.bar(sheet, (&scale, limit), above)
         })
+    }
+
+    /// Room that the colour bar at the right needs for a second scale, px.
+    fn more(self) -> f64 {
+        if self == Self::LiningPeak { FAHRENHEIT } else { 0.0 }
     }
 
     /// Draws the cells of one panel.

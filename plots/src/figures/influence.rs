@@ -2,7 +2,7 @@
 
 use crate::figures::influence_bars::{APART, SHARES, VALUE, bar, keys, moved, share, share_of_variance, values};
 use crate::sheet::prelude::*;
-use crate::words::influence::most;
+use crate::words::influence::{most, moves};
 use crate::words::reading::{celsius, fahrenheit};
 use slipsoak_engine::parts::in_words;
 use slipsoak_engine::sensitivity::{Answer, Influence, Influences, Measure, Ranking};
@@ -65,7 +65,7 @@ impl Bars {
         let high =
             |ranking: &Ranking| above + lines * ROW * bars(ranking) + BELOW + if look.narrow() { 16.0 } else { 0.0 };
         let height = HEAD + rankings.iter().map(high).sum::<f64>() + FOOT;
-        let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), both written at the bar's ends, all else nominal; > : beyond the horizon. Assumed spreads are guesses.".to_owned();
+        let mut note = "Bars: one setting at a time, from the value that 10 % lie below (P10, tick) to the one that 90 % lie below (P90, dot), both written at the bar's ends, all else nominal; arrow: beyond the horizon. Assumed spreads are guesses.".to_owned();
         if shares {
             note.extend([" Shares: ", &influences.rows.to_string(), " rows."]);
         }
@@ -185,8 +185,8 @@ impl Bars {
         if others > 0 {
             // Beside the axis title, because the first tick label may extend as far.
             let set = tick.side(1).ink(QUIET);
-            let words =
-                if others == 1 { "1 other moves it less".to_owned() } else { format!("{others} others move it less") };
+            let moving = ranking.influences.iter().filter(|one| moves(measure, one, horizon)).count();
+            let words = others_said(moving.saturating_sub(sorted.len()), others);
             let at = if narrow { (right, floor + 47.0) } else { (NAMES - 12.0, floor + 31.0) };
             sheet.text(&words, at, set)?;
         }
@@ -215,7 +215,20 @@ impl Bars {
             (false, true) => b,
             (false, false) => return Ok(None),
         };
-        sheet.text(">", (at + 8.0, y), Type::LABEL)?;
+        // A sign before the setting's value there would be read as belonging to it.
+        let from = at + APART;
+        sheet.shape(&[(from + 7.0, y), (from, y - 4.0), (from, y + 4.0)], TEXT, 1.0)?;
         Ok(Some(at))
+    }
+}
+
+/// What is said of the settings without a bar, of which some move the measure less than those that have one.
+fn others_said(less: usize, all: usize) -> String {
+    match (less, all - less) {
+        (0, 1) => "1 other does not move it".to_owned(),
+        (0, none) => format!("{none} others do not move it"),
+        (1, 0) => "1 other moves it less".to_owned(),
+        (some, 0) => format!("{some} others move it less"),
+        (some, none) => format!("{some} of {} others move it less, the rest not", some + none),
     }
 }

@@ -6,11 +6,11 @@ use crate::words::reading::{fahrenheit, name};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::record::Record;
 
-/// Bars of the last quarter beside a chart, on its vertical scale.
+/// Bars of the last quarter beside a chart, on its vertical scale; across each the limit of its run, °C, if it is among these.
 pub(super) fn draw(
     sheet: &Sheet<'_>,
     (record, look): (&Record, &Look),
-    (runs, channel): (&[usize], Channel),
+    (runs, channel, limits): (&[usize], Channel, &[(usize, f64)]),
     y: &Axis,
     (left, right): (f64, f64),
 ) -> Result<(), DrawError> {
@@ -28,6 +28,9 @@ pub(super) fn draw(
     all.sort_by(|a, b| b.1[2].total_cmp(&a.1[2]));
     for (place, (k, [coolest, mean, hottest])) in all.into_iter().enumerate() {
         let at = left + step * (place as f64 + 0.5);
+        if let Some(limit) = limits.iter().find(|own| own.0 == k).map(|own| own.1).filter(|limit| y.holds(*limit)) {
+            sheet.line(&[(at - 0.5 * step, y.at(limit)), (at + 0.5 * step, y.at(limit))], QUIET, 1.0, LIMIT_DASH)?;
+        }
         let said = format!("{}, last quarter: {}", name(record, &record.runs[k]), said(coolest, mean, hottest));
         let bar = || {
             sheet.line(&[(at, y.within(coolest)), (at, y.within(hottest))], hues[k].ink, width, None)?;

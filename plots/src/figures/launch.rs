@@ -22,22 +22,27 @@ const NAMED: usize = 8;
 /// Dashes of the drum's speed.
 const DRUM: Dash = Some((5.0, 3.0));
 
+/// The launches with the least and the most heat of slip.
+fn extremes<'a, 'r>(all: &'a [Launch<'r>]) -> Option<[&'a Launch<'r>; 2]> {
+    let by = |a: &&Launch<'_>, b: &&Launch<'_>| a.energy.total_cmp(&b.energy);
+    Some([all.iter().min_by(by)?, all.iter().max_by(by)?])
+}
+
 /// What the launches show.
 fn finding(record: &Record, all: &[Launch<'_>]) -> String {
-    let by = |a: &&Launch<'_>, b: &&Launch<'_>| a.energy.total_cmp(&b.energy);
-    match (all.iter().min_by(by), all.iter().max_by(by)) {
-        (Some(least), Some(most)) if all.len() > 1 && least.result() == most.result() => {
+    match extremes(all) {
+        Some([least, most]) if all.len() > 1 && least.result() == most.result() => {
             format!("One launch: alike in all, heat of slip {}", least.result())
         }
-        (Some(least), Some(most)) if all.len() > 1 => format!(
+        Some([least, most]) if all.len() > 1 => format!(
             "One launch: least heat of slip with “{}” ({}), most with “{}” ({})",
             name(record, least.run),
             least.result(),
             name(record, most.run),
             most.result()
         ),
-        (Some(only), _) => format!("One launch: heat of slip {}", only.result()),
-        _ => "One launch: the vehicle never set off".to_owned(),
+        Some([only, _]) => format!("One launch: heat of slip {}", only.result()),
+        None => "One launch: the vehicle never set off".to_owned(),
     }
 }
 
@@ -46,7 +51,11 @@ fn panels(record: &Record, all: &[Launch<'_>], narrow: bool) -> Result<[Panel; 3
     // A launch that never locks is followed half as long again as the longest that does.
     let latest = all.iter().filter_map(|launch| launch.locks).reduce(f64::max);
     let span = (-BEFORE, latest.map_or(LONGEST, |at| (at + AFTER).max(1.5 * at)));
-    let labelled = |launch: &Launch<'_>| launch.bold || all.len() <= NAMED;
+    // Those that the title names have their names in the charts.
+    let titled = extremes(all).map(|ends| ends.map(|launch| launch.index));
+    let labelled = |launch: &Launch<'_>| {
+        launch.bold || all.len() <= NAMED || titled.is_some_and(|ends| ends.contains(&launch.index))
+    };
     let curve = |launch: &Launch<'_>, label: String, dash: Dash, points: Vec<Place>| Curve {
         said: name(record, launch.run),
         bold: launch.bold,

@@ -31,9 +31,8 @@ const NAMES: f64 = 196.0;
 const WORDS: (f64, f64) = (180.0, 360.0);
 /// Left end of the axis on a narrow sheet, px.
 const LEFT: f64 = 64.0;
-/// Least distance of marks of services, and their height, px.
+/// Least distance of marks of services, px.
 const APART: f64 = 8.0;
-const SERVICE: f64 = 9.0;
 /// Length of the axis over the longest life.
 const BEYOND: f64 = 1.3;
 
@@ -254,7 +253,7 @@ fn draw_row(sheet: &Sheet<'_>, name: &str, row: &Row<'_>, x: &Axis, (top, high):
         let often = x.at(due) - x.at(0.0) < APART;
         let times = (1..).map(|k| due * f64::from(k)).take_while(|time| *time < hours && x.holds(*time));
         let mut times = times.take(if often { 1 } else { usize::MAX });
-        times.try_for_each(|time| part_mark::service(sheet, (x.at(time), at), SERVICE))?;
+        times.try_for_each(|time| part_mark::service(sheet, (x.at(time), at)))?;
     }
     part_mark::draw_in(sheet, end.part, (place, at), ink)
 }

@@ -8,6 +8,7 @@ mod choice_panel;
 mod chosen;
 mod close_up;
 mod compared_columns;
+mod compared_limits;
 pub(crate) mod comparison;
 pub(crate) mod cutaway;
 mod cycles;

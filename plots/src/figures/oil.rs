@@ -118,7 +118,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let kept: Vec<(usize, f64)> =
         runs.iter().enumerate().filter_map(|(k, run)| Some((k, Oil::of(run).kept()?))).collect();
     let heading = part_findings::drops(record, &kept);
-    let grip = "Film: in the clearance and on the faces, the first to be lost. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: at worst in the run (pale) and at its end (full); by assumed films of oil.";
+    // A narrow one says the grip in words.
+    let bars = if look.narrow() { "" } else { "at worst in the run (pale) and at its end (full); " };
+    let grip = format!(
+        "Film: in the clearance and on the faces, the first to be lost. Ground: thrown off, leaked, run off. Air: evaporated, burnt off the lining. Hollow: given up. Grip: {bars}by assumed films of oil."
+    );
     let wrong = if runs.iter().any(wrong_oil) {
         " + wrong oil: PTFE, silicone or a friction modifier stays on the lining; never use it, however much is kept."
     } else {

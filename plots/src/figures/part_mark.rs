@@ -4,8 +4,9 @@ use crate::sheet::prelude::*;
 use crate::words::reading::brief;
 use slipsoak_engine::names::Part;
 
-/// Radius of a mark, px.
+/// Radius of a mark, and of the ring of a service, px.
 pub const MARK: f64 = 4.6;
+const RING: f64 = 3.8;
 
 /// Parts and what marks them, for those that end a life.
 const MARKS: [(Part, &str, &str); 7] = [
@@ -91,10 +92,8 @@ pub fn hollow(sheet: &Sheet<'_>, part: Part, at: Place) -> Result<(), DrawError>
     sheet.outline(&corners, ink, 1.6)
 }
 
-/// Draws a hollow tick, for a service that is due, of this height about a position.
-pub fn service(sheet: &Sheet<'_>, (x, y): Place, high: f64) -> Result<(), DrawError> {
-    let half = 0.5 * high;
-    sheet.bar((x - 1.8, y - half), (x + 1.8, y + half), PAPER)?;
-    let corners = [(x - 1.8, y - half), (x + 1.8, y - half), (x + 1.8, y + half), (x - 1.8, y + half)];
-    sheet.outline(&corners, hues::of_part(Part::Oil).ink, 0.9)
+/// Draws a ring at a position, for a service that is due.
+pub fn service(sheet: &Sheet<'_>, at: Place) -> Result<(), DrawError> {
+    sheet.dot(at, RING, hues::of_part(Part::Oil).ink)?;
+    sheet.dot(at, RING - 1.3, PAPER)
 }

@@ -6,7 +6,7 @@ use crate::figures::moment::{self, clock};
 use crate::figures::painted::{BAR, Scale, colour_bar, scale};
 use crate::figures::ride_curve;
 use crate::figures::ride_finding::{finding, worst};
-use crate::figures::ride_section::{LINE, OVER, UNDER, full, large};
+use crate::figures::ride_section::{LINE, full, height, large};
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, peak};
 use crate::words::fault::{most_over, unfit};
@@ -61,7 +61,7 @@ struct Layout {
 }
 
 impl Layout {
-    fn of(look: &Look, shots: &[Shot<'_>]) -> Self {
+    fn of(look: &Look, run: &Run, shots: &[Shot<'_>]) -> Result<Self, DrawError> {
         let section = shots.first().map(|shot| &shot.painted.section);
         let (long, radius) = section.map_or((0.06, 0.03), |s| (s.span.1 - s.span.0, s.radius));
         let (wide, narrow) = (look.width() - 2.0 * SIDE, look.narrow());
@@ -77,8 +77,8 @@ impl Layout {
         } else {
             picture + WORDS
         };
-        let section = OVER + large * radius + UNDER + if narrow { 96.0 } else { 0.0 };
-        Self { large, small, section, picture, strip, curve: if narrow { 320.0 } else { 256.0 } }
+        let section = height(run, (worst(run, shots), shots), large, (look.width(), narrow))?;
+        Ok(Self { large, small, section, picture, strip, curve: if narrow { 320.0 } else { 256.0 } })
     }
 }
 
@@ -87,10 +87,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     moment::check_span(record, look)?;
     let (index, run) = followed(record, look);
     let shots = shots(run, look);
-    let layout = Layout::of(look, &shots);
+    let layout = Layout::of(look, run, &shots)?;
     let curve = ride_curve::panel(run, look, &shots);
     let high = layout.section + layout.strip + if curve.is_some() { layout.curve } else { 0.0 };
-    let height = if shots.is_empty() { HEAD + 80.0 + FOOT } else { HEAD + BAR + high + FOOT };
+    let tall = if shots.is_empty() { HEAD + 80.0 + FOOT } else { HEAD + BAR + high + FOOT };
     let note = "Half-sections to scale; web, hub, sprocket, cover and spaces assumed. Arrows: conductance times difference of temperature; a range: dry to oiled clearance; none within the lining. Dots: oil in the bushing's clearance and on its faces, one for a tenth of a drop.";
     let describe = "Above: half-section of the clutch at the moment that matters most, its parts coloured by temperature. Middle: the same at moments of the ride and of the rest after it, each with a sentence. Below: temperatures of lining and bushing over the ride, numbered dots at these moments.";
     if shots.is_empty() && !look.at.is_empty() {
@@ -120,7 +120,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         ""
     };
     let note = look.note(record, &format!("{note}{gone}"));
-    sheet(look, height, [&title, &note, describe], |sheet| {
+    sheet(look, tall, [&title, &note, describe], |sheet| {
         sheet.of((record.runs.len() > 1).then_some(index), || {
             if shots.is_empty() {
                 let words = "no ride, or the record lacks a size";

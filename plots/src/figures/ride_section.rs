@@ -13,15 +13,87 @@ use crate::words::reading::celsius;
 use crate::words::ride;
 use slipsoak_engine::names::{Channel, Entry};
 use slipsoak_engine::record::Run;
-use std::cmp::Ordering;
 
 /// Room above the section and below it, px.
 pub(super) const OVER: f64 = 34.0;
 pub(super) const UNDER: f64 = 26.0;
 /// Height of a line of words, px.
 pub(super) const LINE: f64 = 15.5;
-/// Line spacing of a callout, px.
-const CALL: f64 = 34.0;
+/// Space below a callout, and height of the key, px.
+const SPACE: f64 = 15.0;
+const KEY: f64 = 54.0;
+
+/// A callout: its head and what follows it, whether it is bold, and the part that it is about.
+struct Callout {
+    words: [String; 2],
+    bold: bool,
+    about: Option<Channel>,
+}
+
+/// Callouts of a moment: each part over its limit, what happens, and the oil.
+fn callouts(run: &Run, (k, shots): (usize, &[Shot<'_>])) -> Vec<Callout> {
+    let painted = &shots[k].painted;
+    let height = |over: &Over| {
+        let piece = painted.section.pieces.iter().find(|piece| piece.channel == Some(over.channel));
+        piece.map_or(f64::INFINITY, |piece| piece.anchor.1)
+    };
+    let mut all = over(run, &painted.moment.values);
+    // From above downwards, so that leaders do not cross.
+    all.sort_by(|a, b| height(b).total_cmp(&height(a)));
+    let mut said: Vec<Callout> = all
+        .iter()
+        .map(|over| Callout {
+            words: [format!("{} {}", over.part, temperature(over.at)), format!("limit {}", temperature(over.limit))],
+            bold: true,
+            about: Some(over.channel),
+        })
+        .collect();
+    if all.is_empty() {
+        let of = |channel| temperature(celsius(painted.value(channel)));
+        let words = format!("lining {}, bushing {}", of(Channel::LiningSurface), of(Channel::Bushing));
+        said.push(Callout { words: ["Every part is within its limit.".to_owned(), words], bold: false, about: None });
+    }
+    let fill = painted.value(Channel::OilFill);
+    let oil =
+        if fill.is_finite() { format!("Oil in the bushing's pores: {:.0} %.", 100.0 * fill) } else { String::new() };
+    let happens = ride::moment(&painted.moment.values, stop(shots), later(run, shots, k), full(run));
+    said.push(Callout { words: [happens, oil], bold: false, about: None });
+    said
+}
+
+impl Callout {
+    /// Lines of its head and of what follows it, at this width, px.
+    fn lines(&self, room: f64) -> Result<[Vec<String>; 2], DrawError> {
+        let head = wrapped(&self.words[0], Type::HEADING.bold(self.bold), room)?;
+        Ok([head, wrapped(&self.words[1], Type::LABEL, room)?])
+    }
+
+    /// Its height with the space below it, px.
+    fn height(&self, room: f64) -> Result<f64, DrawError> {
+        Ok(LINE * self.lines(room)?.iter().map(Vec::len).sum::<usize>() as f64 + SPACE)
+    }
+}
+
+/// Left end of the callouts beside the section, px.
+fn beside(long: f64, per: f64) -> f64 {
+    SIDE + 6.0 + per * long + 30.0
+}
+
+/// Height of the large section with its callouts, px, on a sheet of this width; they are beside it, or on a narrow sheet below it.
+pub(super) fn height(
+    run: &Run,
+    (k, shots): (usize, &[Shot<'_>]),
+    per: f64,
+    (width, narrow): (f64, bool),
+) -> Result<f64, DrawError> {
+    let Some(shot) = shots.get(k) else { return Ok(0.0) };
+    let section = &shot.painted.section;
+    let left = if narrow { SIDE } else { beside(section.span.1 - section.span.0, per) };
+    let all = callouts(run, (k, shots));
+    let heights = all.iter().map(|one| one.height(width - SIDE - left)).collect::<Result<Vec<_>, _>>()?;
+    let (own, called) = (OVER + per * section.radius + UNDER, heights.iter().sum::<f64>());
+    Ok(if narrow { own + called + 4.0 } else { own.max(OVER + 10.0 + called + KEY) })
+}
 
 /// The large section with ribbons of heat, oil, and callouts of what is over a limit; `per` px per m.
 pub(super) fn large(
@@ -40,43 +112,21 @@ pub(super) fn large(
     painted.paint(sheet, &place, range)?;
     oil(sheet, run, painted, &place, 2.6)?;
     heat_paths::draw(sheet, run, painted, &place)?;
-    let beside = place((painted.section.span.1, 0.0)).0 + 30.0;
-    let (left, mut at) = if sheet.narrow() { (SIDE, axis + UNDER) } else { (beside, top + OVER + 10.0) };
+    let span = painted.section.span;
+    let (left, mut at) =
+        if sheet.narrow() { (SIDE, axis + UNDER) } else { (beside(span.1 - span.0, per), top + OVER + 10.0) };
     let room = sheet.width - SIDE - left;
-    let mut callout = |words: [String; 2], bold: bool, from: Option<Place>| {
-        let head = wrapped(&words[0], Type::HEADING.bold(bold), room)?;
-        if let Some(from) = from.filter(|_| !sheet.narrow()) {
-            leader(sheet, from, (left - 6.0, at))?;
+    for call in callouts(run, (k, shots)) {
+        let [head, more] = call.lines(room)?;
+        let piece = painted.section.pieces.iter().find(|piece| call.about.is_some() && piece.channel == call.about);
+        if let Some(piece) = piece.filter(|_| !sheet.narrow()) {
+            leader(sheet, place(piece.anchor), (left - 6.0, at))?;
         }
-        sheet.lines(&head, (left, at), Type::HEADING.bold(bold), LINE)?;
-        at += LINE * head.len() as f64;
-        let more = wrapped(&words[1], Type::LABEL.ink(QUIET), room)?;
-        sheet.lines(&more, (left, at), Type::LABEL.ink(QUIET), LINE)?;
-        at += LINE * more.len() as f64 + CALL - 2.0 * LINE + 12.0;
-        Ok::<(), DrawError>(())
-    };
-    let anchor = |over: &Over| {
-        let piece = painted.section.pieces.iter().find(|piece| piece.channel == Some(over.channel));
-        piece.map(|piece| place(piece.anchor))
-    };
-    let mut all = over(run, &painted.moment.values);
-    // From above downwards, so that leaders do not cross.
-    all.sort_by(|a, b| anchor(a).map(|p| p.1).partial_cmp(&anchor(b).map(|p| p.1)).unwrap_or(Ordering::Equal));
-    for over in &all {
-        let from = anchor(over);
-        let limit = format!("limit {}", temperature(over.limit));
-        callout([format!("{} {}", over.part, temperature(over.at)), limit], true, from)?;
+        sheet.lines(&head, (left, at), Type::HEADING.bold(call.bold), LINE)?;
+        sheet.lines(&more, (left, at + LINE * head.len() as f64), Type::LABEL.ink(QUIET), LINE)?;
+        at += call.height(room)?;
     }
-    if all.is_empty() {
-        let of = |channel| temperature(celsius(painted.value(channel)));
-        let words = format!("lining {}, bushing {}", of(Channel::LiningSurface), of(Channel::Bushing));
-        callout(["Every part is within its limit.".to_owned(), words], false, None)?;
-    }
-    let fill = painted.value(Channel::OilFill);
-    let oil =
-        if fill.is_finite() { format!("Oil in the bushing's pores: {:.0} %.", 100.0 * fill) } else { String::new() };
-    callout([ride::moment(&painted.moment.values, stop(shots), later(run, shots, k), full(run)), oil], false, None)?;
-    if sheet.narrow() { Ok(()) } else { key(sheet, (left, axis - 54.0), room) }
+    if sheet.narrow() { Ok(()) } else { key(sheet, (left, (axis - KEY).max(at)), room) }
 }
 
 /// What arrows and dots mean.

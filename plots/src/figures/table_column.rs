@@ -1,6 +1,7 @@
 //! A column of a table-figure: values of all rows on one linear scale with its limits, and their words beside it.
 
 use crate::sheet::prelude::*;
+use crate::words::reading::fahrenheit;
 
 /// Radius of a dot, px.
 const DOT: f64 = 4.2;
@@ -9,6 +10,8 @@ pub const GAP: f64 = 10.0;
 /// Colour of what is over a limit, and of all else.
 const OVER: Ink = colour(0);
 const ELSE: Ink = QUIET;
+/// Difference of two limits that is not seen.
+const ALIKE: f64 = 0.5;
 
 /// A value of a row.
 pub struct Cell {
@@ -18,6 +21,8 @@ pub struct Cell {
     pub words: String,
     /// what its mark says to a reader who points at it
     pub said: String,
+    /// limit of this row, from which a stem goes to its dot
+    pub limit: Option<f64>,
     /// whether it is over a limit
     pub over: bool,
 }
@@ -38,10 +43,10 @@ pub struct Column {
     pub heading: String,
     /// ends of its scale
     pub scale: (f64, f64),
-    /// limits with their names
-    pub limits: Vec<(f64, String)>,
-    /// value from which a stem goes to each dot; none where there is none, or where lengths are from the scale's start
-    pub stem: Option<f64>,
+    /// name of the limit
+    pub limit: &'static str,
+    /// whether its values are temperatures, °C, shown in the reader's scale
+    pub celsius: bool,
     pub cells: Vec<Cell>,
 }
 
@@ -53,8 +58,33 @@ impl Column {
         Ok((widest + GAP).max(width_of(&self.heading, Type::LABEL)? - scale))
     }
 
-    /// Draws heading, scale and limits between a top and a floor. On a narrow sheet headings are short, and limits stand in
-    /// each row, between its lines of text.
+    /// The limit that all rows share; none if they differ in it.
+    fn shared(&self) -> Option<f64> {
+        let (low, high) = extent(self.cells.iter().filter_map(|cell| cell.limit));
+        (high - low < ALIKE).then_some(low)
+    }
+
+    /// Whether rows have limits that differ.
+    pub fn differs(&self) -> bool {
+        self.shared().is_none() && self.cells.iter().any(|cell| cell.limit.is_some())
+    }
+
+    /// Its ticks, those of temperatures in the reader's scale.
+    fn ticks(&self, x: &Axis) -> Result<ruler::Ticks, DrawError> {
+        let label = |(value, words): (f64, String)| {
+            let words = if self.celsius { scales::either(&words, &number(fahrenheit(value), 1.0)) } else { words };
+            (value, words)
+        };
+        let mut ticks = apart(x, Type::TICK, 4)?;
+        if ticks.len() < 2 {
+            ticks = thinned(x, x.ticks(2), Type::TICK)?;
+        }
+        // One that has no room has no label.
+        Ok(ticks.into_iter().map(|tick| if tick.1.is_empty() { tick } else { label(tick) }).collect())
+    }
+
+    /// Draws heading, scale and the limit that all rows share between a top and a floor. On a narrow sheet headings are short, and
+    /// limits stand in each row, between its lines of text; so they do where they differ.
     pub fn frame(
         &self,
         sheet: &Sheet<'_>,
@@ -65,14 +95,15 @@ impl Column {
         let x = Axis::linear(self.scale, ends);
         let heading = if narrow { self.heading.split(';').next().unwrap_or_default() } else { &self.heading };
         sheet.text(heading, (ends.0, top - 26.0), Type::LABEL)?;
-        ruler::below(sheet, &x, &apart(&x, Type::TICK, 4)?, floor, (!narrow).then_some(top), "")?;
-        for (at, words) in self.limits.iter().filter(|limit| x.holds(limit.0)) {
+        ruler::below(sheet, &x, &self.ticks(&x)?, floor, (!narrow).then_some(top), "")?;
+        // Where they differ the name stands over that of the first row.
+        let named = self.shared().or_else(|| self.cells.first()?.limit).filter(|at| x.holds(*at));
+        let Some(at) = named.map(|at| x.at(at)) else { return Ok(()) };
+        if !self.differs() {
             let low = if narrow { top + 2.0 } else { floor };
-            sheet.line(&[(x.at(*at), top - 2.0), (x.at(*at), low)], TEXT, 1.0, LIMIT_DASH)?;
-            let set = Type::TICK.ink(QUIET).side(0);
-            sheet.text(words, (x.at(*at), top - 9.0), set)?;
+            sheet.line(&[(at, top - 2.0), (at, low)], TEXT, 1.0, LIMIT_DASH)?;
         }
-        Ok(())
+        sheet.text(self.limit, (at, top - 9.0), Type::TICK.ink(QUIET).side(0))
     }
 
     /// Draws the value of a row, of this name, at a height.
@@ -92,8 +123,9 @@ impl Column {
             return Ok(());
         }
         let (at, ink) = (x.within(cell.value), cell.ink());
-        for (limit, _) in self.limits.iter().filter(|limit| sheet.narrow() && x.holds(limit.0)) {
-            sheet.line(&[(x.at(*limit), y - 9.0), (x.at(*limit), y + 9.0)], TEXT, 1.0, LIMIT_DASH)?;
+        let own = cell.limit.filter(|limit| (sheet.narrow() || self.differs()) && x.holds(*limit));
+        if let Some(limit) = own.map(|limit| x.at(limit)) {
+            sheet.line(&[(limit, y - 9.0), (limit, y + 9.0)], TEXT, 1.0, LIMIT_DASH)?;
         }
         if let Some((low, high)) = cell.range {
             sheet.line(&[(x.within(low), y), (x.within(high), y)], ink.tint(0.7), 1.6, None)?;
@@ -101,7 +133,7 @@ impl Column {
                 sheet.shape(&[(ends.1 + 7.0, y), (ends.1, y - 4.0), (ends.1, y + 4.0)], ink, 1.0)?;
             }
         }
-        if let Some(from) = self.stem {
+        if let Some(from) = cell.limit {
             sheet.line(&[(x.within(from), y), (at, y)], if cell.over { ink } else { FAINT }, 3.0, None)?;
         }
         sheet.dot((at, y), DOT, ink)

@@ -1,14 +1,14 @@
 //! Temperatures of all runs on one axis: the hottest of each cycle over the hours that the motor runs, and the last quarter.
 
 use crate::figures::chosen::{bold, bold_means};
-use crate::figures::temperatures::limit;
+use crate::figures::compared_limits::{Limits, limits, own};
 use crate::figures::{cycles, late_bars, moment};
 use crate::sheet::prelude::*;
 use crate::words::compared::life;
 use crate::words::findings;
 use crate::words::reading::name;
 use slipsoak_engine::names::{Channel, distinct};
-use slipsoak_engine::parts::{Parameter, settings};
+use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
 
@@ -19,7 +19,7 @@ struct Shown {
     share: f64,
     /// largest number of labels; of more curves the bold ones and every second, third or further one are labelled
     labels: usize,
-    limits: &'static [(&'static Parameter, &'static str)],
+    limits: &'static Limits,
 }
 
 static SHOWN: [Shown; 2] = [
@@ -102,7 +102,6 @@ fn panel(
         let label = if named { called.clone() } else { String::new() };
         Curve { bold: heavy, of: Some(*k), said: called, ..Curve::in_hue(label, hue, line.collect()) }
     });
-    let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[runs[0]], p, words));
     let named = |Limit { label, at }: Limit| Limit { label: if last { label } else { String::new() }, at };
     let from = moment::since(look);
     let from = if from.is_empty() { from } else { format!(" from “{from}”") };
@@ -119,7 +118,7 @@ fn panel(
         x: (0.0, most / per).into(),
         y,
         curves: curves.collect(),
-        limits: limits.map(named).collect(),
+        limits: limits(record, shown.limits, runs).into_iter().map(named).collect(),
         ticks_up: (!first).then_some(bare),
         upward: Upward::Celsius,
         at: Some(Box::new(move |time| format!("{}{since}", moment::clock(per * time)))),
@@ -134,8 +133,12 @@ fn range(record: &Record, shown: &Shown, look: &Look) -> (f64, f64) {
     let lines = runs.flat_map(|run| cycles::line(run, shown.channel, look)).map(|place| place.1);
     let (low, high) = extent(bars.chain(lines));
     let (low, high) = if low <= high { (low, high) } else { (0.0, 100.0) };
-    let limits = shown.limits.iter().filter_map(|(p, words)| limit(&record.runs[0], p, words)).map(|limit| limit.at);
-    let top = limits.filter(|at| *at <= 1.5 * high + 30.0).fold(high, f64::max);
+    let all: Vec<usize> = (0..record.runs.len()).collect();
+    let top = limits(record, shown.limits, &all)
+        .into_iter()
+        .map(|limit| limit.at)
+        .filter(|at| *at <= 1.5 * high + 30.0)
+        .fold(high, f64::max);
     rounded((low, top + 0.02 * (top - low)), 6.0)
 }
 
@@ -178,13 +181,19 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         _ => " Last quarter: the hottest run first; from the coolest to the hottest, ring at the mean.",
     };
     let bold = bold_means(!record.runs.iter().all(bold(record)));
+    let differ = charts.iter().any(|chart| SHOWN.iter().any(|shown| !own(record, shown.limits, &chart.1).is_empty()));
+    let dotted = match (differ, narrow) {
+        (false, _) => "limits",
+        (true, true) => "limits and whose they are",
+        (true, false) => "limits and whose they are, across each bar its own",
+    };
     let stands = if drawn.iter().flatten().all(|panel| panel.curves.iter().all(|curve| curve.points.is_empty())) {
         " The motor does not run in this span."
     } else {
         ""
     };
     let note = format!(
-        "Lines: greatest temperature from one launch to the next.{late} Dotted: limits.{bold}{dashes}{named}{stands}"
+        "Lines: greatest temperature from one launch to the next.{late} Dotted: {dotted}.{bold}{dashes}{named}{stands}"
     );
     let column = if several { ", a column of charts for each duty" } else { "" };
     let beside = if narrow { "" } else { " Beside each, coolest, mean and hottest of each run in its last quarter." };
@@ -214,13 +223,14 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
                     }
                     let (_, y) = panel.axes(frame);
                     let ends = (right + 2.0, right + beside - if several { 4.0 } else { SIDE });
-                    for limit in panel.limits.iter().filter(|limit| y.holds(limit.at)) {
+                    let each = own(record, shown.limits, &charts[column].1);
+                    for limit in panel.limits.iter().filter(|limit| each.is_empty() && y.holds(limit.at)) {
                         sheet.line(&[(ends.0, y.at(limit.at)), (ends.1, y.at(limit.at))], QUIET, 1.0, LIMIT_DASH)?;
                     }
                     if !several {
                         sheet.text("last quarter", (ends.0, top + 13.0), Type::HEADING)?;
                     }
-                    late_bars::draw(sheet, (record, look), (&charts[column].1, shown.channel), &y, ends)?;
+                    late_bars::draw(sheet, (record, look), (&charts[column].1, shown.channel, &each), &y, ends)?;
                 }
                 top = bottom;
             }

@@ -45,7 +45,9 @@ fn cells(page: &Page, called: &impl Fn(String) -> String) -> Vec<(String, String
                     Unit::Temperature => ", °C (°F)".to_owned(),
                     Unit::Words | Unit::One => String::new(),
                 };
-                all.push((name.clone(), head.name.clone() + &unit, shown(cell)));
+                // A column of a bare number is one of what the rows are of.
+                let of = if head.name.is_empty() { &table.heads[0].name } else { &head.name };
+                all.push((name.clone(), format!("{of}{unit}"), shown(cell)));
             }
         }
     }
@@ -86,4 +88,23 @@ pub(super) fn found(pages: &[Page; 2], renamed: &[([String; 2], String)]) -> Vec
         }
     }
     rows
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::page::{Head, Table};
+
+    #[test]
+    fn a_column_of_a_bare_number_is_called_by_what_the_rows_are_of() {
+        let page = |gap: &str| {
+            let heads = vec![Head::words("gap"), Head::of("", "mm"), Head::of("play", "thou")];
+            let row = ["nominal".into(), Cell::Number(gap.to_owned()), Cell::Number(gap.to_owned())];
+            let table = Table::new("The gap when new", heads, [row]);
+            Page { sections: vec![Section::new("The stack", vec![Block::Table(table)])], ..Page::default() }
+        };
+        let rows = found(&[page("1"), page("2")], &[]);
+        let heads: Vec<String> = rows.iter().map(|row| shown(&row[0])).collect();
+        assert_eq!(heads, ["gap, mm", "play, thou"]);
+    }
 }

@@ -61,7 +61,7 @@ fn gains(report: &Report) -> Vec<Block> {
     let medians = if report.pairs.iter().any(|pair| pair.end.ratio.estimate.is_some()) {
         "Medians of the pairs; hours of running, oil set apart; – if the median lies beyond the horizon."
     } else {
-        "The medians of the pairs lie beyond the horizon: most clutches last as long as they were followed with either."
+        "The medians of the pairs are not known: too many clutches outlast the time followed with one of the two or with both."
     };
     let note = format!(
         "{medians} Gain: share of clutches that last longer. p: the probability that chance alone makes the counts at least this uneven, if neither fleet were better."

@@ -161,19 +161,20 @@ pub(crate) fn heat(shares: &[[f64; 4]]) -> String {
     format!("Most of the heat, {share}\u{a0}%, {}", HEAT[way])
 }
 
-/// How far from the idle the clutches engage.
+/// How far from the nominal idle the clutches engage when new.
 pub(crate) fn engaging(record: &Record) -> Option<String> {
     let over = |run: &Run| Some(in_rpm(run.engages()? - run.setting(&settings::motor::idle)?).round());
     let all = record.runs.iter().map(over).collect::<Option<Vec<f64>>>()?;
     let (low, high) = (all.iter().copied().reduce(f64::min)?, all.iter().copied().reduce(f64::max)?);
-    let at = |over: f64| match over {
-        0.0 => "at the idle".to_owned(),
-        ..0.0 => format!("{:.0}\u{a0}rpm below the idle", -over),
-        _ => format!("{over:.0}\u{a0}rpm above the idle"),
+    let at = |over: f64, idle: &str| match over {
+        0.0 => format!("at {idle}"),
+        ..0.0 => format!("{:.0}\u{a0}rpm below {idle}", -over),
+        _ => format!("{over:.0}\u{a0}rpm above {idle}"),
     };
+    let idle = "the nominal idle";
     Some(match machines(record) {
-        1 if low == high => format!("It engages {}", at(low)),
-        _ if low == high => format!("All engage {}", at(low)),
-        _ => format!("The clutches engage from {} to {}", at(low), at(high)),
+        1 if low == high => format!("New, it engages {}", at(low, idle)),
+        _ if low == high => format!("New, all engage {}", at(low, idle)),
+        _ => format!("New, the clutches engage from {} to {}", at(low, idle), at(high, "it")),
     })
 }

@@ -15,6 +15,11 @@ const FEW: u64 = 128;
 /// Changes of end and service, s, and of the lining's peak, K, that count as none.
 const LEAST: [f64; 3] = [1.0, 1.0, 0.1];
 
+/// Whether a setting moves a measure.
+pub(crate) fn moves(measure: Measure, influence: &Influence, horizon: Option<f64>) -> bool {
+    Measure::ALL.iter().zip(LEAST).any(|(one, least)| *one == measure && influence.swing(measure, horizon) > least)
+}
+
 /// Most settings that are named by which alone a machine no longer fits, for each fault.
 const NAMED: usize = 4;
 
@@ -69,9 +74,20 @@ fn ends(measure: Measure, influence: &Influence, ranking: &Ranking) -> Option<St
     if measure == Measure::Service && influence.low.service_due.is_none() && influence.high.service_due.is_none() {
         return None;
     }
-    let (short, long) = if low < high { (at_low, at_high) } else { (at_high, at_low) };
-    let long = long.trim_start_matches("more than ");
-    Some(format!("by it alone one clutch in ten {last} less than {short} of running, and one in ten more than {long}"))
+    let ends = [(at_low, &influence.low), (at_high, &influence.high)];
+    let [(short, _), (long, longer)] = if low < high {
+        ends
+    } else {
+        let [a, b] = ends;
+        [b, a]
+    };
+    let outlasts = |answer: &Answer| measure == Measure::End && answer.end.is_none();
+    let long = match (outlasts(&ranking.nominal), outlasts(longer), long.trim_start_matches("more than ")) {
+        (true, true, cut) => format!("; most outlast the {cut} that were simulated"),
+        (false, true, cut) => format!(", and more than one in ten outlast the {cut} that were simulated"),
+        (_, false, long) => format!(", and one in ten more than {long}"),
+    };
+    Some(format!("by it alone one clutch in ten {last} less than {short} of running{long}"))
 }
 
 /// Life with everything nominal, and the setting that moves it most.

@@ -60,17 +60,12 @@ pub(crate) fn rested(record: &Record) -> String {
         };
         Some(at(&[MomentOf::After2Min, MomentOf::After30Min])? - at(&[MomentOf::MotorOff])?)
     };
-    let kelvin = |rise: f64| format!("{rise:.0}");
     match range(record.runs.iter().filter_map(rise)) {
         None => hottest(record),
-        Some((_, high)) if high < 0.5 => "After the stop the bushing gets no warmer".to_owned(),
-        Some((low, high)) => {
-            let (low, high) = (low.max(0.0), high.max(0.0));
-            let by = |low: f64, high: f64| {
-                if kelvin(low) == kelvin(high) { kelvin(high) } else { format!("{} to {}", kelvin(low), kelvin(high)) }
-            };
-            format!("After the stop the bushing warms by {} °C ({} °F)", by(low, high), by(1.8 * low, 1.8 * high))
-        }
+        Some((_, high)) if high <= 0.0 => "After the stop the bushing gets no warmer".to_owned(),
+        // So little may show as one degree, or as none.
+        Some((_, high)) if high < 1.0 => "After the stop the bushing hardly gets warmer".to_owned(),
+        Some((low, high)) => format!("After the stop the bushing warms by {}", say::warmer(low.max(0.0), high)),
     }
 }
 
@@ -143,10 +138,15 @@ pub(crate) fn gap(record: &Record) -> String {
     let several = record.runs.len() > 1;
     let when = match (record.runs.iter().any(|run| end(run).is_some()), several) {
         (false, _) => "In the time simulated",
-        (true, false) => "Until the end of its life",
-        (true, true) => "Until the end of their lives",
+        (true, false) => "Until the first part is worn out,",
+        (true, true) => "Until each run's first part is worn out,",
     };
     let mm = |metres: f64| figures(1e3 * metres.min(gap), 2);
+    let worst = run.life_factor(Part::Washer).unwrap_or(1.0) * taken;
+    let washer = run.setting(&settings::washer::thickness).filter(|washer| worst > *washer);
+    let through = washer.map_or_else(String::new, |washer| {
+        format!("; beyond {} mm the washer is worn through", number(1e3 * washer, 0.01))
+    });
     let open = match run.life_factor(Part::Washer) {
         Some(_) if taken >= gap => {
             let known = Part::Washer.constant().is_some_and(|p| run.knows(p).is_some());
@@ -164,7 +164,7 @@ pub(crate) fn gap(record: &Record) -> String {
     };
     let up_to = if several { "up to " } else { "" };
     let part = if taken < gap { format!("about {} mm", mm(taken)) } else { "all".to_owned() };
-    format!("{when} wear takes {up_to}{part} of the gap of {whole}{open}")
+    format!("{when} wear takes {up_to}{part} of the gap of {whole}{open}{through}")
 }
 
 /// Oil fill from which a bushing counts as full.

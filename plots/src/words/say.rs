@@ -126,6 +126,22 @@ pub fn temperatures(low: f64, high: f64) -> String {
     format!("{low:.0} to {high:.0}{GAP}°C ({:.0} to {:.0}{GAP}°F)", 1.8 * low + 32.0, 1.8 * high + 32.0)
 }
 
+/// A difference of temperatures, or a range of them, in both scales, from K: rounded once, to whole degrees Celsius.
+///
+/// ```
+/// use slipsoak_plots::words::say::warmer;
+/// assert_eq!(warmer(50.2, 50.2), "50\u{a0}°C (90\u{a0}°F)");
+/// assert_eq!(warmer(9.4, 14.0), "9 to 14\u{a0}°C (16 to 25\u{a0}°F)");
+/// ```
+pub fn warmer(low: f64, high: f64) -> String {
+    let (low, high) = (low.round(), high.round());
+    let by = |scale: f64| {
+        let [low, high] = [low, high].map(|rise| format!("{:.0}", scale * rise));
+        if low == high { high } else { format!("{low} to {high}") }
+    };
+    format!("{}{GAP}°C ({}{GAP}°F)", by(1.0), by(1.8))
+}
+
 /// A road speed in both units, from m/s.
 ///
 /// ```

@@ -193,17 +193,19 @@ pub fn gains_found(report: &Report) -> String {
         Direction::Unclear | Direction::TooFew | Direction::Undecided => ", no clear difference",
     };
     let of = format!("{count} of {} sampled clutches last longer with {long}", compared(end));
-    // What lasts longer is none to be fitted for that.
+    // What lasts longer may have to be refused all the same.
     let refused = |(variant, duty): (&str, &str)| {
         report.fleets.iter().find(|f| f.variant == variant && f.duty == duty && report.refuses(f)).map(refusal)
     };
+    // A habit is used, a machine is fitted.
+    let fit = if pair.variant == pair.against.0 { "used" } else { "fitted" };
     match [refused((&pair.variant, &pair.duty)), refused((&pair.against.0, &pair.against.1))] {
         [Some(one), Some(other)] => {
             let why = if one == other { one.to_owned() } else { format!("{new}: {one}; {old}: {other}") };
             format!("Neither {new} nor {old} can be recommended ({why}); {of}{sure}{never}")
         }
-        [None, Some(why)] => format!("{of} than with {short}{sure}{never}; {old} is not to be fitted ({why})"),
-        [Some(why), None] => format!("{of} than with {short}{sure}{never}; {new} is not to be fitted ({why})"),
+        [None, Some(why)] => format!("{of} than with {short}{sure}{never}; {old} is not to be {fit} ({why})"),
+        [Some(why), None] => format!("{of} than with {short}{sure}{never}; {new} is not to be {fit} ({why})"),
         [None, None] => format!("{of} than with {short}{sure}{never}"),
     }
 }

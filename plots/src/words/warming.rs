@@ -18,7 +18,8 @@ pub(crate) fn cold(runs: impl Iterator<Item = (f64, f64)>) -> Option<Words> {
     let hotter = if rise > FAR {
         "far hotter".to_owned()
     } else {
-        format!("about {}\u{a0}°C ({}\u{a0}°F) hotter", figures(rise, 1), figures(1.8 * rise, 1))
+        let tens = 10.0 * (0.1 * rise).round();
+        format!("about {tens:.0}\u{a0}°C ({}\u{a0}°F) hotter", figures(1.8 * tens, 2))
     };
     Some(
         Words::from(format!("Only {} from cold: ridden on, the bushing gets {hotter}, ", say::time(duration)))

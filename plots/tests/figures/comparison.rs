@@ -1,8 +1,8 @@
 //! The table-figure of all runs side by side.
 
 use crate::made_up::{NAMES, record};
-use slipsoak_engine::record::{Warned, Warning};
-use slipsoak_plots::{Figure, Size, draw};
+use slipsoak_engine::record::{Record, Warned, Warning};
+use slipsoak_plots::{Figure, Look, Size, draw};
 
 /// Numbers of the ticks of `comparison` at its foot, from left to right.
 fn ticks_of(svg: &str) -> Vec<(f64, f64, f64)> {
@@ -63,4 +63,52 @@ fn a_comparison_is_sorted_by_life_and_its_best_row_is_tinted_and_its_reference_o
     three.runs[1].warnings = vec![Warning { kind: Warned::Drag, value: 0.5, limit: 0.05 }];
     let svg = draw(Figure::Comparison, &three, Size::default()).expect("it draws").svg;
     assert!(svg.contains("“c” lasts longest") && svg.contains("drags at idle"));
+}
+
+/// Sets the limit of a run's lining, °C.
+fn limit(record: &mut Record, run: usize, celsius: f64) {
+    let limit = record.runs[run].settings.iter_mut().find(|setting| setting.path == "limits.lining_most");
+    limit.expect("a limit").value = 273.15 + celsius;
+}
+
+#[test]
+fn runs_whose_linings_have_limits_of_their_own_are_drawn_against_these() {
+    let mut three = record(&["a", "b", "c"]);
+    let svg = |record: &Record, figure: Figure, width: u32| {
+        figure.draw(record, &Look { size: Size { width, height: 600 }, ..Look::default() }).expect("it draws").svg
+    };
+    let dashed = |svg: &str| svg.matches("stroke-dasharray").count();
+    let own = "Short dashes: each machine's own limit";
+    let one = svg(&three, Figure::Comparison, 960);
+    assert!(!one.contains(own) && dashed(&one) == 3, "one line each of lining, oil and engagement");
+    limit(&mut three, 1, 240.0);
+    let each = svg(&three, Figure::Comparison, 960);
+    assert!(each.contains(own) && dashed(&each) == 5, "a tick in each row: {}", dashed(&each));
+    // The lines of the charts name whose they are, and each bar has its own.
+    let chart = |record: &Record| svg(record, Figure::TemperaturesCompared, 960);
+    for words in ["limit 250, a, c", "limit 240, b"] {
+        assert!(chart(&three).contains(&format!("\n{words}\n")), "{words}");
+    }
+    assert!(chart(&three).contains("across each bar its own"));
+    limit(&mut three, 1, 250.0);
+    assert!(chart(&three).contains("\nlimit 250\n") && !chart(&three).contains("across each bar its own"));
+}
+
+#[test]
+fn the_axis_of_the_linings_peaks_is_in_the_scale_of_its_heading() {
+    let ticks = |fahrenheit: bool| -> Vec<(f64, f64)> {
+        let look = Look { fahrenheit, ..Look::default() };
+        let all = ticks_of(&Figure::Comparison.draw(&record(&NAMES), &look).expect("it draws").svg);
+        let floor = all.iter().map(|t| t.0).fold(0.0, f64::max);
+        let mut row: Vec<(f64, f64)> = all.iter().filter(|t| t.0 == floor).map(|t| (t.1, t.2)).collect();
+        row.sort_by(|a, b| a.0.total_cmp(&b.0));
+        row
+    };
+    let [(celsius, rest), (fahrenheit, same)] = [ticks(false), ticks(true)].map(|row| {
+        let first = row.windows(2).position(|pair| pair[1].1 <= pair[0].1).map_or(row.len(), |end| end + 1);
+        (row[..first].to_vec(), row[first..].to_vec())
+    });
+    assert!(celsius.len() > 1 && rest == same, "{celsius:?} {rest:?}");
+    let as_fahrenheit: Vec<(f64, f64)> = celsius.iter().map(|(x, t)| (*x, (1.8 * t + 32.0).round())).collect();
+    assert_eq!(fahrenheit, as_fahrenheit);
 }

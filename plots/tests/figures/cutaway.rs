@@ -1,7 +1,7 @@
 //! The clutch cut open.
 
 use crate::made_up::{NAMES, record};
-use slipsoak_engine::names::Channel;
+use slipsoak_engine::names::{Channel, MomentOf};
 use slipsoak_plots::{Figure, Look, When};
 
 #[test]
@@ -19,4 +19,19 @@ fn the_clutch_is_cut_open_at_the_times_asked_for() {
     assert!(svg.contains(&words), "the lining at {words}");
     let beyond = at(&[5401.0]).expect_err("the run is over").to_string();
     assert!(beyond.contains("90 min 1 s lies beyond the longest run, which lasts 90 min 0 s"), "{beyond}");
+}
+
+#[test]
+fn a_bushing_that_warms_by_less_than_a_degree_is_not_said_to_get_no_warmer() {
+    let heading = |rise: f64| {
+        let mut record = record(&NAMES[..1]);
+        let bushing = |moment: MomentOf| 356.55 + if moment == MomentOf::After2Min { rise } else { 0.0 };
+        record.runs[0].moments.iter_mut().for_each(|m| m.values[Channel::Bushing as usize] = bushing(m.what));
+        let svg = Figure::Cutaway.draw(&record, &Look::default()).expect("it draws").svg;
+        svg.split("<title>").nth(1).and_then(|rest| rest.split("</title>").next()).expect("a title").to_owned()
+    };
+    // 83.4 °C shows as 83, and 0.3 K more as 84.
+    assert_eq!(heading(0.3), "After the stop the bushing hardly gets warmer");
+    assert_eq!(heading(-0.3), "After the stop the bushing gets no warmer");
+    assert_eq!(heading(50.2), "After the stop the bushing warms by 50\u{a0}°C (90\u{a0}°F)");
 }

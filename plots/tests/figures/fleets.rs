@@ -46,9 +46,9 @@ fn every_failed_clutch_has_a_mark_in_its_fleet_s_row_and_every_oil_service_a_hol
     // Parts in turn: washer, lining, spring; the lining's mark is a dot.
     let failed =
         |part: Part| report.fleets.iter().flat_map(|f| &f.outcomes).filter(|o| o.ended_by == Some(part)).count();
-    assert_eq!(svg.matches("<circle").count(), failed(Part::Lining));
     let due = report.fleets.iter().flat_map(|f| &f.outcomes).filter(|o| o.service_due.is_some()).count();
-    assert_eq!(svg.matches("width=\"36\" height=\"90\"").count(), due, "ground of the hollow marks");
+    assert_eq!(svg.matches("<circle").count(), failed(Part::Lining) + 2 * due, "a ring has a ground within it");
+    assert_eq!(svg.matches("r=\"25\"").count(), due, "ground of the rings");
 }
 
 #[test]

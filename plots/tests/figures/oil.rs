@@ -147,3 +147,12 @@ fn habits_that_keep_as_much_are_named_together() {
     let said = title(&three);
     assert!(said.contains("stays with “a night” and “ten minutes”, ") && said.ends_with("with “before”"), "{said}");
 }
+
+#[test]
+fn a_narrow_figure_explains_no_bars_that_it_lacks() {
+    let note = |width: u32| {
+        let svg = draw(Figure::Oil, &record(&NAMES), Size { width, height: 600 }).expect("it draws").svg;
+        svg.contains("(pale)")
+    };
+    assert!(note(960) && !note(480));
+}

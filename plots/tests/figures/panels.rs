@@ -1,6 +1,6 @@
 //! Which runs a figure of panels shows, and what it says of the others.
 
-use crate::made_up::record;
+use crate::made_up::{NAMES, record};
 use slipsoak_engine::document::Kind;
 use slipsoak_plots::{Figure, Look, Size, draw};
 
@@ -77,4 +77,24 @@ fn panels_that_would_be_equal_are_one_that_says_for_how_many_it_stands() {
     }
     let svg = draw(Figure::Life, &four, Size::default()).expect("it draws").svg;
     assert!(svg.contains("\nd\n") && !svg.contains("the same for all"));
+}
+
+#[test]
+fn callouts_of_a_narrow_ride_end_above_its_pictures_however_many_parts_are_over_their_limits() {
+    let mut hot = record(&NAMES[..1]);
+    for setting in &mut hot.runs[0].settings {
+        let limits = ["lining_most", "bushing_warning", "washer_oiled", "spring_most"];
+        if limits.iter().any(|limit| setting.path == format!("limits.{limit}")) {
+            setting.value = 280.0;
+        }
+    }
+    let look = Look { size: Size { width: 480, height: 600 }, ..Look::default() };
+    let svg = Figure::Ride.draw(&hot, &look).expect("it draws").svg;
+    let height = |words: &str| {
+        let end = svg.find(&format!("\n{words}")).unwrap_or_else(|| panic!("{words}"));
+        let tag = &svg[svg[..end].rfind("<text").expect("a text")..end];
+        tag.split_once(" y=\"").expect("a height").1.split('"').next().expect("ends").parse::<f64>().expect("a number")
+    };
+    assert!(svg.matches("\nlimit ").count() >= 4, "lining, bushing, washer and springs");
+    assert!(height("Oil in the bushing's pores") + 80.0 < height("1\n"), "they run over the first picture");
 }

@@ -18,11 +18,27 @@ fn bars_of_sensitivities_are_sorted_and_mark_values_beyond_the_horizon() {
         assert!(!plain.svg.contains("share of the variance"));
     }
     let end = Figure::MattersForTheEnd.draw(&influences(0), &Look::default()).expect("it draws").svg;
-    assert!(!end.contains("drop volume") && end.contains("1 other moves it less"), "what moves nothing has no bar");
+    assert!(!end.contains("drop volume") && end.contains("1 other does not move it"), "what moves nothing has no bar");
     let at = |words: &str| end.find(&format!("\n{words}\n")).unwrap_or_else(|| panic!("{words}"));
     // 330 h of change, 290 h with values beyond the horizon counted as the horizon, 130 h.
     assert!(at("lining wear") < at("end leakage") && at("end leakage") < at("engagement speed"));
-    assert_eq!(end.matches("\n&gt;\n").count(), 1, "one bar ends beyond the horizon");
+    assert_eq!(end.matches("<polygon").count(), 1, "one bar ends in an arrow beyond the horizon");
+}
+
+#[test]
+fn where_most_outlast_what_was_simulated_the_heading_does_not_say_one_in_ten() {
+    let heading = |nominal: Option<f64>| {
+        let mut study = influences(0);
+        study.rankings[0].influences.retain(|influence| influence.draw == "oiling.leak");
+        study.rankings[0].nominal.end = nominal;
+        let svg = Figure::MattersForTheEnd.draw(&study, &Look::default()).expect("it draws").svg;
+        svg.split("<title>").nth(1).and_then(|rest| rest.split("</title>").next()).expect("a title").to_owned()
+    };
+    let depends =
+        "The life depends most on end leakage: by it alone one clutch in ten lasts less than 310\u{a0}h of running";
+    assert_eq!(heading(None), format!("{depends}; most outlast the 600\u{a0}h that were simulated"));
+    let some = format!("{depends}, and more than one in ten outlast the 600\u{a0}h that were simulated");
+    assert_eq!(heading(Some(400.0 * 3600.0)), some);
 }
 
 #[test]

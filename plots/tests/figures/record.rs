@@ -2,7 +2,7 @@
 
 use crate::made_up::{NAMES, WINDOWS, record};
 use slipsoak_engine::document::Kind;
-use slipsoak_engine::names::{Entry, Happening};
+use slipsoak_engine::names::{Channel, Entry, Happening};
 use slipsoak_engine::record::{Event, Warned, Warning};
 use slipsoak_plots::{DrawError, Figure, Size, draw};
 
@@ -209,4 +209,23 @@ fn launches_of_one_machine_under_several_duties_are_all_bold_and_their_numbers_s
     let svg = draw(Figure::Launch, &record, Size::default()).expect("it draws").svg;
     assert!(svg.contains("locks 5 s") && !svg.contains("Bold:"), "every launch has its lock");
     assert!(svg.contains(" kJ, a long way") && svg.contains(" kJ, a short way"), "the numbers come first");
+}
+
+#[test]
+fn launches_that_the_title_names_are_named_in_the_charts_among_many() {
+    let names: Vec<String> = (0..9).map(|k| format!("machine {k}")).collect();
+    let mut many = record(&names.iter().map(String::as_str).collect::<Vec<_>>());
+    for (k, run) in many.runs.iter_mut().enumerate() {
+        let rows = &mut run.close_up.as_mut().expect("a launch").rows;
+        for row in rows {
+            row[Channel::SlipPower as usize] *= (k * 4 % 9 + 1) as f64;
+        }
+    }
+    let svg = draw(Figure::Launch, &many, Size::default()).expect("it draws").svg;
+    let title = svg.split("<title>").nth(1).and_then(|rest| rest.split("</title>").next()).expect("a title");
+    let titled: Vec<&str> = title.split(['“', '”']).skip(1).step_by(2).collect();
+    assert_eq!(titled.len(), 2, "{title}");
+    for name in titled {
+        assert!(svg.contains(&format!("\n{name}\n")), "{name} has no label");
+    }
 }

@@ -37,6 +37,24 @@ fn a_heat_map_has_a_cell_and_a_number_for_each_combination() {
 }
 
 #[test]
+fn degrees_fahrenheit_of_the_colour_bar_stand_clear_of_the_cells() {
+    let mut hot =
+        sweep(vec![axis("vehicle.mass", &[50.0, 800.0], "kg"), axis("surroundings.ambient", &[0.0, 9.0], "°C")]);
+    hot.rows[3].summary.lining_peak = 973.15;
+    let svg = Figure::LiningPeaks.draw(&hot, &Look::default()).expect("it draws").svg;
+    let number = |piece: &str, name: &str| -> Option<f64> {
+        piece.split_once(&format!(" {name}=\""))?.1.split('"').next()?.parse().ok()
+    };
+    let label = svg.split("<text").find(|piece| piece.contains("\n1112 °F\n")).expect("a label");
+    // Eleven characters of the bar's 12.5 px are no narrower than 0.5 of their size each.
+    let left = number(label, "x").expect("a place") - 7.0 * 0.5 * 125.0;
+    let cells = svg.split("<rect").skip(1).filter(|piece| number(piece, "width").is_some_and(|wide| wide > 1000.0));
+    let right = cells.filter_map(|cell| Some(number(cell, "x")? + number(cell, "width")?)).filter(|at| *at < 9000.0);
+    let right = right.fold(0.0, f64::max);
+    assert!(right > 5000.0 && left > right, "{left} {right}");
+}
+
+#[test]
 fn no_line_of_equal_margin_strikes_out_a_number() {
     let svg = Figure::LiningPeaks.draw(&crossed(), &Look::default()).expect("it draws").svg;
     // After the lines every number is written on a patch of its cell's colour.

@@ -107,8 +107,11 @@ pub fn of_fleets() -> Vec<Said> {
         grabs.fleets.iter().map(slipsoak_engine::fleet::Fleet::grabbing).collect::<Vec<_>>(),
         [grabs.fleets[0].outcomes.len(), 0]
     );
+    let mut later = grabs.clone();
+    later.fleets[0].outcomes.iter_mut().skip(8).for_each(|outcome| outcome.service_running = Some(30.0 * HOUR));
     vec![
         sentences("fleets of which the bushings of one grab before their oil is due", &words::fleet::answer(&grabs)),
+        sentences("fleets of which some bushings grab later", &words::fleet::answer(&later)),
         sentences("fleets", &several),
         sentences("fleets of which one is beyond the model", &some_hot),
         sentences("fleets that are beyond the model", &all_hot),

@@ -77,17 +77,24 @@ pub(super) fn unknown(report: &Report, all: &[&Fleet]) -> Option<Words> {
 /// Sentence on the fleets too many of whose bushings grab though their oil is not due; none if there are none.
 pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
     let unfit: Vec<&Fleet> = all.iter().copied().filter(|fleet| fleet.grabs()).collect();
-    let counted = |fleet: &Fleet| {
-        let (early, all) = (fleet.grabbing(), fleet.seized());
-        let whole = if all > early { format!(" ({all} with those after it)") } else { String::new() };
-        format!("{early} of {}{whole}", fleet.outcomes.len())
+    let of = |fleet: &Fleet, count: usize| format!("{count} of {}", fleet.outcomes.len());
+    let later = if unfit.iter().any(|fleet| fleet.seized() > fleet.grabbing()) {
+        let all: Vec<String> = unfit.iter().map(|fleet| of(fleet, fleet.seized())).collect();
+        format!(" (in {} it grabs sooner or later)", listed(&all))
+    } else {
+        String::new()
     };
-    refused(report, &unfit, counted, |counts| {
-        format!(
-            "in {counts} clutches the bushing grabs its shaft within {} of running, before its oil is due: oil it far more often (`slipsoak oiling` says how often), or let it slip less",
-            say::time(SEASON)
-        )
-    })
+    refused(
+        report,
+        &unfit,
+        |fleet| of(fleet, fleet.grabbing()),
+        |counts| {
+            format!(
+                "in {counts} clutches the bushing grabs its shaft within {} of running, before its oil is due{later}: oil it far more often (`slipsoak oiling` says how often), or let it slip less",
+                say::time(SEASON)
+            )
+        },
+    )
 }
 
 /// What the fault of a fleet does, of its machines and duty.
