@@ -151,3 +151,31 @@ fn what_is_kept_and_what_is_dropped_add_up_to_the_points_given() {
         assert!(report.straightened > 0, "{report:?}");
     }
 }
+
+#[test]
+fn altitudes_of_a_hilly_track_are_said_to_be_left_out_and_those_of_a_level_one_hardly() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("hill.gpx");
+    for (slope, told) in [(0.1, true), (0.01, false)] {
+        let climbs = with_gap(11, 66.0);
+        let mut number = 0.0;
+        let climbs: String = climbs
+            .split_inclusive("<time>")
+            .map(|part| {
+                number += 1.0;
+                let ele = format!("<ele>{:.1}</ele><time>", 100.0 + slope * 6.0 * number);
+                part.replace("<time>", &ele)
+            })
+            .collect();
+        let (_, report) = ridelog::read("hill.gpx", &climbs).expect("clean");
+        // Fifty-two positions, the ends apart by 51 steps.
+        assert!((report.climbs - slope * 6.0 * 51.0).abs() < 0.11, "{report:?}");
+        fs::write(&path, climbs).expect("written");
+        let ask = ["retrace", path.to_str().expect("a path"), "--machine", "scripts/parts/trail-cart.json"];
+        let done = slipsoak(&ask).assert().success();
+        let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(text.contains("Launches uphill take much more heat"), told, "{text}");
+        assert!(text.contains("altitudes not used; they range over"), "{text}");
+    }
+}

@@ -113,6 +113,9 @@ pub struct Cleaning {
     /// distance between the positions on both sides of the others, m; 0 for speeds
     #[serde(default)]
     pub moved_way: f64,
+    /// range of the altitudes recorded with positions, m, which are not used; 0 without
+    #[serde(default)]
+    pub climbs: f64,
     /// standard deviation of the speed at rest, m/s; 0 if there is none, and for positions
     pub noise: f64,
     /// points slower than noise or GPS drift, counted as standing

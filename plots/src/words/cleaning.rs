@@ -50,6 +50,9 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
     if !cleaning.ignored.is_empty() {
         all.push(format!("  columns not used: {}", cleaning.ignored.join(", ")));
     }
+    if cleaning.climbs > 0.0 {
+        all.push(format!("  altitudes not used; they range over {:.0} m", cleaning.climbs));
+    }
     if cleaning.shifted != 0.0 {
         all.push("  time counted from the first point".to_owned());
     }

@@ -37,7 +37,24 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
     let mut said: Vec<Words> = bridged(r).into_iter().chain(stood(r)).collect();
     said.extend([first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")]);
     said.extend(unlocked(r));
+    said.extend(level(r));
     said
+}
+
+/// Range of altitudes from which a ride is no level one, m: more than a receiver wanders. Assumed.
+const HILLY: f64 = 15.0;
+
+/// That slopes are not in the ride, though its altitudes tell of them.
+fn level(r: &Retraced) -> Option<Words> {
+    let climbs = r.recording.climbs;
+    (climbs > HILLY).then(|| {
+        Words::from(format!(
+            "This is the ride on level ground: the altitudes in {}, which range over {climbs:.0} m, are not used. ",
+            r.file
+        ))
+        .strong("Launches uphill take much more heat")
+        .plain(": ask again with `--set surroundings.grade=` and the steepest slope on which it sets off.")
+    })
 }
 
 /// Share of a recording in gaps from which the answer begins with them. Assumed.

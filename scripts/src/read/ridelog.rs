@@ -110,6 +110,7 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<(Vec<
         Refusal::line(file, e.pos().row.into(), why)
     })?;
     let mut places = vec![];
+    let (mut lowest, mut highest) = (f64::INFINITY, f64::NEG_INFINITY);
     for point in document.descendants().filter(|n| is_tag(*n, "trkpt")) {
         let start = point.range().start;
         let line = lines.at(start);
@@ -126,6 +127,10 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<(Vec<
             .ok_or_else(|| bad("the point has no <time>; record the ride with times, speed needs them".to_owned()))?;
         let time = moment(time.trim())
             .ok_or_else(|| bad(format!("`{time}` is no time; GPX 1.1 writes 2024-05-01T09:30:00Z")))?;
+        let altitude = point.children().find(|n| is_tag(*n, "ele")).and_then(|n| n.text()?.trim().parse::<f64>().ok());
+        if let Some(altitude) = altitude.filter(|altitude| altitude.is_finite()) {
+            (lowest, highest) = (lowest.min(altitude), highest.max(altitude));
+        }
         places.push((line, time, (angle("lat", 90.0)?, angle("lon", 180.0)?)));
     }
     if places.is_empty() {
@@ -133,6 +138,7 @@ fn from_positions(file: &str, text: &str, report: &mut Cleaning) -> Result<(Vec<
             "{file} holds no track point (<trkpt>); routes and way points have no times"
         )));
     }
+    report.climbs = (highest - lowest).max(0.0);
     report.points = places.len() as u64;
     let places = rising(places, report);
     gaps(places.iter().map(|p| p.1), report);
