@@ -105,16 +105,12 @@ pub struct Cleaning {
     /// their total time, s
     pub gap_time: f64,
     /// those in which the machine stood, by the positions on both sides
-    #[serde(default)]
     pub stood: u64,
     /// their total time, s
-    #[serde(default)]
     pub stood_time: f64,
     /// distance between the positions on both sides of the others, m; 0 for speeds
-    #[serde(default)]
     pub moved_way: f64,
     /// range of the altitudes recorded with positions, m, which are not used; 0 without
-    #[serde(default)]
     pub climbs: f64,
     /// standard deviation of the speed at rest, m/s; 0 if there is none, and for positions
     pub noise: f64,

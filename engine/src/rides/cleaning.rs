@@ -1,7 +1,7 @@
 //! A recorded ride, cleaned into a trace that a rider can follow. Every change that cleaning makes is counted in the
 //! report.
 
-use super::noise::{self, Point};
+use super::noise::{self, GAP, Point};
 use super::unrecorded::{RIDDEN, Unrecorded};
 use crate::document::retraced::Cleaning;
 use crate::duty::Trace;
@@ -11,8 +11,6 @@ use thiserror::Error;
 const FASTEST: f64 = 40.0;
 /// Largest plausible acceleration of a wheel on the ground, m/s². Assumed: 1.5 times a hard stop on a dry road.
 const HARDEST: f64 = 12.0;
-/// Longest interval between points that does not count as a gap, s.
-pub const GAP: f64 = 10.0;
 /// Speed below which position noise looks like riding, m/s. Assumed: 2 m of noise in 3 s.
 const WANDER: f64 = 0.7;
 /// Shortest point spacing that is kept without averaging, s.

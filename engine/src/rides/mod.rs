@@ -5,7 +5,7 @@ mod launches;
 mod noise;
 mod unrecorded;
 
-pub use cleaning::{EVEN, GAP, LONGEST, SHORTEST, Unclean, clean, gaps, rising};
+pub use cleaning::{EVEN, LONGEST, SHORTEST, Unclean, clean, gaps, rising};
 pub use launches::{classes, followed};
-pub use noise::{Point, made_good};
+pub use noise::{GAP, Point, made_good};
 pub use unrecorded::{RIDDEN, Unrecorded};

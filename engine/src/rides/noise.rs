@@ -1,6 +1,7 @@
 //! Noise of a recording: measured while the machine stands, and smoothed so that rest reads as zero.
 
-use super::cleaning::GAP;
+/// Longest interval between points that does not count as a gap, s.
+pub const GAP: f64 = 10.0;
 
 /// A reading of a recording.
 #[derive(Clone, Copy, Debug, PartialEq)]

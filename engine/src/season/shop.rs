@@ -162,7 +162,7 @@ impl Shop<'_> {
         let needs: Vec<Need> = needs.collect();
         let all: Vec<&[Demands]> = seasons.iter().map(|one| &one.demands[..]).collect();
         let together = |number: fn(&Need) -> u64| suffices(&all, &needs.iter().map(number).collect::<Vec<u64>>());
-        let together = Some((together(|need| need.half), together(|need| need.nine_tenths)));
+        let together = (together(|need| need.half), together(|need| need.nine_tenths));
         let oiled = over(&|one| one.oilings).iter().sum::<f64>() / n;
         let oilings = services(policy, &self.days);
         let drops = policy.oiling.map_or(0.0, |oiling| oiling.drops);

@@ -18,8 +18,7 @@ pub struct Outcome {
     pub needs: Vec<Need>,
     /// shares of the sampled seasons in which no part needs more than what is enough in half of the seasons, and in 9 of 10, of each
     /// part by itself
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub together: Option<(f64, f64)>,
+    pub together: (f64, f64),
     /// oil of all carts in a season by the rule, m³
     pub oil: f64,
     /// oilings of one cart in a season by the rule

@@ -94,8 +94,10 @@ pub(super) fn have(season: &Season, outcome: &Outcome) -> Words {
 /// if a single part is needed.
 fn together(outcome: &Outcome, begun: bool) -> String {
     let several = outcome.needs.iter().filter(|need| need.nine_tenths > 0).count() > 1;
-    let Some((half, nine)) = outcome.together.filter(|_| several) else { return String::new() };
-    let [half, nine] = [half, nine].map(percent);
+    if !several {
+        return String::new();
+    }
+    let [half, nine] = <[f64; 2]>::from(outcome.together).map(percent);
     if begun {
         format!(" All parts together, the first numbers are enough in {half} of the seasons, the second in {nine}.")
     } else {
