@@ -3,7 +3,7 @@
 use crate::words::assumed::sentence;
 use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, quoted};
-use crate::words::fault::{does, new_set};
+use crate::words::fault::{does, new_set, unfit};
 use crate::words::habits::{hottest_and_driest, too_short, under_several};
 use crate::words::learned::wear_rates;
 use crate::words::number::figures;
@@ -41,7 +41,8 @@ pub fn answer(record: &Record) -> Vec<Words> {
     let fit = record.runs.iter().filter(|run| run.fault().is_none());
     let cold = cold(fit.map(|run| (run.duration, run.to_come())));
     let several = record.runs.len() > 1;
-    let chars = chars_sooner(record.runs.iter(), |run| several.then(|| name(record, run)));
+    let sound = record.runs.iter().filter(|run| unfit(record, run).is_none());
+    let chars = chars_sooner(sound, |run| several.then(|| name(record, run)));
     let first = stops(record).into_iter().chain(weak_shoes(record)).chain(cold).chain(chars);
     first.chain(said).filter(|words| !words.is_empty()).collect()
 }
