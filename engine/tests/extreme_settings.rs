@@ -106,7 +106,7 @@ fn a_machine_that_rolls_back_with_a_burning_clutch_has_no_negative_oil_mass() {
         let least = oil.of(&run.overall.least);
         assert!(least >= 0.0, "{oil} {least:e}");
     }
-    assert!(run.warned(Warned::RolledBack).is_some() && run.warned(Warned::Beyond).is_some());
+    assert!(run.warned(Warned::RunsAway).is_some() && run.warned(Warned::Beyond).is_some());
 }
 
 #[test]
