@@ -25,7 +25,7 @@ pub const SIGNS: [(Warned, char); 40] = [
     (Warned::Creep, 'C'),
     (Warned::BushingDrives, '@'),
     (Warned::Stall, 'T'),
-    (Warned::RunsAway, '?'),
+    (Warned::RunsAway, '/'),
     (Warned::Overspeed, '$'),
     (Warned::TooHot, '#'),
     (Warned::Beyond, 'X'),
