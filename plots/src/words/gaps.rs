@@ -207,10 +207,17 @@ fn worn(c: &Course) -> Vec<String> {
     }
     let before =
         |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_some_and(|gone| *t < gone)).and_then(|_| about(w));
-    if let Some(tight) = before(&c.tight) {
-        let touches =
-            before(&c.touches).map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
-        say.push(format!("Before the washer is gone the gap falls below what is required, at {tight}{touches}."));
+    // Where the gap ends the washer, that is said above.
+    let said = c.tight.time.zip(c.washer_due.time).is_some_and(|(tight, own)| tight < own);
+    match (before(&c.tight), before(&c.touches)) {
+        (Some(tight), touches) if !said => {
+            let touches = touches.map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
+            say.push(format!("Before the washer is gone the gap falls below what is required, at {tight}{touches}."));
+        }
+        (Some(_), Some(touches)) => {
+            say.push(format!("Before the washer is gone the drum touches the cover, at {touches}."));
+        }
+        _ => {}
     }
     say
 }
