@@ -131,11 +131,14 @@ fn invalid_correlations_are_refused() {
         (|c| drop(c.correlation.pop()), "no correlation matrix of its 4 constants"),
         (|c| c.correlation[2][2] = 0.5, "no correlation matrix of its 4 constants"),
         (|c| c.constants[1].factor = 9.0, "the factor of lining.wear is 9"),
+        (|c| c.lining_kind = LiningKind::Sintered, "learned on the sintered lining"),
     ] {
         let mut made = correlated();
         change(&mut made);
         let text = serde_json::to_string(&made).expect("JSON");
-        let told = slipsoak::read::calibration::read("c.json", &text).expect_err("it cannot be").to_string();
+        let told = slipsoak::read::calibration::read("c.json", &text, LiningKind::Woven)
+            .expect_err("it cannot be")
+            .to_string();
         assert!(told.contains(expected) && told.starts_with("c.json"), "{told}");
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::common::{at_home as slipsoak, refused as refusal};
 use crate::learned;
+use slipsoak_engine::parts::LiningKind;
 use std::fs;
 
 const SCRIPT: &str = "scripts/duty/trail-wear.rhai";
@@ -151,7 +152,7 @@ fn an_invalid_calibration_is_refused_with_the_place_of_the_error() {
 fn the_shipped_calibration_fits_its_schema() {
     let text = fs::read_to_string("scripts/duty/trail-cart-calibration.json").expect("shipped");
     assert!(fits("calibration", &text));
-    assert!(slipsoak::read::calibration::read("trail-cart-calibration.json", &text).is_ok());
+    assert!(slipsoak::read::calibration::read("trail-cart-calibration.json", &text, LiningKind::Woven).is_ok());
 }
 
 /// It was once that of an earlier engine, whose convection it made up for.

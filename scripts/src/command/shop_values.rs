@@ -41,8 +41,8 @@ pub(super) fn take(
             let inside = Path::new(text).join(Kind::Calibration.file());
             let path = if inside.is_file() { &inside } else { Path::new(text) };
             let (file, text) = file::named(path, file::Kind::Learned)?;
-            let calibration = calibration::read(&file, &text)?;
-            given.learn(machine, &calibration).map_err(|why| Refusal::new(format!("{file}: {why}")))?;
+            let calibration = calibration::read(&file, &text, machine.lining_kind)?;
+            given.learn(machine, &calibration);
             if calibration.machine != machine.name {
                 print(&[format!(
                     "note: {file} was learned on the {}, not on the {}: it tells of wear where lining, washer and bushing are the same parts, and of oil and heat only where bushing and drum are",

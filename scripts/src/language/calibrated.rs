@@ -8,18 +8,18 @@ use slipsoak_engine::calibrate::Calibration;
 
 /// The machine with the constants of a calibration. Where machines are sampled they are spread as the data leave them, with
 /// correlated errors. A spread defined in the script stays as it is, without correlation.
-pub fn applied(variant: &Variant, calibration: &Calibration) -> Result<Variant, Refusal> {
+pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
     let mut variant = variant.clone();
-    apply(&mut variant.machine, calibration)?;
+    apply(&mut variant.machine, calibration);
     let own: Vec<String> = variant.spreads.iter().map(|u| u.path.clone()).collect();
     variant.spreads.extend(spreads(calibration, &own));
     variant.learned = calibration.constants.iter().filter(|c| !own.contains(&c.path)).cloned().collect();
-    Ok(variant)
+    variant
 }
 
 /// The machine with the calibration file of that name beside the script.
 pub fn calibrated(parts: &PartsFolder, variant: &Variant, name: &str) -> Result<Variant, Refusal> {
     let file = format!("{}.json", name.trim_end_matches(".json"));
-    let known = read(&file, &parts.read("calibration", name, ".json")?)?;
-    applied(variant, &known).map_err(|why| Refusal::new(format!("{file}: {why}")))
+    let known = read(&file, &parts.read("calibration", name, ".json")?, variant.machine.lining_kind)?;
+    Ok(applied(variant, &known))
 }

@@ -5,13 +5,15 @@ use crate::read::saved;
 use crate::read::units::{maybe, nearest};
 use slipsoak_engine::calibrate::{Calibration, Learned, learnable, setting};
 use slipsoak_engine::fleet::{Spread, Uncertain, mixture};
+use slipsoak_engine::names::LiningKind;
 use slipsoak_engine::parts::{LINING_WEAR, Machine, parameter};
 
 /// What a file of another form should be.
 const FORM: &str = "give the calibration.json that `slipsoak calibrate SCRIPT --inspections FILE.csv --out DIR` writes into DIR; `slipsoak schema calibration` describes it";
 
-/// Reads a calibration; `file` is its name for messages.
-pub fn read(file: &str, text: &str) -> Result<Calibration, Refusal> {
+/// Reads a calibration for a machine with this kind of lining, and refuses wear of another kind; `file` is its name for
+/// messages.
+pub fn read(file: &str, text: &str, lining: LiningKind) -> Result<Calibration, Refusal> {
     let refused = |why: String| Err(Refusal::new(format!("{file}: {why}")));
     if let Ok(Err(why)) = saved::kind(text) {
         return Err(Refusal::new(format!("{file}, line 1, column 1: {why}; {FORM}")));
@@ -43,27 +45,25 @@ pub fn read(file: &str, text: &str) -> Result<Calibration, Refusal> {
             made.constants.len()
         ));
     }
+    let wears = made.constants.iter().find(|one| LINING_WEAR.iter().any(|p| p.path == one.path));
+    if let Some(one) = wears.filter(|_| made.lining_kind != lining) {
+        return refused(format!(
+            "{} was learned on the {} lining of the {}, and that of this machine is {}, which wears otherwise; calibrate this machine, or ask without what was learned",
+            one.path,
+            made.lining_kind.name(),
+            made.machine,
+            lining.name()
+        ));
+    }
     Ok(made)
 }
 
-/// Puts the constants that a calibration learned into a machine; refuses wear of another kind of lining.
-pub fn apply(machine: &mut Machine, calibration: &Calibration) -> Result<(), Refusal> {
-    let worn = |one: &&Learned| LINING_WEAR.iter().any(|p| p.path == one.path);
-    let (own, other) = (machine.lining_kind, calibration.lining_kind);
-    if let Some(one) = calibration.constants.iter().find(worn).filter(|_| own != other) {
-        return Err(Refusal::new(format!(
-            "{} was learned on the {} lining of the {}, and that of this machine is {}, which wears otherwise; calibrate this machine, or ask without what was learned",
-            one.path,
-            other.name(),
-            calibration.machine,
-            own.name()
-        )));
-    }
+/// Puts the constants that a calibration learned into a machine.
+pub fn apply(machine: &mut Machine, calibration: &Calibration) {
     machine.idle_kind = calibration.idle_kind.unwrap_or(machine.idle_kind);
     for (p, value) in calibration.constants.iter().filter_map(|one| Some((parameter(&one.path)?, one.value))) {
         machine.change(|machine| (p.put)(machine, value));
     }
-    Ok(())
 }
 
 /// What a calibration leaves open of its constants, but for those of `own`, whose spreads are defined elsewhere.

@@ -153,10 +153,9 @@ impl Given {
     }
 
     /// Takes what a calibration learned of a machine.
-    pub(crate) fn learn(&mut self, machine: &mut Machine, calibration: &Calibration) -> Result<(), Refusal> {
-        apply(machine, calibration)?;
+    pub(crate) fn learn(&mut self, machine: &mut Machine, calibration: &Calibration) {
+        apply(machine, calibration);
         (self.learned, self.spreads) = (calibration.constants.clone(), spreads(calibration, &[]));
-        Ok(())
     }
 
     /// What the calibration left open of each constant for a new clutch.

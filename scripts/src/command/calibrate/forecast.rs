@@ -22,7 +22,7 @@ pub(crate) fn forecast(
     tried: &(dyn Fn() + Sync),
 ) -> Result<Forecast, StudyError> {
     let (duty, _) = subject.duty(request.script, ("--forecast", None), true)?;
-    let after = applied(&subject.variant, calibration)?;
+    let after = applied(&subject.variant, calibration);
     let pool = pool(threads)?;
     let items: Vec<u64> = (0..clutches).collect();
     let lives = |variant: &Variant| -> Result<[Bounds; 3], StudyError> {

@@ -182,8 +182,9 @@ fn take(
                     "`{word}` was given `learned`, and a machine that is calibrated already: give one of the two"
                 )));
             }
-            let known = calibration::read(&file, &parts.read("calibration", &file, ".json")?)?;
-            *variant = applied(variant, &known).map_err(|why| WordError::new(format!("{file}: {why}")))?;
+            let known =
+                calibration::read(&file, &parts.read("calibration", &file, ".json")?, variant.machine.lining_kind)?;
+            *variant = applied(variant, &known);
         }
         Form::Switch => {
             let not = |kind| format!("`{name}` of `{word}` is true or false, not a {kind}");
