@@ -156,7 +156,7 @@ fn what_is_kept_and_what_is_dropped_add_up_to_the_points_given() {
 fn altitudes_of_a_hilly_track_are_said_to_be_left_out_and_those_of_a_level_one_hardly() {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("hill.gpx");
-    for (slope, told) in [(0.1, true), (0.01, false)] {
+    for (slope, asked, told) in [(0.1, "0", true), (0.01, "0", false), (0.1, "0.05", false)] {
         let climbs = with_gap(11, 66.0);
         let mut number = 0.0;
         let climbs: String = climbs
@@ -171,11 +171,44 @@ fn altitudes_of_a_hilly_track_are_said_to_be_left_out_and_those_of_a_level_one_h
         // Fifty-two positions, the ends apart by 51 steps.
         assert!((report.climbs - slope * 6.0 * 51.0).abs() < 0.11, "{report:?}");
         fs::write(&path, climbs).expect("written");
-        let ask = ["retrace", path.to_str().expect("a path"), "--machine", "scripts/parts/trail-cart.json"];
+        let (path, grade) = (path.to_str().expect("a path"), format!("surroundings.grade={asked}"));
+        let ask = ["retrace", path, "--machine", "scripts/parts/trail-cart.json", "--set", &grade];
         let done = slipsoak(&ask).assert().success();
         let text = String::from_utf8(done.get_output().stdout.clone()).expect("text");
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         assert_eq!(text.contains("Launches uphill take much more heat"), told, "{text}");
         assert!(text.contains("altitudes not used; they range over"), "{text}");
+    }
+}
+
+#[test]
+fn a_launch_before_the_recording_is_not_counted_and_one_at_its_start_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    // From 18 km/h or from rest to a stop, then a launch.
+    let table = |first: u32| format!("time [s],speed [km/h]\n0,{first}\n6,18\n30,18\n36,0\n50,0\n56,18\n70,18\n76,0\n");
+    // Positions at 6 m/s from the first on, and from rest with a hard start.
+    let away = |from: u32| track(&(0..=60).map(|t| (t, 6.0 * f64::from(t + from))).collect::<Vec<_>>());
+    let still = track(
+        &(0..=60)
+            .map(|t| (t, if t < 4 { 1.4 * f64::from(t * t) } else { 11.2 * f64::from(t - 2) }))
+            .collect::<Vec<_>>(),
+    );
+    for (name, text, begins, launches) in [
+        ("moving.csv", table(18), 5.0, 1),
+        ("standing.csv", table(0), 0.0, 2),
+        ("moving.gpx", away(0), 6.0, 0),
+        ("standing.gpx", still, 0.0, 1),
+    ] {
+        let path = folder.path().join(name);
+        fs::write(&path, &text).expect("written");
+        let ask = ["retrace", path.to_str().expect("a path"), "--machine", "scripts/parts/trail-cart.json"];
+        let asked = |more: &[&str]| {
+            let done = slipsoak(&[&ask[..], more].concat()).assert().success();
+            String::from_utf8(done.get_output().stdout.clone()).expect("text")
+        };
+        let ridden: Retraced = serde_json::from_str(&asked(&["--json"])).expect("JSON");
+        assert!((ridden.recording.begins - begins).abs() < 0.01, "{name}: {:?}", ridden.recording);
+        assert_eq!(ridden.launches.len(), launches, "{name}");
+        assert_eq!(asked(&[]).contains("The recording begins at"), begins > 0.0, "{name}");
     }
 }

@@ -22,6 +22,8 @@ pub struct Retraced {
     pub file_hash: String,
     /// the machine
     pub machine: String,
+    /// slope on which all of it was ridden, rise over run
+    pub grade: f64,
     /// changes made by cleaning
     pub recording: Cleaning,
     /// lock-up speed: at a lower held speed the clutch slips, m/s
@@ -110,6 +112,8 @@ pub struct Cleaning {
     pub stood_time: f64,
     /// distance between the positions on both sides of the others, m; 0 for speeds
     pub moved_way: f64,
+    /// speed at which it begins, if the machine did not set off then, m/s; 0 if it did
+    pub begins: f64,
     /// range of the altitudes recorded with positions, m, which are not used; 0 without
     pub climbs: f64,
     /// standard deviation of the speed at rest, m/s; 0 if there is none, and for positions

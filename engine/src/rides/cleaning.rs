@@ -11,6 +11,8 @@ use thiserror::Error;
 const FASTEST: f64 = 40.0;
 /// Largest plausible acceleration of a wheel on the ground, m/s². Assumed: 1.5 times a hard stop on a dry road.
 const HARDEST: f64 = 12.0;
+/// A hard launch, m/s²: what is faster from the first point on was under way before it. Assumed.
+const SETS_OFF: f64 = 3.0;
 /// Speed below which position noise looks like riding, m/s. Assumed: 2 m of noise in 3 s.
 const WANDER: f64 = 0.7;
 /// Shortest point spacing that is kept without averaging, s.
@@ -135,6 +137,10 @@ pub fn clean(points: &[Point], unrecorded: &[Unrecorded], mut report: Cleaning) 
     }
     let start = sound[0].time;
     report.shifted = start;
+    // Positions begin with a rest that is not recorded.
+    let first = sound[usize::from(sound[0].made_good.is_some())];
+    let moves = first.speed > WANDER + SETS_OFF * (first.time - start);
+    report.begins = if moves { first.speed } else { 0.0 };
     for point in &mut sound {
         point.time -= start;
     }

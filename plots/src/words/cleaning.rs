@@ -50,6 +50,9 @@ pub fn lines(cleaning: &Cleaning, file: &str) -> Vec<String> {
     if !cleaning.ignored.is_empty() {
         all.push(format!("  columns not used: {}", cleaning.ignored.join(", ")));
     }
+    if cleaning.begins > 0.0 {
+        all.push(format!("  begins at {}, brought up to it from standstill", say::road_speed(cleaning.begins)));
+    }
     if cleaning.climbs > 0.0 {
         all.push(format!("  altitudes not used; they range over {:.0} m", cleaning.climbs));
     }

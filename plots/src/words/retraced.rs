@@ -34,7 +34,7 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
     };
     let mut hot = Words::from("The hottest lining reaches ").temperature(r.lining);
     hot = if r.lining > r.lining_most { hot.strong(", above") } else { hot.plain(", below") };
-    let mut said: Vec<Words> = bridged(r).into_iter().chain(stood(r)).collect();
+    let mut said: Vec<Words> = bridged(r).into_iter().chain(stood(r)).chain(under_way(r)).collect();
     said.extend([first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")]);
     said.extend(unlocked(r));
     said.extend(level(r));
@@ -44,10 +44,10 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
 /// Range of altitudes from which a ride is no level one, m: more than a receiver wanders. Assumed.
 const HILLY: f64 = 15.0;
 
-/// That slopes are not in the ride, though its altitudes tell of them.
+/// That slopes are not in the ride, though its altitudes tell of them and none was asked for.
 fn level(r: &Retraced) -> Option<Words> {
     let climbs = r.recording.climbs;
-    (climbs > HILLY).then(|| {
+    (climbs > HILLY && r.grade == 0.0).then(|| {
         Words::from(format!(
             "This is the ride on level ground: the altitudes in {}, which range over {climbs:.0} m, are not used. ",
             r.file
@@ -79,6 +79,17 @@ fn stood(r: &Retraced) -> Option<Words> {
         Words::from(format!(
             "In {} without a recorded position the machine stood, by the positions on both sides: its motor is taken to idle. If it was off, the clutch was cooler afterwards; a ride out and back would not be seen.",
             say::time(time)
+        ))
+    })
+}
+
+/// That it begins in motion, so that a launch is missing.
+fn under_way(r: &Retraced) -> Option<Words> {
+    let begins = r.recording.begins;
+    (begins > 0.0).then(|| {
+        Words::from(format!(
+            "The recording begins at {}: the launch before it is not counted, and how hot the clutch was then is unknown. It is taken to be cold, so that temperatures of the first minutes are too low.",
+            say::road_speed(begins)
         ))
     })
 }

@@ -129,6 +129,7 @@ pub fn retraced() -> Retraced {
         file: "ride & <more>.csv".to_owned(),
         file_hash: String::new(),
         machine: "cart".to_owned(),
+        grade: 0.0,
         recording: Cleaning { points: 900, kept: 300, duration: 899.0, distance: 1900.0, ..Cleaning::default() },
         launches: vec![launch(2.0, 900.0, true), launch(316.0, 1500.0, true), launch(630.0, 5200.0, false)],
         heat: (7600.0, 9000.0),

@@ -37,7 +37,9 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let follow = Segment::Ride(Task::Follow(Arc::clone(&shared)), end);
     simulation.perform_watched(&follow, &mut |share| bar.reach(share))?;
     bar.end();
-    let (launches, slipped) = (simulation.launches(), simulation.slip_energy());
+    let (mut launches, slipped) = (simulation.launches(), simulation.slip_energy());
+    // To a speed at which the recording begins the model has to get by a launch that nobody recorded.
+    launches.drain(..usize::from(cleaning.begins > 0.0).min(launches.len()));
     let run = simulation.finish(&machine.name, &file)?;
     let setting = |p: &Parameter| run.setting(p).unwrap_or(f64::NAN);
     // The command that gives the same result again, with paths as typed.
@@ -50,6 +52,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
         file,
         file_hash: hash(&text),
         machine: run.variant.clone(),
+        grade: setting(&settings::surroundings::grade),
         recording: cleaning,
         heat: (launches.iter().map(|l| l.energy).sum(), slipped),
         distance: run.distance,
