@@ -1,9 +1,7 @@
 //! Days of the calendar: their dates, weekdays and months.
 
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
-use std::borrow::Cow;
 use std::fmt;
 
 /// Years of dates: four digits, and no calendar before the Gregorian.
@@ -103,13 +101,14 @@ impl<'de> Deserialize<'de> for Date {
     }
 }
 
-impl JsonSchema for Date {
-    fn schema_name() -> Cow<'static, str> {
+#[cfg(feature = "schemas")]
+impl schemars::JsonSchema for Date {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
         "Date".into()
     }
 
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "type": "string", "pattern": "^\\d{4}-\\d{2}-\\d{2}$" })
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": "string", "pattern": "^\\d{4}-\\d{2}-\\d{2}$" })
     }
 }
 

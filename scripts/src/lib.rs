@@ -38,6 +38,6 @@ pub fn perform(arguments: &Arguments) -> Result<String, Error> {
         Command::Retrace(asked) => retrace::perform(asked),
         Command::Completions { shell } => Ok(command::manual::completions(*shell)),
         Command::Manual { command } => Ok(command::manual::page(command.as_deref())?),
-        Command::Schema { of } => Ok(read::saved::schema(of)),
+        Command::Schema { of } => Ok(read::schemas::schema(of)),
     }
 }

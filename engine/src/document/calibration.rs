@@ -6,11 +6,11 @@ use super::sound::{filled, require, sound};
 use crate::names::{Channel, Condition, IdleKind, LiningKind, Quantity};
 use crate::spread::Known;
 use crate::statistics::Bounds;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Constants learned from data, for any script to use.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Calibration {
     /// kind of document
@@ -54,7 +54,8 @@ impl Calibration {
 }
 
 /// A file of data.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Source {
     /// its name, without its folder
@@ -70,7 +71,8 @@ pub struct Source {
 }
 
 /// A learned constant.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Learned {
     /// dotted path of the setting
@@ -102,7 +104,8 @@ impl From<&Learned> for Known {
 }
 
 /// Depth lost by a part in running in.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct RunningIn {
     /// part
@@ -114,7 +117,8 @@ pub struct RunningIn {
 }
 
 /// What a fit found of a thermocouple and the clock of its log.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Thermocouple {
     /// file of the log
@@ -134,7 +138,8 @@ pub struct Thermocouple {
 }
 
 /// Quality of the fit.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Quality {
     /// sum of the squares of (predicted − measured)/deviation
@@ -148,7 +153,8 @@ pub struct Quality {
 }
 
 /// A chart of data against the fit.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Evidence {
     /// the part or node
@@ -169,7 +175,8 @@ pub struct Evidence {
 }
 
 /// A condition of readings.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Stated {
     /// its name, that of its column
@@ -181,7 +188,8 @@ pub struct Stated {
 }
 
 /// One reading.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Reading {
     /// clutch, or file of a log
@@ -195,7 +203,8 @@ pub struct Reading {
 }
 
 /// Report of one calibration.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Told {
     /// kind of document
@@ -224,7 +233,8 @@ impl Told {
 }
 
 /// Lives of a fleet with the constants before and after the calibration.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Forecast {
     /// duty

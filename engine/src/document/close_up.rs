@@ -2,12 +2,12 @@
 
 use super::columns::{all_steps, columns, rows};
 use super::sound::damaged;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A launch with every channel at the starts, middles and ends of the integrator's steps (thinned if there are very
 /// many).
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(into = "SavedCloseUp", try_from = "SavedCloseUp")]
 pub struct CloseUp {
     /// time at which the vehicle set off, s
@@ -19,7 +19,8 @@ pub struct CloseUp {
 }
 
 /// A launch as it is saved.
-#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SavedCloseUp {
     /// time at which the vehicle set off, s

@@ -3,7 +3,6 @@
 //! A column has up to ten million steps between zero and its greatest value: seven digits, of which the model knows no
 //! more than five. Numbers as they are computed have sixteen and make a file of three times the size.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Greatest number of a column.
@@ -73,7 +72,8 @@ fn apart(from: &[Vec<i64>], to: &[Vec<i64>]) -> Vec<Vec<i64>> {
 }
 
 /// Extremes of every channel: a column for each, in the order of the channels. A value is its number divided by `per`.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Spans {
     /// steps per SI unit of each channel

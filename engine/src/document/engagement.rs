@@ -2,11 +2,11 @@
 
 use super::columns::round;
 use super::sound::require;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Torques of motor, clutch and vehicle over the motor's speed, for a new clutch at 20 °C.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Engagement {
     /// speeds of the motor, rising, rad/s

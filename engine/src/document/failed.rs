@@ -1,10 +1,10 @@
 //! Runs of a long study that could not be computed.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// One run of a long study that could not be computed.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Failed {
     /// its number in the study, from 0

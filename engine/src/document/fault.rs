@@ -6,14 +6,14 @@ use crate::laws::wear::relaxation_known;
 use crate::names::{Channel, Happening, Part};
 use crate::parts::settings;
 use crate::units::HOUR;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Running time below which a life counts as none, s.
 pub const EARLY: f64 = HOUR;
 
 /// Fault for which a machine must not be used as it is, the gravest first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Fault {
     /// the clutch drags at idle

@@ -3,12 +3,12 @@
 use super::record::{Run, Warned};
 use crate::laws::margin::SEASON;
 use crate::parts::Machine;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Springs that engage below the highest idle, relaxed by a use or new: the clutch then drags at stops, and runs hotter than
 /// with sound springs.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Sag {
     /// engagement speed, hot and relaxed, rad/s
@@ -40,7 +40,8 @@ impl Sag {
 }
 
 /// Springs that are weaker than a whole new set of their rating: one of them weak or broken, or all.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Weak {
     /// force of the weakest spring over that of the others; 0 if it is broken
@@ -61,7 +62,8 @@ impl Weak {
 }
 
 /// A part hotter in a use than the model is valid: no hours can be given.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Beyond {
     /// its temperature, K
@@ -78,7 +80,8 @@ impl Beyond {
 }
 
 /// A speed held by a use below the lock-up speed, so that the clutch slips permanently.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Slipping {
     /// held speed, m/s
@@ -88,7 +91,8 @@ pub struct Slipping {
 }
 
 /// An assumption of an answer, with its values. SI units.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Assumed {
     /// wear constant of the fibre washer on steel; no value has been published

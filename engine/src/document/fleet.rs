@@ -9,11 +9,11 @@ use super::sound::{filled, oil_apart, require, sound};
 use crate::names::{Part, Quantile};
 use crate::spread::Uncertain;
 use crate::statistics::{Bounds, Fit, Weibull};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Outcome of one clutch, in a few hundred bytes.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Outcome {
     /// its number, from 0
@@ -61,7 +61,8 @@ pub struct Outcome {
 }
 
 /// A time by which a share of the fleet has reached a state.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Milestone {
     /// B10, B50, B90
@@ -71,7 +72,8 @@ pub struct Milestone {
 }
 
 /// Frequency of a part as the first to fail.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Share {
     /// the part; none for clutches that lasted to the horizon
@@ -87,7 +89,8 @@ pub struct Share {
 }
 
 /// Distribution of a part's remaining life over a fleet.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Wearing {
     /// the part
@@ -98,7 +101,8 @@ pub struct Wearing {
 }
 
 /// A fleet of one variant under one duty.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Fleet {
     /// the machine
@@ -222,7 +226,8 @@ impl Fleet {
 }
 
 /// All fleets of a study.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Report {
     /// kind of document

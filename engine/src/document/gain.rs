@@ -1,11 +1,11 @@
 //! The effect of a change on the lives of a fleet, clutch by clutch.
 
 use crate::statistics::Bounds;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Comparison of a fleet with that of the reference machine, or with the first of its study.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Paired {
     /// the machine
@@ -21,7 +21,8 @@ pub struct Paired {
 }
 
 /// Effect of a change on a time.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Gain {
     /// number of clutches that last longer
@@ -49,7 +50,8 @@ pub struct Gain {
 }
 
 /// Direction of a change, by the bounds of the median of all pairs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Direction {
     /// longer, at 90 % confidence

@@ -1,11 +1,11 @@
 //! Why and where a run was stopped before its duty was over.
 
 use crate::names::{Channel, TaskName};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The end of a run in which a part became too hot for any of the laws.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Halt {
     /// time, s

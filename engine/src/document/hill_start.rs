@@ -1,13 +1,13 @@
 //! A start on a slope, from where a use leaves the clutch hottest.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Longest time in which a start has to lock up where a slope is said to be one on which a machine starts, s.
 const SOON: f64 = 30.0;
 
 /// One start at full throttle on a slope, from the hottest stop of a use. SI units.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HillStart {
     /// slope, rise over run

@@ -6,11 +6,11 @@ use super::reason::Reason;
 use super::verdict::{Verdict, Weight};
 use super::warning::Warning;
 use crate::names::Part;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// One spring on the machine.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Judged {
     /// its name in the stock
@@ -57,7 +57,8 @@ impl Judged {
 }
 
 /// A whole new set of a machine's own springs, in place of weaker ones.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Renewed {
     /// the springs that it has
@@ -74,7 +75,8 @@ impl Renewed {
 }
 
 /// Results computed for one spring.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Found {
     /// lowest engagement speed: hot, and relaxed after the season, rad/s
@@ -124,7 +126,8 @@ impl Found {
 }
 
 /// Dragging with the motor at its highest idle and the spring settled.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Drag {
     /// share of the idle variation over which it drags
@@ -138,7 +141,8 @@ pub struct Drag {
 }
 
 /// Point at which the slipping clutch transmits the motor's torque at full throttle.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Balance {
     /// motor speed, rad/s
@@ -150,7 +154,8 @@ pub struct Balance {
 }
 
 /// One launch at full throttle.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Launch {
     /// target speed, m/s
@@ -168,7 +173,8 @@ pub struct Launch {
 }
 
 /// The use with every start on a slope steeper than its own ground.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct EachStart {
     /// highest temperature of the lining's rubbed face, K
@@ -180,7 +186,8 @@ pub struct EachStart {
 }
 
 /// Highest temperatures of the stop-and-go.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Peaks {
     /// rubbed face of the lining, K
@@ -205,7 +212,8 @@ pub struct Peaks {
 }
 
 /// A slow speed held.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Crawl {
     /// slip power at the end, W; 0 if it locks

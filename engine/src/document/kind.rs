@@ -1,10 +1,8 @@
 //! Common properties of documents, and the first key of each file, which states its kind.
 
 use super::Kind;
-use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Error, IgnoredAny};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
-use std::borrow::Cow;
 use std::marker::PhantomData;
 
 /// A result that can be saved.
@@ -60,16 +58,17 @@ impl<'de, D: Document> Deserialize<'de> for Is<D> {
     }
 }
 
-impl<D: Document> JsonSchema for Is<D> {
+#[cfg(feature = "schemas")]
+impl<D: Document> schemars::JsonSchema for Is<D> {
     fn inline_schema() -> bool {
         true
     }
 
-    fn schema_name() -> Cow<'static, str> {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
         D::KIND.name().into()
     }
 
-    fn json_schema(_: &mut SchemaGenerator) -> Schema {
-        json_schema!({ "const": D::KIND.name() })
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "const": D::KIND.name() })
     }
 }

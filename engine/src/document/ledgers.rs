@@ -1,12 +1,12 @@
 //! Ledgers of a run: energy, oil and wear.
 
 use crate::names::{Book, Entry};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// Balances of energy, oil and wear. A ledger closes if its residual is within rounding or the integrator's error.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ledgers {
     /// work of the motor, starter, clutch and chain, J
@@ -44,7 +44,8 @@ impl Ledgers {
 }
 
 /// The oil's ledger from a moment of the run on; what it holds then stands in it as “at the start”.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct OilSince {
     /// the moment, s from the start of the run
@@ -54,7 +55,8 @@ pub struct OilSince {
 }
 
 /// One ledger: inputs equal changes of stored amounts plus outputs.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ledger {
     /// unit of every entry

@@ -1,11 +1,11 @@
 //! Use and life of the parts of a run.
 
 use crate::names::Part;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Use of one part.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PartUse {
     /// the part
@@ -23,7 +23,8 @@ pub struct PartUse {
 }
 
 /// Result of a block repeated until a part is worn out or the time is over.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Horizon {
     /// blocks simulated in full, including those of rejected jumps
@@ -66,7 +67,8 @@ impl Horizon {
 }
 
 /// A piece that recurs inside a repeated block.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Inside {
     /// duration when it was last simulated, s
@@ -78,7 +80,8 @@ pub struct Inside {
 }
 
 /// Estimated error of one slow quantity.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Missed {
     /// name: oil mass (in pores, film and washer, kg), lining wear, bushing wear, washer wear (m), relaxation (1)
@@ -90,7 +93,8 @@ pub struct Missed {
 }
 
 /// Use of the parts at one time.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct LifePoint {
     /// s

@@ -7,7 +7,6 @@ use super::record::Setting;
 use super::sound::{filled, require, sound};
 use super::spring_choice::{Judged, Renewed};
 use crate::names::{Decision, Method};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Standard errors that a gain has to exceed to count: of some ten measurements the luckiest is not to be recommended.
@@ -16,7 +15,8 @@ pub const SURE: f64 = 3.0;
 const NARROWER: f64 = 0.95;
 
 /// The answer on what to measure. SI units.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MeasurePlan {
     /// kind of document
@@ -123,7 +123,8 @@ impl MeasurePlan {
 }
 
 /// A shop that stocks parts for a season.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Stocked {
     /// number of its carts
@@ -133,7 +134,8 @@ pub struct Stocked {
 }
 
 /// What may be done.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Action {
     /// after every so much riding, s
@@ -145,7 +147,8 @@ pub enum Action {
 }
 
 /// A running time, s, or a number of parts that is uncertain: 5, 50 and 95 of 100 sampled clutches reach no more.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Prior {
     /// 5th percentile
@@ -168,7 +171,8 @@ impl Prior {
 }
 
 /// A measurement with its wait.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Candidate {
     /// what is measured
@@ -199,7 +203,8 @@ impl Candidate {
 }
 
 /// Two measurements together.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Pair {
     /// indices of the candidates
@@ -215,7 +220,8 @@ pub struct Pair {
 }
 
 /// A constant that a measurement narrows, by slopes at the nominal machine.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Learns {
     /// setting

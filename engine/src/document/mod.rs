@@ -37,7 +37,6 @@ mod warming;
 mod warning;
 mod windows;
 
-use schemars::{Schema, SchemaGenerator};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 pub use head::Head;

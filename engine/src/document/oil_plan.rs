@@ -11,11 +11,11 @@ use crate::curve::along;
 use crate::names::LeakCase;
 use crate::parts::settings;
 use crate::spread::Known;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The answer on when and how to oil. SI units.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct OilPlan {
     /// kind of document
@@ -114,7 +114,8 @@ impl OilPlan {
 }
 
 /// Recommended oiling interval.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Advice {
     /// no interval: service is due within the first outing
@@ -138,7 +139,8 @@ impl Advice {
 /// A habit of oiling with a margin of safety: counted from full with the loss of the first outing, the dose reduced to
 /// the share kept overnight, whole outings, at most half of the time to service if that is an outing, and fresh oil enough to keep pace
 /// with what heat spoils.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Advised {
     /// outings between oilings
@@ -156,7 +158,8 @@ pub struct Advised {
 }
 
 /// Measurement of the leakage: a drum weighed with its bushing full and again before the first oiling.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Weighing {
     /// whole outings until then, as many as even the largest leakage and the shortest life of the oil allow before service is due; 0 if it
@@ -171,7 +174,8 @@ pub struct Weighing {
 }
 
 /// Life of a full bushing.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Lasts {
     /// case
@@ -199,7 +203,8 @@ pub struct Lasts {
 }
 
 /// A habit of oiling.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Habit {
     /// whether the bushing is warm from a ride
@@ -209,7 +214,8 @@ pub struct Habit {
 }
 
 /// A dose applied 30 s before a ride.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Dose {
     /// drops
@@ -223,7 +229,8 @@ pub struct Dose {
 }
 
 /// Effect of an oil on friction.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Grip {
     /// oil

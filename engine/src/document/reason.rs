@@ -3,11 +3,11 @@
 use super::hill_start::HillStart;
 use super::warning::Warning;
 use crate::names::{IdleKind, Part};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A part whose temperature has a limit.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Heated {
     /// rubbed face of the lining
@@ -24,7 +24,8 @@ pub enum Heated {
 }
 
 /// A reason for or against a spring, or a fact about it. SI units.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Reason {
     /// it engages at or above the motor's governed top speed

@@ -17,11 +17,11 @@ pub use super::{
 };
 pub use crate::integrate::Work;
 use crate::names::Channel;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A whole study: every variant under every duty.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Record {
     /// kind of document
@@ -78,7 +78,8 @@ impl Record {
 }
 
 /// One recorded quantity: a column of every row of numbers.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Column {
     /// short name, as in the heads of CSV files

@@ -5,11 +5,11 @@ use super::head::Head;
 use super::sound::{require, sound};
 use super::warning::Warning;
 use crate::names::IdleKind;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A recorded ride on one machine.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Retraced {
     /// kind of document
@@ -75,7 +75,8 @@ impl Retraced {
 }
 
 /// One launch from standstill.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Launch {
     /// time at which the vehicle sets off, s
@@ -91,7 +92,8 @@ pub struct Launch {
 }
 
 /// Findings and changes of cleaning.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Cleaning {
     /// number of points in the file

@@ -6,7 +6,7 @@ use super::engagement::Engagement;
 use super::halt::Halt;
 use super::ledgers::{Ledger, Ledgers, OilSince};
 use super::life::{Horizon, PartUse};
-use super::segments::{self, Extremes, SavedSegments, SegmentSummary};
+use super::segments::{self, Extremes, SegmentSummary};
 use super::setting::Setting;
 use super::sound::{oil_apart, require, sound};
 use super::warning::{Warned, Warning};
@@ -17,12 +17,12 @@ use crate::names::{Happening, IdleKind, LiningKind, MomentOf, Part, Supply};
 use crate::parts::settings::{clutch, limits, motor, vehicle};
 use crate::parts::{Parameter, below_limit};
 use crate::spread::{Known, first_worn_range, life_factor};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// One variant under one duty.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Run {
     /// the machine
@@ -62,7 +62,7 @@ pub struct Run {
     pub engagement: Engagement,
     /// each segment of the duty with its extremes
     #[serde(with = "segments")]
-    #[schemars(with = "SavedSegments")]
+    #[cfg_attr(feature = "schemas", schemars(with = "segments::SavedSegments"))]
     pub segments: Vec<SegmentSummary>,
     /// number of segments not listed
     pub segments_left_out: u64,
@@ -217,7 +217,8 @@ impl Run {
 }
 
 /// Every channel at one moment.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Moment {
     /// name; after the hottest lining: motor off, or standstill if the motor kept running
@@ -229,7 +230,8 @@ pub struct Moment {
 }
 
 /// An event.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Event {
     /// time, s

@@ -80,7 +80,8 @@ macro_rules! documents {
             }
 
             /// The schema of this kind.
-            pub fn schema(kind: Kind, generator: SchemaGenerator) -> Schema {
+            #[cfg(feature = "schemas")]
+            pub fn schema(kind: Kind, generator: schemars::SchemaGenerator) -> schemars::Schema {
                 match kind { $(Kind::$kind => generator.into_root_schema_for::<$document>(),)+ }
             }
         }

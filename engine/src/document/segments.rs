@@ -3,12 +3,12 @@
 use super::columns::Spans;
 use super::sound::damaged;
 use crate::names::TaskName;
-use schemars::JsonSchema;
 use serde::de::Error;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 /// Extremes of every channel.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Extremes {
     /// least
@@ -33,7 +33,8 @@ pub struct SegmentSummary {
 }
 
 /// The segments of a duty as they are saved.
-#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SavedSegments {
     /// task of the rider in each

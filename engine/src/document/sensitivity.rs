@@ -9,11 +9,11 @@ use super::sound::{filled, oil_apart, sound};
 use crate::names::{Channel, Part};
 use crate::spread::Spread;
 use crate::statistics::Index;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Sensitivities for every machine and duty.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Influences {
     /// kind of document
@@ -55,7 +55,8 @@ impl Influences {
 }
 
 /// Sensitivities of one machine under one duty.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ranking {
     /// the machine
@@ -75,7 +76,8 @@ pub struct Ranking {
 }
 
 /// Results of one run.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Answer {
     /// running time until the first part reaches its limit, s, oil excluded; none within the horizon
@@ -97,7 +99,8 @@ pub struct Answer {
 }
 
 /// Effect of one variable.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Influence {
     /// name of the variable
@@ -119,7 +122,8 @@ pub struct Influence {
 }
 
 /// A setting and its change.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Moved {
     /// dotted path

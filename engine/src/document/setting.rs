@@ -1,11 +1,11 @@
 //! The settings of a machine, as documents keep them.
 
 use crate::parts::{Confidence, Machine, PARAMETERS, Parameter};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A setting of the machine.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Setting {
     /// dotted path

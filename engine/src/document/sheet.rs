@@ -7,11 +7,11 @@ use super::hill_start::HillStart;
 use super::record::Setting;
 use super::sound::sound;
 use crate::names::LiningKind;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The sheet, SI.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Sheet {
     /// kind of document
@@ -69,7 +69,8 @@ pub struct Sheet {
 }
 
 /// A gap with its tolerances.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Stack {
     /// nominal, m
@@ -81,7 +82,8 @@ pub struct Stack {
 }
 
 /// One launch.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Launch {
     /// target speed, m/s

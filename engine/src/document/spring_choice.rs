@@ -8,11 +8,11 @@ use super::record::Setting;
 use super::sound::{filled, require, sound};
 use crate::names::LiningKind;
 use crate::spread::Known;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The answer to which spring to fit. SI units.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Choice {
     /// kind of document
@@ -89,7 +89,8 @@ impl Choice {
 }
 
 /// A sketched torque curve.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Sketched {
     /// rated power, W
@@ -99,7 +100,8 @@ pub struct Sketched {
 }
 
 /// The trade's rule, common practice without a source, and its engineering components.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Trade {
     /// 200 rpm above the true idle, rad/s
@@ -114,7 +116,8 @@ pub struct Trade {
 }
 
 /// Components of the margin of a spring over the true idle, rad/s.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MadeOf {
     /// the idle's variation to one side

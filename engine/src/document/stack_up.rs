@@ -9,11 +9,11 @@ use super::sound::{filled, require, sound};
 use super::spring_choice::{Judged, Renewed};
 use crate::names::{Oiled, Part};
 use crate::spread::Known;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// The answer on whether the cover clears the drum, and for how long. SI units.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Gaps {
     /// kind of document
@@ -76,7 +76,8 @@ impl Gaps {
 }
 
 /// The new gap compared with the least required one.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Clearance {
     /// even the worst case leaves more
@@ -101,7 +102,8 @@ impl Clearance {
 }
 
 /// One part of the stack.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Layer {
     /// name
@@ -123,7 +125,8 @@ impl Layer {
 }
 
 /// A gap with its tolerances.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Stack {
     /// nominal, m
@@ -141,7 +144,8 @@ pub struct Stack {
 }
 
 /// Sampled assemblies, sizes uniformly distributed within their tolerances.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Drawn {
     /// mean gap, m
@@ -157,7 +161,8 @@ pub struct Drawn {
 }
 
 /// The gap over its wear.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Course {
     /// oiling of the bushing
@@ -188,7 +193,8 @@ impl Course {
 }
 
 /// A part that the use makes fail other than by wear.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Fails {
     /// the part: a charred washer or a bushing that grabs its shaft
@@ -199,7 +205,8 @@ pub struct Fails {
 
 /// Washer and gap at one time, m: 5th percentile of sampled assemblies, nominal sizes and constants, and 95th
 /// percentile; sizes and wear constants are sampled.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Point {
     /// riding, s
@@ -211,7 +218,8 @@ pub struct Point {
 }
 
 /// Time of a state, s of riding from new.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct When {
     /// for nominal sizes and constants; none if it is never reached

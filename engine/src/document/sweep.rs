@@ -10,11 +10,11 @@ use super::warning::Warned;
 use crate::names::{Channel, Entry, Part};
 use crate::parts::settings;
 use crate::spread::Known;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// All combinations of a sweep.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Sweep {
     /// kind of document
@@ -64,7 +64,8 @@ impl Sweep {
 }
 
 /// One varied quantity.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Axis {
     /// path of the setting; `machine` or `duty` for names
@@ -80,7 +81,8 @@ pub struct Axis {
 }
 
 /// One combination.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Row {
     /// index on each axis
@@ -94,7 +96,8 @@ pub struct Row {
 }
 
 /// Result of a run, in a few hundred bytes.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Summary {
     /// duration of the run, s

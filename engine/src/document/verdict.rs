@@ -2,11 +2,11 @@
 
 use super::reason::Reason;
 use super::warning::{Warned, Warning};
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Verdict on a spring.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// no reason against it and no warning

@@ -1,10 +1,10 @@
 //! Warnings of a run: kind, value, and limit.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A warning: a limit exceeded, or a departure from the duty.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Warning {
     /// kind
@@ -16,7 +16,8 @@ pub struct Warning {
 }
 
 /// Kind of a warning.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Warned {
     /// the clutch slips while the motor idles: mean slip power of the worst idling, W

@@ -3,13 +3,13 @@
 use super::columns::Spans;
 use super::sound::damaged;
 use ndarray::Array2;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Consecutive windows. They have equal lengths while the motor runs, and grow with the duration of a rest. If a block
 /// is repeated, there is one window for each simulated block (or for several), whose ends are as far apart as blocks
 /// were skipped.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(into = "SavedWindows", try_from = "SavedWindows")]
 pub struct Windows {
     /// length of each while the motor runs, s (the last may be shorter); length of the first if windows are blocks
@@ -41,7 +41,8 @@ impl Windows {
 }
 
 /// Windows as they are saved.
-#[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct SavedWindows {
     /// length of each while the motor runs, s (the last may be shorter); length of the first if windows are blocks

@@ -1,10 +1,10 @@
 //! Counters of the integrator's work.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Counters of the integrator's work.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Work {
     /// accepted steps

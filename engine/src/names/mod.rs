@@ -61,6 +61,7 @@ macro_rules! names {
             }
         }
 
+        #[cfg(feature = "schemas")]
         impl schemars::JsonSchema for $name {
             fn schema_name() -> std::borrow::Cow<'static, str> {
                 stringify!($name).into()

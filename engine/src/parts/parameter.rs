@@ -5,7 +5,8 @@ use crate::dimension::Dimension;
 use serde::{Deserialize, Serialize};
 
 /// Confidence in a number.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Confidence {
     /// Chosen by the author of the machine.

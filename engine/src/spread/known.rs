@@ -5,7 +5,8 @@ use crate::parts::Parameter;
 use serde::{Deserialize, Serialize};
 
 /// What a calibration left open of a constant.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, schemars::JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Known {
     /// dotted path of the setting

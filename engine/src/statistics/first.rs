@@ -1,11 +1,11 @@
 //! Shares of the parts that fail first.
 
 use super::lognormal::normal_quantile;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A count of a sample, and its share with bounds.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Share {
     /// count

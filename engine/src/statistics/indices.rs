@@ -1,6 +1,5 @@
 //! Sobol' indices: shares of an output's variance due to each uncertain setting.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use sobol::{Sobol, params::JoeKuoD6};
 
@@ -10,7 +9,8 @@ const LEAST: usize = 16;
 const MOST: usize = 500;
 
 /// Contribution of one setting to the variance of an output.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Index {
     /// share of the variance that vanishes if this setting alone is known

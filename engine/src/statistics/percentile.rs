@@ -1,10 +1,10 @@
 //! Percentiles of a sample, with bounds that assume no distribution.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// A percentile and its bounds, in the unit of the sample.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Bounds {
     /// estimate; none if it lies beyond the horizon

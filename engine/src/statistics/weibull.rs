@@ -1,11 +1,11 @@
 //! Weibull's distribution fitted to lives, of which some are censored.
 
 use super::lognormal::normal_quantile;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Weibull's distribution F(t) = 1 − exp[−(t/η)^β], fitted.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Weibull {
     /// β
@@ -21,7 +21,8 @@ pub struct Weibull {
 }
 
 /// Result of the goodness-of-fit test of a fitted distribution.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Fit {
     /// some lives are censored: the test is for complete samples

@@ -199,7 +199,7 @@ pub struct Report {
 
 /// The documents that have a schema.
 fn documents() -> PossibleValuesParser {
-    crate::read::saved::schemas().map(|(name, meaning)| PossibleValue::new(name).help(meaning)).into()
+    crate::read::schemas::names().map(|(name, meaning)| PossibleValue::new(name).help(meaning)).into()
 }
 
 fn part(text: &str) -> Result<(u64, u64), String> {

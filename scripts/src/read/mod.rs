@@ -20,6 +20,7 @@ pub mod quantity;
 pub mod refusal;
 pub mod ridelog;
 pub mod saved;
+pub(crate) mod schemas;
 pub mod script;
 pub(crate) mod setting_advice;
 pub(crate) mod shipped;

@@ -1,17 +1,13 @@
-//! Saved results and their schemas; each file is read by the kind that it states.
+//! Saved results; each file is read by the kind that it states.
 
+use crate::read::file;
 use crate::read::refusal::Refusal;
-use crate::read::stock::Stock;
-use crate::read::{file, part_schema};
 use serde_json::error::Category;
 use slipsoak_engine::document::{Keys, Kind, Saved};
 use slipsoak_engine::record::Record;
 use std::path::Path;
 use thiserror::Error;
 
-/// Names of the schemas that do not belong to a result.
-const STOCK: &str = "stock";
-const PART: &str = "part";
 /// What is said of a file that people write, and of a calibration without its evidence.
 const A_PART: &str = "is not a result of this program: it holds a machine or a stock, not a result; `slipsoak run SCRIPT --out DIR` writes one";
 const CONSTANTS_ONLY: &str = "holds learned constants only, for scripts; take the told.json that was written beside it";
@@ -73,24 +69,4 @@ pub(crate) fn document(kind: Kind, text: &str) -> serde_json::Result<Saved> {
     let saved = Saved::read(kind, &mut from)?;
     from.end()?;
     Ok(saved)
-}
-
-/// Names of all schemas, each with a description.
-pub(crate) fn schemas() -> impl Iterator<Item = (&'static str, &'static str)> {
-    let kinds = Kind::ALL.iter().map(|kind| (kind.name(), kind.meaning()));
-    kinds.chain([(PART, "a machine, as a parts file"), (STOCK, "a stock of springs, as `choose` reads it")])
-}
-
-/// The JSON schema of that name, formatted for reading. Results are described as this program writes them, where a life
-/// without an end has its key too; a stock as it is read.
-pub fn schema(of: &str) -> String {
-    let settings = schemars::generate::SchemaSettings::draft2020_12();
-    let schema = match Kind::ALL.iter().find(|kind| kind.name() == of) {
-        Some(kind) => Saved::schema(*kind, settings.for_serialize().into_generator()),
-        None if of == PART => schemars::Schema::try_from(part_schema::schema()).unwrap_or_default(),
-        None => settings.into_generator().into_root_schema_for::<Stock>(),
-    };
-    let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
-    text.push('\n');
-    text
 }

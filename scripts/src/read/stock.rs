@@ -3,7 +3,6 @@
 use crate::read::quantity::read;
 use crate::read::refusal::Refusal;
 use crate::read::units::show;
-use schemars::JsonSchema;
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
 use slipsoak_engine::parts::{Dimension, Parameter, settings};
@@ -18,7 +17,7 @@ const MOST: usize = 200;
 const FORM: &str = "a stock is {\"springs\": [{\"name\": \"1900 rpm\", \"engagement\": \"1900 rpm\"}, …]}, see `slipsoak schema stock`";
 
 /// A stock of springs for one clutch.
-#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Stock {
     /// description of the stock
@@ -29,18 +28,16 @@ pub struct Stock {
 }
 
 /// One spring.
-#[derive(Clone, Debug, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Item {
     /// name
     pub name: String,
     /// engagement speed when new and at 20 °C, for example "1900 rpm"
     #[serde(deserialize_with = "engagement")]
-    #[schemars(with = "String")]
     pub engagement: f64,
     /// spring rate per shoe, for example "10 N/mm"; default: that of the machine
     #[serde(default, deserialize_with = "rate")]
-    #[schemars(with = "Option<String>")]
     pub rate: Option<f64>,
 }
 

@@ -3,11 +3,11 @@
 use crate::calendar::Date;
 use crate::names::Part;
 use crate::spread::Spread;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// How much of an assumed constant is common to all carts.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Split {
     /// dotted path of the setting
@@ -22,7 +22,8 @@ pub struct Split {
 }
 
 /// The map from constants and temperature to rates.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Mapped {
     /// days simulated to make it
@@ -39,7 +40,8 @@ pub struct Mapped {
 }
 
 /// A cart simulated from the first day of the season to the last, beside the map.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Followed {
     /// number of the cart
@@ -55,7 +57,8 @@ pub struct Followed {
 }
 
 /// Why a cart was chosen.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Chosen {
     /// its number of demands is the median
@@ -67,7 +70,8 @@ pub enum Chosen {
 }
 
 /// A season of one cart.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Course {
     /// day on which it first stops; none if it does not
@@ -79,7 +83,8 @@ pub struct Course {
 }
 
 /// Relative error of one rate on days held back.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct MapError {
     /// the rate
@@ -96,7 +101,8 @@ pub struct MapError {
 }
 
 /// A rate that the map gives.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Rate {
     /// wear of the lining
@@ -120,7 +126,8 @@ pub enum Rate {
 }
 
 /// A cart simulated day by day beside the map: use by the map over that of the simulation.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Direct {
     /// number of the cart

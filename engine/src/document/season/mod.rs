@@ -11,7 +11,6 @@ use super::record::Setting;
 use super::sound::{filled, require, sound};
 use super::spring_choice::{Judged, Renewed};
 use crate::names::Part;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 pub use mapped::{Chosen, Course, Direct, Followed, MapError, Mapped, Rate, Split};
@@ -19,7 +18,8 @@ pub use outcome::{Amount, Difference, Event, FirstStop, Happened, Need, Outcome,
 pub use question::{Asked, Oiling, Policy, Prices, SPARES, ServiceDays};
 
 /// The answer on a season. SI units.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Season {
     /// kind of document

@@ -4,11 +4,11 @@ use super::question::Policy;
 use crate::calendar::Date;
 use crate::names::Part;
 use crate::statistics::Bounds;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// What the shop needs by one policy.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Outcome {
     /// the policy
@@ -43,7 +43,8 @@ pub struct Outcome {
 }
 
 /// Needs of one part in a season, over all carts.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Need {
     /// the part
@@ -71,7 +72,8 @@ pub struct Need {
 }
 
 /// A mean with its error and its 90 % quantile.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Amount {
     /// mean
@@ -83,7 +85,8 @@ pub struct Amount {
 }
 
 /// The day on which the first cart stops, from the start of the season.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FirstStop {
     /// share of the seasons in which a cart stops
@@ -97,7 +100,8 @@ pub struct FirstStop {
 }
 
 /// A kind of part that most carts would have worn out before the season, by the running that is given of it.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct WornBefore {
     /// the spare part
@@ -111,7 +115,8 @@ pub struct WornBefore {
 }
 
 /// One week.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Week {
     /// its first day
@@ -125,7 +130,8 @@ pub struct Week {
 }
 
 /// An event of a season.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Event {
     /// number of the cart, from 1
@@ -141,7 +147,8 @@ pub struct Event {
 }
 
 /// What happened to a cart.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Happened {
     /// a part was at its limit, and the cart stopped
@@ -175,7 +182,8 @@ impl Happened {
 }
 
 /// Difference of a policy from the first, on the same sampled seasons.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Paired {
     /// index of the other policy
@@ -189,7 +197,8 @@ pub struct Paired {
 }
 
 /// A mean difference.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Difference {
     /// mean

@@ -2,14 +2,14 @@
 
 use crate::calendar::Date;
 use crate::names::Part;
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 /// Parts that a shop keeps, in the order of documents.
 pub const SPARES: [Part; 4] = [Part::Washer, Part::Lining, Part::Bushing, Part::Spring];
 
 /// The question.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Asked {
     /// number of carts
@@ -40,7 +40,8 @@ pub struct Asked {
 }
 
 /// Prices, in one currency; what has none counts as free.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Prices {
     /// of parts
@@ -54,7 +55,8 @@ pub struct Prices {
 }
 
 /// How carts are serviced.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Policy {
     /// oiling; none if never
@@ -64,7 +66,8 @@ pub struct Policy {
 }
 
 /// A rule of oiling.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Oiling {
     /// drops for each cart
@@ -76,7 +79,8 @@ pub struct Oiling {
 }
 
 /// Days of service, between the first ride and the last.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum ServiceDays {
     /// every so many days, on the first riding day after as many
