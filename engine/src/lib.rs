@@ -55,6 +55,7 @@ pub mod names;
 pub mod numerics;
 mod observe;
 pub mod oil_plan;
+mod parallel;
 pub mod parts;
 pub mod parts_file;
 mod real;

@@ -6,7 +6,7 @@ use std::path::Path;
 /// The modules of the engine: each imports only modules of earlier rows.
 const LAYERS: &[&[&str]] = &[
     &["dimension", "elementary"],
-    &["calendar", "curve", "horizon", "integrate", "names", "real", "statistics", "units"],
+    &["calendar", "curve", "horizon", "integrate", "names", "parallel", "real", "statistics", "units"],
     &["laws"],
     &["numerics", "parts"],
     &["duty", "parts_file", "spread"],

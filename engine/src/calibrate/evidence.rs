@@ -6,11 +6,11 @@ use super::{
 };
 use crate::curve::along;
 use crate::names::distinct;
+use crate::parallel::each;
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::statistics::NINETY_FIVE;
 use crate::units::HOUR;
-use rayon::prelude::*;
 
 /// Number of points of a curve.
 const CURVE: usize = 25;
@@ -75,7 +75,7 @@ impl Chart<'_> {
         let places: Vec<f64> = (0..CURVE).map(|k| last * k as f64 / (CURVE - 1) as f64).collect();
         let times: Vec<When> = places.iter().map(|p| when(*p)).collect();
         let way = |m: &Machine| problem.way(group, m.clone(), &times);
-        let ways = self.machines.par_iter().map(way).collect::<Result<Vec<_>, _>>()?;
+        let ways = each(self.machines.len(), |k| way(&self.machines[k])).into_iter().collect::<Result<Vec<_>, _>>()?;
         let chart = |(quantity, under): (Quantity, Under)| {
             let row = quantity.row();
             let depth = problem.running_in.iter().position(|p| *p == quantity);
@@ -119,7 +119,8 @@ impl Chart<'_> {
         delays: &mut impl Iterator<Item = [f64; 2]>,
     ) -> Result<Vec<Evidence>, Failure> {
         let run = |m: &Machine| temperatures(log, m.clone());
-        let curves = self.machines.par_iter().map(run).collect::<Result<Vec<_>, _>>()?;
+        let curves =
+            each(self.machines.len(), |k| run(&self.machines[k])).into_iter().collect::<Result<Vec<_>, _>>()?;
         let (mut all, mut index) = (vec![], first);
         for ((c, channel), [clock, lag]) in log.channels.iter().enumerate().zip(delays) {
             let reading = |(i, s): (usize, &Stretch)| Reading {

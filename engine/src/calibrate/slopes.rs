@@ -9,9 +9,9 @@
 
 use super::problem::{Problem, Shown};
 use super::{Constant, Measured};
+use crate::parallel::each;
 use crate::parts::Machine;
 use crate::simulate::Failure;
-use rayon::prelude::*;
 
 /// Step of a constant's logarithm for the differences: far above the integrator's scatter, and small enough for
 /// linearity.
@@ -86,7 +86,8 @@ impl Measured for Problem {
         if self.sought.len() < rayon::current_num_threads() {
             let ahead = self.moved(constants, &[STEP]).into_iter().chain([self.machine_with(constants)]);
             // A failure of the machine itself is reported below, that of a step by its slopes.
-            ahead.collect::<Vec<_>>().par_iter().for_each(|machine| drop(self.shown_once(machine)));
+            let ahead = ahead.collect::<Vec<_>>();
+            each(ahead.len(), |k| drop(self.shown_once(&ahead[k])));
         }
         let mut all = self.bare_residuals(constants)?;
         self.share_levels(&mut all);
@@ -109,7 +110,7 @@ impl Measured for Problem {
 
 impl Problem {
     fn all_shown(&self, machines: &[Machine]) -> Result<Vec<Shown>, Failure> {
-        machines.par_iter().map(|machine| self.shown_once(machine)).collect()
+        each(machines.len(), |k| self.shown_once(&machines[k])).into_iter().collect()
     }
 
     /// Differences of the predictions in pairs, one for each constant, over a span of it; and the columns of running-in and of delays.

@@ -6,9 +6,9 @@ use super::trials::Trials;
 use super::wish::Wish;
 use crate::document::measure_plan::{Candidate, Learns, Pair, SURE};
 use crate::names::Method;
+use crate::parallel::each;
 use crate::statistics::{Bank, Worth};
 use crate::units::MINUTE;
-use rayon::prelude::*;
 
 /// Share of its deviation below which a constant counts as narrowed, and the largest number named.
 const NARROWED: (f64, usize) = (0.9, 3);
@@ -49,7 +49,7 @@ pub(super) fn candidates(
         };
         Some((candidate, rows))
     };
-    Method::ALL.to_vec().into_par_iter().filter_map(one).collect()
+    each(Method::COUNT, |k| one(Method::ALL[k])).into_iter().flatten().collect()
 }
 
 pub(super) fn sure(candidates: &[Candidate]) -> impl Iterator<Item = (usize, &Candidate)> {
@@ -73,13 +73,13 @@ pub(super) fn best(worth: &[(usize, &Candidate)]) -> Option<u64> {
 /// The two measurements that gain most together: every pair is tried, as some tell nothing alone.
 pub(super) fn pair(bank: &Bank, rows: &[Vec<Vec<f64>>]) -> Option<Pair> {
     let pairs: Vec<[usize; 2]> = (0..rows.len()).flat_map(|a| (a + 1..rows.len()).map(move |b| [a, b])).collect();
-    let together = |[a, b]: [usize; 2]| {
+    let together = |k: usize| {
+        let [a, b] = pairs[k];
         let both: Vec<Vec<f64>> = rows[a].iter().zip(&rows[b]).map(|(a, b)| [a.as_slice(), b].concat()).collect();
         let Worth { deviation, gain, error, change } = bank.worth(&both);
         Pair { of: [a as u64, b as u64], deviation, change, gain, error }
     };
-    let all: Vec<Pair> = pairs.into_par_iter().map(together).collect();
-    all.into_iter().reduce(|best, pair| if pair.gain > best.gain { pair } else { best })
+    each(pairs.len(), together).into_iter().reduce(|best, pair| if pair.gain > best.gain { pair } else { best })
 }
 
 /// The constants that a measurement narrows.

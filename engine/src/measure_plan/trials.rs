@@ -4,10 +4,10 @@ use super::method::reads;
 use super::trial::Trial;
 use super::wish::Wish;
 use crate::names::Method;
+use crate::parallel::each;
 use crate::simulate::Failure;
 use crate::spread::deviate;
 use crate::statistics::{Learnt, normal_quantile, normal_share};
-use rayon::prelude::*;
 
 /// Simulated readings of each sample.
 pub(super) const EACH: u64 = 4;
@@ -46,7 +46,7 @@ impl Trials {
             done();
             trial
         };
-        let mut all: Vec<Result<Trial, Failure>> = (0..trials(wish)).into_par_iter().map(one).collect();
+        let mut all: Vec<Result<Trial, Failure>> = each(trials(wish) as usize, |run| one(run as u64));
         let sampled = all.split_off(first_sample as usize);
         let mut all = all.into_iter().map(Result::ok);
         let (nominal, moved) = (all.next().flatten(), all.collect());

@@ -9,12 +9,12 @@ use crate::document::record::Setting;
 use crate::document::{Head, Is};
 use crate::laws::bearing::LOST_BY_AGE;
 use crate::names::LeakCase;
+use crate::parallel::each;
 use crate::parts::{Parameter, settings};
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spread::{Known, assumed_range};
 use crate::spring_choice::{self, InPlace, in_place_of_own};
 use crate::usage::WARMING;
-use rayon::prelude::*;
 
 /// Number of cases for the life of a full bushing.
 const CASES: usize = 4;
@@ -58,8 +58,9 @@ fn extremes(wish: &Wish) -> [Case; 2] {
 /// of the oil in heat that are possible, and with the least and the longest. None beyond ten years of outings.
 pub fn due_range(wish: &Wish) -> Result<[Option<f64>; 2], Failure> {
     let [latest, soonest] = extremes(wish);
-    let (soonest, latest) = rayon::join(|| lasts::lasts(wish, soonest), || lasts::lasts(wish, latest));
-    Ok([soonest?.due, latest?.due])
+    let lasts = each(2, |k| lasts::lasts(wish, [soonest, latest][k]));
+    let due = lasts.into_iter().map(|lasts| Ok(lasts?.due)).collect::<Result<Vec<_>, Failure>>()?;
+    Ok([due[0], due[1]])
 }
 
 /// Properties of a dose.
@@ -173,9 +174,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         wish.known.iter().filter(|known| OPEN.iter().any(|p| known.path == p.path)).cloned().collect();
     let set = Case::as_set(m);
     let cases: [_; CASES] = [set, least, most, Case { name: LeakCase::Greased, grease: wish.grease, ..set }];
-    let case = |case| lasts::lasts(wish, case).inspect(|_| done());
-    // All are run, so that of several failures the first case's is returned with any number of threads.
-    let lasts: Vec<Result<Lasts, Failure>> = cases.into_par_iter().map(case).collect();
+    let lasts = each(CASES, |k| lasts::lasts(wish, cases[k]).inspect(|_| done()));
     let lasts = lasts.into_iter().collect::<Result<Vec<_>, _>>()?;
     let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);

@@ -10,9 +10,9 @@ use super::wish::Wish;
 use super::workshop::{Log, season};
 use crate::document::season::{Chosen, Course, Direct, Followed, Happened, MapError, Policy, Rate, SPARES};
 use crate::names::Part;
+use crate::parallel::each;
 use crate::parts::Machine;
 use crate::simulate::Failure;
-use rayon::prelude::*;
 
 /// Carts of the first season that every answer simulates, and days of that.
 const BESIDE: u64 = 3;
@@ -108,6 +108,6 @@ impl Shop<'_> {
             done();
             Followed { cart: cart + 1, chosen, margin: margin(cart), map: course(&log, cart + 1), simulated }
         };
-        chosen.par_iter().map(one).collect()
+        each(chosen.len(), |k| one(&chosen[k]))
     }
 }

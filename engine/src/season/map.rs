@@ -7,12 +7,12 @@ use super::surface::{Surface, checked, held_back};
 use super::wish::Wish;
 use crate::document::season::{Direct, Followed, MapError, Mapped, Rate};
 use crate::laws::margin::SPRING_SCATTER;
+use crate::parallel::each;
 use crate::parts::settings::{bushing, oiling, springs, washer};
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
 use crate::spread::{SPRINGS, deviate, machine_at};
 use crate::statistics::normal_quantile;
-use rayon::prelude::*;
 
 /// Number of simulated clutches.
 pub const CLUTCHES: u64 = 400;
@@ -121,10 +121,10 @@ impl Map {
 
     fn fit(&mut self, wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<(), Failure> {
         let design = self.design(wish, wish.clutches);
-        let probed: Vec<Result<Probe, Failure>> = design
-            .par_iter()
-            .map(|(machine, _, places)| probe(machine, &wish.usage, *places).inspect(|_| done()))
-            .collect();
+        let probed = each(design.len(), |k| {
+            let (machine, _, places) = &design[k];
+            probe(machine, &wish.usage, *places).inspect(|_| done())
+        });
         self.failed = probed.iter().filter(|one| one.is_err()).count() as u64;
         if self.failed as f64 > FAILS * wish.clutches as f64
             && let Some(Err(first)) = probed.iter().find(|one| one.is_err())

@@ -8,10 +8,10 @@ use super::wish::Wish;
 use crate::document::record::Setting;
 use crate::document::season::{Asked, Mapped, Paired, Season};
 use crate::document::{Head, Is};
+use crate::parallel::each;
 use crate::simulate::{Failure, Options, Simulation};
 use crate::spring_choice::{self, InPlace, in_place_of_own};
 use crate::units::RPM;
-use rayon::prelude::*;
 
 /// Engagement closer to the idle than this makes rates steep, rad/s.
 const NEAR: f64 = 100.0 * RPM;
@@ -33,25 +33,22 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
     }
     let map = mapped(wish, done)?;
     let shop = Shop { wish, map: &map, days: wish.days() };
-    let carts: Vec<u64> = (0..beside(wish.carts)).collect();
-    let one = |cart: &u64| {
-        let direct = shop.beside(*cart);
+    let direct = each(beside(wish.carts) as usize, |cart| {
+        let direct = shop.beside(cart as u64);
         done();
         direct
-    };
-    let direct = carts.par_iter().filter_map(one).collect();
+    });
+    let direct = direct.into_iter().flatten().collect();
     let seasons: Vec<Vec<Sampled>> = wish
         .policies
         .iter()
         .map(|policy| {
-            let samples = (0..wish.samples).into_par_iter();
-            samples
-                .map(|sample| {
-                    let one = shop.sampled(sample, policy);
-                    done();
-                    one
-                })
-                .collect::<Result<_, Failure>>()
+            let seasons = each(wish.samples as usize, |sample| {
+                let one = shop.sampled(sample as u64, policy);
+                done();
+                one
+            });
+            seasons.into_iter().collect::<Result<_, Failure>>()
         })
         .collect::<Result<_, Failure>>()?;
     let over = |k: usize, of: fn(&Sampled) -> f64| seasons[k].iter().map(of).collect::<Vec<f64>>();
@@ -68,7 +65,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<Season, Failure> {
         let engages = |cart| map.constants.sampled(&wish.machine, shop.levels(sample, cart)).0;
         (0..wish.carts).map(engages).filter(|machine| machine.first_touch() - machine.motor.idle < NEAR).count()
     };
-    let near: usize = (0..wish.samples).into_par_iter().map(near).sum();
+    let near: usize = each(wish.samples as usize, |sample| near(sample as u64)).into_iter().sum();
     let followed = if wish.direct { shop.through(typical(&seasons[0]), done) } else { vec![] };
     Ok(Season {
         policies: shop.outcomes(&seasons)?,
@@ -249,7 +246,7 @@ mod tests {
     fn sampled_carts_wear_and_lose_oil_as_their_simulations_do() {
         let wish = wish();
         let shop = Shop { wish: &wish, map: map(), days: wish.days() };
-        let all: Vec<_> = (0..6).into_par_iter().map(|cart| shop.beside(cart)).collect();
+        let all: Vec<_> = each(6, |cart| shop.beside(cart as u64));
         for direct in all {
             let direct = direct.expect("no part is at its limit in two weeks");
             for worn in [direct.lining, direct.washer] {
@@ -376,8 +373,8 @@ mod tests {
             let wish = asked(learned);
             let map = mapped(&wish, &|| {}).expect("a map");
             let shop = Shop { wish: &wish, map: &map, days: wish.days() };
-            let samples = (0..wish.samples).into_par_iter().map(|sample| shop.sampled(sample, &policy));
-            let seasons: Vec<Sampled> = samples.collect::<Result<_, Failure>>().expect("seasons");
+            let seasons = each(wish.samples as usize, |sample| shop.sampled(sample as u64, &policy));
+            let seasons: Vec<Sampled> = seasons.into_iter().collect::<Result<_, Failure>>().expect("seasons");
             shop.outcome(&policy, &seasons, 0).expect("an outcome").needs[1]
         };
         let common = |learned: Learned| {

@@ -10,10 +10,10 @@ use super::workshop::{self, Log, Stock};
 use crate::calendar::Date;
 use crate::document::season::{FirstStop, Happened, Need, Outcome, Policy, Prices, SPARES, Week, WornBefore};
 use crate::names::{Part, distinct};
+use crate::parallel::each;
 use crate::simulate::Failure;
 use crate::spread::Levels;
 use crate::statistics::percentile;
-use rayon::prelude::*;
 
 /// Days of a week.
 const WEEK: usize = 7;
@@ -69,9 +69,9 @@ impl Shop<'_> {
                 let mut cart = Clutch::new(self.map, &self.wish.machine, self.levels(sample, cart))?;
                 Ok::<_, Failure>(cart.life(*part, temperature, *used).unwrap_or(f64::INFINITY))
             };
-            let samples = (0..self.wish.samples).into_par_iter();
-            let lives = samples.flat_map_iter(|sample| (0..self.wish.carts).map(move |cart| life(sample, cart)));
-            let mut lives = lives.collect::<Result<Vec<f64>, Failure>>()?;
+            let carts = self.wish.carts;
+            let lives = each((self.wish.samples * carts) as usize, |k| life(k as u64 / carts, k as u64 % carts));
+            let mut lives = lives.into_iter().collect::<Result<Vec<f64>, Failure>>()?;
             lives.sort_by(f64::total_cmp);
             let worn = lives.iter().filter(|life| life.is_finite()).count();
             let share = worn as f64 / lives.len().max(1) as f64;

@@ -8,11 +8,11 @@ use crate::document::reason::Reason;
 use crate::document::spring_choice::{Choice, Judged, Renewed};
 use crate::document::verdict::Weight;
 use crate::laws::margin::margin_floor;
+use crate::parallel::each;
 use crate::parts::Machine;
 use crate::simulate::Failure;
 use crate::statistics::NINETY_FIVE;
 use crate::units::RPM;
-use rayon::prelude::*;
 
 /// Step in which engagement speeds are named, rad/s.
 const STEP: f64 = 10.0 * RPM;
@@ -63,7 +63,8 @@ pub fn in_place_of_own(wish: &Wish, sags: bool) -> Result<InPlace, Failure> {
 /// Judges springs to choose from. Where the machine must not be ridden with any of them: what is against the least unsuitable one. Where
 /// none fits, the spring of [`sought`].
 pub fn in_place_of_stock(wish: &Wish, springs: &[Spring]) -> Result<InPlace, Failure> {
-    let judged = springs.par_iter().map(|spring| judge(wish, spring)).collect::<Result<Vec<Judged>, Failure>>()?;
+    let judged = each(springs.len(), |k| judge(wish, &springs[k]));
+    let judged = judged.into_iter().collect::<Result<Vec<Judged>, Failure>>()?;
     let choice = choice(wish, judged, None);
     let ridden = choice.springs.iter().any(|spring| !spring.reasons.iter().any(Reason::forbids));
     let least = choice.least_unsuitable.as_ref().and_then(|name| choice.spring(name)).filter(|_| !ridden);

@@ -4,7 +4,7 @@ use super::Case;
 use crate::document::failed::Failed;
 use crate::document::fleet::Fleet;
 use crate::fleet::report;
-use rayon::prelude::*;
+use crate::parallel::each;
 
 /// A fleet of this number of clutches, and the clutches that could not be computed. Clutch k is the same in a fleet of
 /// any size.
@@ -25,9 +25,9 @@ use rayon::prelude::*;
 /// assert_eq!(fleet.outcomes.len(), 4);
 /// ```
 pub fn fleet(case: &Case, clutches: u64, seed: u64) -> (Fleet, Vec<Failed>) {
-    let runs: Vec<_> = (0..clutches).into_par_iter().map(|clutch| (clutch, case.clutch(seed, clutch))).collect();
+    let runs = each(clutches as usize, |clutch| case.clutch(seed, clutch as u64));
     let (mut outcomes, mut failed) = (vec![], vec![]);
-    for (item, run) in runs {
+    for (item, run) in (0..).zip(runs) {
         match run {
             Ok(outcome) => outcomes.push(outcome),
             Err(e) => failed.push(Failed { item, what: format!("clutch {item}"), why: e.to_string() }),

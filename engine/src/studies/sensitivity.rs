@@ -4,10 +4,10 @@ use super::Case;
 use crate::document::failed::Failed;
 use crate::document::sensitivity::{Answer, Influence, Measure, Moved, Ranking};
 use crate::names::distinct;
+use crate::parallel::each;
 use crate::parts::{Machine, parameter};
 use crate::spread::{Uncertain, machine_at};
 use crate::statistics::{Design, Index};
-use rayon::prelude::*;
 use std::collections::BTreeMap;
 
 /// Deviates for one variable at a time: P10 and P90.
@@ -166,10 +166,9 @@ impl Sensitivity {
 /// ```
 pub fn sensitivity(case: &Case, rows: u64) -> (Ranking, Vec<Failed>) {
     let study = Sensitivity::new(case.machine.clone(), case.uncertain.clone(), rows);
-    let runs: Vec<_> =
-        (0..study.runs()).into_par_iter().map(|run| (run, case.life(study.machine(run), WINDOWS))).collect();
+    let runs = each(study.runs() as usize, |run| case.life(study.machine(run as u64), WINDOWS));
     let (mut found, mut failed) = (BTreeMap::new(), vec![]);
-    for (run, result) in runs {
+    for (run, result) in (0..).zip(runs) {
         match result {
             Ok(result) => drop(found.insert(run, Answer::of(&result))),
             Err(e) => failed.push(Failed { item: run, what: format!("run {run}"), why: e.to_string() }),

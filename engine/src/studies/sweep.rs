@@ -2,9 +2,9 @@
 
 use super::Case;
 use crate::document::sweep::Summary;
+use crate::parallel::each;
 use crate::parts::{Machine, Parameter};
 use crate::simulate::Failure;
-use rayon::prelude::*;
 
 /// Number of windows recorded in each run, as in any run.
 const WINDOWS: usize = 600;
@@ -47,9 +47,9 @@ pub fn crossed(machine: &Machine, axes: &[(&'static Parameter, Vec<f64>)]) -> Ve
 
 /// Runs all combinations of values, SI, for a case's machine.
 pub fn sweep(case: &Case, axes: &[(&'static Parameter, Vec<f64>)]) -> Vec<Combination> {
-    let run = |(place, machine): (Vec<usize>, Machine)| Combination {
-        place,
-        summary: case.life(machine, WINDOWS).map(|run| Summary::of(&run)),
-    };
-    crossed(&case.machine, axes).into_par_iter().map(run).collect()
+    let all = crossed(&case.machine, axes);
+    each(all.len(), |k| {
+        let (place, machine) = all[k].clone();
+        Combination { place, summary: case.life(machine, WINDOWS).map(|run| Summary::of(&run)) }
+    })
 }
