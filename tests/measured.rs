@@ -46,9 +46,9 @@ const INSPECTIONS: &[(&str, &str)] = &[
     ("clutch,hours [h],washer [mm],warm [°C]\nA,0,0.7,90\n", "column `warm`: belongs to a reading of `spin-down`"),
     (
         "clutch,hours [h],drop [rpm],drag [N·m]\nA,0,170,400\n",
-        "column `drag`: 400 N·m cannot be: expected between 0.01 and 20",
+        "column `drag`: 400 N·m cannot be: expected between 0.01 N·m and 20 N·m",
     ),
-    ("clutch,hours [h],charring [%]\nA,0,130\n", "column `charring`: 130 % cannot be: expected between 0 and 100"),
+    ("clutch,hours [h],charring [%]\nA,0,130\n", "column `charring`: 130 % cannot be: expected between 0 % and 100 %"),
     ("clutch,hours [h],washer [mm]\nA,1,\n", "holds no reading"),
     ("clutch,hours [h],washer [mm]\nA,nan,0.7\n", "line 2, column `hours`: `nan` is not a number"),
     ("clutch,hours [h],washer [mm]\nA,1,inf\n", "line 2, column `washer`: `inf` is not a number"),

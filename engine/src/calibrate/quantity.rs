@@ -7,7 +7,7 @@ pub use crate::names::{Condition, Quantity};
 use crate::parts::settings::{bushing, clutch, lining, motor, oiling, washer};
 use crate::parts::{Dimension, Machine, Parameter};
 use crate::simulate::Worn;
-use crate::units::RPM;
+use crate::units::{RPM, ZERO_C};
 
 /// Standard deviation of a reading: a fixed part and a share of what is read, added.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,7 +84,7 @@ rows! {
     Warm {
         of: Quantity::SpinDown,
         dimension: Dimension::Temperature,
-        range: (233.15, 523.15),
+        range: (-40.0 + ZERO_C, 250.0 + ZERO_C),
     }
 }
 
@@ -223,7 +223,6 @@ rows! {
 mod tests {
     use super::*;
     use crate::calibrate::learnable;
-    use crate::units::ZERO_C;
 
     #[test]
     fn every_quantity_teaches_constants_that_can_be_learned() {

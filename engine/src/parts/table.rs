@@ -5,6 +5,8 @@ use crate::dimension::Dimension;
 use crate::units::{HOUR, INCH, RPM, ZERO_C};
 
 const MM: f64 = 1e-3;
+/// A wear of mm³ for each newton and metre.
+const MM3_NM: f64 = 1e-9;
 
 parts! {
     /// The petrol engine with its throttle and governors.
@@ -287,13 +289,13 @@ parts! {
         /// shaking force of the motor across the pull
         shake: Force = 10.0, 0.0, 1e4, Assumed, "shaking of the bushing";
         /// wear constant on a film
-        wear_film: WearConstant = 1.7e-19, 1e-23, 1e-12, Published, "bushing wear on a film";
+        wear_film: WearConstant = 1.7e-19, 1e-23, 1e-3 * MM3_NM, Published, "bushing wear on a film";
         /// wear constant, oiled, on the tips of the faces
-        wear_boundary: WearConstant = 1.7e-16, 1e-21, 1e-12, Published, "oiled bushing wear";
+        wear_boundary: WearConstant = 1.7e-16, 1e-21, 1e-3 * MM3_NM, Published, "oiled bushing wear";
         /// wear constant, dry
-        wear_dry: WearConstant = 1e-14, 1e-21, 1e-11, Assumed, "dry bushing wear";
+        wear_dry: WearConstant = 1e-14, 1e-21, 1e-2 * MM3_NM, Assumed, "dry bushing wear";
         /// wear constant of its face on steel, once the washer is worn through
-        wear_face: WearConstant = 5e-14, 1e-21, 1e-11, Assumed, "wear of bronze on steel";
+        wear_face: WearConstant = 5e-14, 1e-21, 1e-2 * MM3_NM, Assumed, "wear of bronze on steel";
         /// lubrication below which the bushing scores, as a share of a full one
         score_from: Ratio = 0.9, 0.5, 1.0, Assumed, "lubrication below which it scores";
         /// friction work per shadow area that seizes a dry bushing
@@ -322,9 +324,9 @@ parts! {
         /// chain misalignment that pushes the drum sideways
         misalignment: Angle = 0.5 * std::f64::consts::PI / 180.0, 0.0, 0.2, Assumed, "chain misalignment";
         /// wear constant, oiled
-        wear_oiled: WearConstant = 1e-14, 1e-18, 1e-10, Assumed, "oiled washer wear";
+        wear_oiled: WearConstant = 1e-14, 1e-18, 0.1 * MM3_NM, Assumed, "oiled washer wear";
         /// wear constant, dry
-        wear_dry: WearConstant = 1e-13, 1e-18, 1e-10, Assumed, "dry washer wear";
+        wear_dry: WearConstant = 1e-13, 1e-18, 0.1 * MM3_NM, Assumed, "dry washer wear";
         /// ageing time at 105 °C (221 °F) that doubles the wear
         age_life: Time = 20000.0 * HOUR, HOUR, 1e6 * HOUR, Assumed, "washer ageing time";
         /// time at its class's temperature in which heat spends the fibre: 105 °C (221 °F) soaked, 90 °C (194 °F) dry
@@ -410,7 +412,7 @@ parts! {
     /// The air and the road.
     surroundings: Surroundings {
         /// ambient temperature
-        ambient: Temperature = 20.0 + ZERO_C, 233.15, 343.15, Chosen, "ambient temperature";
+        ambient: Temperature = 20.0 + ZERO_C, -40.0 + ZERO_C, 70.0 + ZERO_C, Chosen, "ambient temperature";
         /// pressure of the air
         pressure: Pressure = 101_325.0, 50e3, 110e3, Chosen, "air pressure";
         /// wind added to the vehicle's own speed

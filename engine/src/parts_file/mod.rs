@@ -2,6 +2,7 @@
 
 mod choices;
 mod json_advice;
+mod limits;
 mod machine;
 mod machine_error;
 mod quantity;
@@ -14,6 +15,7 @@ mod unit_words;
 mod writing;
 
 pub use choices::{FORMS, form, idle_kind, lining, oil};
+pub use limits::limits;
 pub use machine::{read, set};
 pub use machine_error::{MachineError, parts, several};
 pub use quantity::{read as quantity, read_near};

@@ -3,7 +3,7 @@
 use crate::command::terminal::set_in;
 use crate::read::part_schema::named;
 use crate::read::refusal::Refusal;
-use crate::read::units::{maybe, nearest, show};
+use crate::read::units::{between, maybe, nearest, show};
 use slipsoak_engine::parts::PARAMETERS;
 use slipsoak_plots::page::lines::strong;
 use std::collections::BTreeSet;
@@ -43,7 +43,7 @@ fn text(wanted: impl Fn(&str) -> bool) -> String {
     };
     let mut text = set_in(&strong(&line("setting", "default", "from, to", "how sure")), 0, 2);
     for p in PARAMETERS.iter().filter(|p| wanted(p.path)) {
-        let [least, most] = [p.least, p.most].map(|v| show(v, p.dimension));
+        let [least, most] = between((p.least, p.most), p.dimension);
         // The unit is given once if both are the same.
         let unit = |value: &str| value.split_once(' ').map(|(_, unit)| unit.to_owned());
         let from = if unit(&least) == unit(&most) { least.split(' ').next().unwrap_or_default() } else { &least };

@@ -3,7 +3,7 @@
 use crate::read::columns::Columns;
 use crate::read::mistaken_unit;
 use crate::read::refusal::Refusal;
-use crate::read::units::short;
+use crate::read::units::{limits, short, show};
 use slipsoak_engine::calibrate::{Condition, GAUGE, Quantity, Read, Stretch, Thermometer, Under, When};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{Dimension, Machine};
@@ -59,7 +59,7 @@ pub fn inspections(file: &str, text: &str, machine: &Machine) -> Result<(Inspect
             if let Some(value) = columns.number(row, place)? {
                 mistaken_unit::refuse(&columns, (row, place), (quantity, value), machine, before)?;
             }
-            let Some(value) = within(&columns, row, place, about.range)? else { continue };
+            let Some(value) = within(&columns, row, place, (about.range, about.dimension))? else { continue };
             let under = under(&columns, row, quantity)?;
             used.push(quantity);
             let again =
@@ -97,15 +97,18 @@ fn within(
     columns: &Columns,
     row: &(u64, Vec<String>),
     place: usize,
-    (least, most): (f64, f64),
+    ((least, most), dimension): ((f64, f64), Dimension),
 ) -> Result<Option<f64>, Refusal> {
     let Some(value) = columns.number(row, place)? else { return Ok(None) };
     if (least..=most).contains(&value) {
         return Ok(Some(value));
     }
-    let unit = columns.heads[place].unit;
-    let show = |v: f64| short(unit.map_or(v, |u| u.from_si(v)));
-    let why = format!("cannot be: expected between {} and {}; is the unit right?", show(least), show(most));
+    let shown = |v: f64| match columns.heads[place].unit {
+        Some(unit) => format!("{} {}", short(unit.from_si(v)), unit.texts[0]),
+        None => show(v, dimension),
+    };
+    let [least, most] = limits((least, most), dimension, shown);
+    let why = format!("cannot be: expected between {least} and {most}; is the unit right?");
     Err(columns.refuse(row.0, place, value, &why))
 }
 
@@ -115,7 +118,7 @@ fn under(columns: &Columns, row: &(u64, Vec<String>), quantity: Quantity) -> Res
     for condition in Condition::ALL.into_iter().filter(|c| c.row().of == quantity) {
         let of = condition.row();
         let value = match columns.place(condition.name()) {
-            Some(place) => within(columns, row, place, of.range)?,
+            Some(place) => within(columns, row, place, (of.range, of.dimension))?,
             None => None,
         };
         let Some(value) = value else {

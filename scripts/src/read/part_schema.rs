@@ -1,6 +1,6 @@
 //! The JSON schema of a parts file, from the table of settings.
 
-use crate::read::units::show;
+use crate::read::units::{between, show};
 use serde_json::{Map, Value, json};
 use slipsoak_engine::names::{IdleKind, LiningKind};
 use slipsoak_engine::parts::{Dimension, Oil, PARAMETERS, Parameter};
@@ -64,7 +64,7 @@ const NUMBER: &str = r"^\s*[-+]?[0-9.]";
 
 /// The schema of one setting: a quantity in quotes, or a plain number where it has no unit.
 fn setting(p: &Parameter) -> Value {
-    let [default, least, most] = [p.default, p.least, p.most].map(|value| show(value, p.dimension));
+    let (default, [least, most]) = (show(p.default, p.dimension), between((p.least, p.most), p.dimension));
     let description = format!("{}; {least} to {most}, default {default}", p.meaning);
     match p.dimension {
         Dimension::Ratio => {

@@ -2,7 +2,7 @@
 
 use crate::read::quantity::read;
 use crate::read::refusal::Refusal;
-use crate::read::units::show;
+use crate::read::units::{between, show};
 use serde::de::{Error, Visitor};
 use serde::{Deserialize, Deserializer};
 use slipsoak_engine::parts::{Dimension, Parameter, settings};
@@ -58,8 +58,8 @@ impl Visitor<'_> for Quantity {
         if value >= p.least && value <= p.most {
             return Ok(value);
         }
-        let shown = |v| show(v, p.dimension);
-        Err(E::custom(format!("{text} must lie between {} and {}", shown(p.least), shown(p.most))))
+        let [least, most] = between((p.least, p.most), p.dimension);
+        Err(E::custom(format!("{text} must lie between {least} and {most}")))
     }
 }
 

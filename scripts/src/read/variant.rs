@@ -4,7 +4,7 @@ use crate::error::Error;
 use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
 use crate::read::setting_advice;
-use crate::read::units::{nearest, show};
+use crate::read::units::{between, nearest, show};
 use slipsoak_engine::parts::{Invalid, Machine, parameter};
 use slipsoak_engine::parts_file::{self, MachineError, similarity};
 use slipsoak_engine::simulate::Failure;
@@ -47,8 +47,9 @@ impl From<MachineError> for Refusal {
 impl From<Invalid> for Refusal {
     fn from(invalid: Invalid) -> Self {
         let Invalid::Range { setting: p, value } = invalid else { return Self::new(failure::invalid(&invalid)) };
-        let meant = meant(value, (p.least, p.most), p.dimension);
-        let [value, least, most] = [value, p.least, p.most].map(|v| show(v, p.dimension));
+        let range = (p.least, p.most);
+        let (meant, [least, most]) = (meant(value, range, p.dimension), between(range, p.dimension));
+        let value = show(value, p.dimension);
         Self::new(format!("{} is {value}; it must lie between {least} and {most} ({}){meant}", p.path, p.meaning))
     }
 }
@@ -79,4 +80,33 @@ pub fn built_in(name: &str) -> Option<Machine> {
 /// The error for an unknown setting.
 pub fn unknown(machine: &str, path: &str) -> Refusal {
     Refusal::new(format!("{machine}: there is no setting `{path}`; {}", setting_advice::advice(path)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use slipsoak_engine::parts::PARAMETERS;
+
+    #[test]
+    fn the_limits_that_the_refusal_of_a_setting_prints_are_accepted_as_they_stand() {
+        for p in PARAMETERS {
+            for value in [p.least - 1.0 - p.least.abs(), p.most + 1.0 + p.most.abs()] {
+                let refused = Refusal::from(Invalid::Range { setting: p, value }).to_string();
+                let limits = refused.split_once("it must lie between ").and_then(|said| said.1.split_once(" and "));
+                let (least, rest) = limits.expect("two limits");
+                let most = rest.split_once(" (").expect("the meaning").0;
+                for text in [least, most] {
+                    let set = parts_file::quantity(text, p.dimension).expect(text);
+                    let taken = parts_file::set(&mut Machine::default(), p, set);
+                    assert!(taken.is_ok(), "{} refuses {text}: {refused}", p.path);
+                }
+                // No limit is moved further than it is rounded.
+                let apart = |text: &str, limit: f64| {
+                    let read = parts_file::quantity(text, p.dimension).expect(text);
+                    (read - limit).abs() <= 2e-5 * limit.abs()
+                };
+                assert!(apart(least, p.least) && apart(most, p.most), "{refused}");
+            }
+        }
+    }
 }

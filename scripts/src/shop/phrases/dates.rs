@@ -3,9 +3,10 @@
 use super::refused;
 use crate::read::quantity::{QuantityError, read};
 use crate::read::refusal::Refusal;
-use crate::read::units::{maybe, nearest, show};
+use crate::read::units::{between, maybe, nearest, show};
 use slipsoak_engine::calendar::Date;
 use slipsoak_engine::parts::Dimension;
+use slipsoak_engine::units::ZERO_C;
 
 /// Weekdays by their first three letters, Monday first.
 const WEEKDAYS: [&str; 7] = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
@@ -16,7 +17,7 @@ const FULL: [&str; 7] = ["monday", "tuesday", "wednesday", "thursday", "friday",
 const LONGEST: i64 = 1100;
 
 /// Lowest and highest mean temperature of a month, K.
-const AMBIENT: (f64, f64) = (233.15, 333.15);
+const AMBIENT: (f64, f64) = (-40.0 + ZERO_C, 60.0 + ZERO_C);
 
 /// A date.
 fn date(option: &str, text: Option<&str>) -> Result<Date, Refusal> {
@@ -143,7 +144,8 @@ pub(in crate::shop) fn listed_temperatures(text: &str) -> Result<Vec<f64>, Refus
         if (AMBIENT.0..=AMBIENT.1).contains(&kelvin) {
             return Ok(kelvin);
         }
-        let [value, least, most] = [kelvin, AMBIENT.0, AMBIENT.1].map(|v| show(v, Dimension::Temperature));
+        let [least, most] = between(AMBIENT, Dimension::Temperature);
+        let value = show(kelvin, Dimension::Temperature);
         refused(option, format!("{value} is no mean temperature of a month; it must lie between {least} and {most}"))
     };
     parts.iter().map(one).collect()
