@@ -1,4 +1,4 @@
-//! Sizes of parts that were read in another unit than that under which they stand.
+//! Sizes of parts that were read in another unit than that under which they stand, or that are other sizes than their column holds.
 
 use crate::read::columns::Columns;
 use crate::read::delimited::Line;
@@ -13,10 +13,16 @@ const GAUGES: [&str; 4] = ["mm", "thou", "inch", "µm"];
 /// becomes thinner, and of what grows. Another unit changes a size at least 25 times.
 const THINNER: [(f64, f64); 2] = [(0.06, 6.0), (0.3, 1.6)];
 const WIDER: [(f64, f64); 2] = [(0.08, 15.0), (0.5, 12.0)];
+/// A bushing's size over its bore within which it may be the diameter of the bore: where no clearance is so wide, and where one of a
+/// bushing that is worn out is.
+const BORE: [(f64, f64); 2] = [(0.5, 1.5), (0.8, 1.2)];
+/// Times by which a clearance may grow between two inspections.
+const GROWTH: f64 = 2.0;
 /// Share by which a part that became thinner may seem thicker than at the inspection before.
 const SCATTER: f64 = 0.1;
 
-/// Refuses a size that is far from that of the machine's new part, but near it in another unit. A field that gives its own unit is meant.
+/// Refuses a size that is far from that of the machine's new part, but near it in another unit, unless its field gives the unit; and the
+/// diameter of a bore in place of its clearance.
 pub(crate) fn refuse(
     columns: &Columns,
     (row, place): (&Line, usize),
@@ -25,16 +31,29 @@ pub(crate) fn refuse(
     before: Option<&Read>,
 ) -> Result<(), Refusal> {
     let about = quantity.row();
-    let Some(unit) = columns.unit_by_head(row, place).filter(|_| about.dimension == Dimension::Length) else {
+    if about.dimension != Dimension::Length {
         return Ok(());
-    };
+    }
     let new = (about.reads)(machine, &Worn::default(), &Under::default());
+    let refused = |why: String| Err(Refusal::field(&columns.file, row.0, quantity.name(), why));
+    let of_bore = |(least, most): (f64, f64), value: f64| {
+        let bore = machine.bushing.bore;
+        quantity == Quantity::Bushing && (least * bore..=most * bore).contains(&value)
+    };
+    let holds = || {
+        format!(
+            "looks like the diameter of the bore, {} mm new; this column holds the clearance, bore less shaft, {} mm new: subtract \
+             the diameter of the shaft",
+            short(1e3 * machine.bushing.bore),
+            rounded(1e3 * new)
+        )
+    };
+    let Some(unit) = columns.unit_by_head(row, place) else {
+        return if of_bore(BORE[0], value) { refused(format!("{} {}", row.1[place], holds())) } else { Ok(()) };
+    };
     let falls = about.running_in > 0.0;
     let [credible, likely] = if falls { THINNER } else { WIDER };
     let within = |(least, most): (f64, f64), value: f64| (least * new..=most * new).contains(&value);
-    if within(credible, value) {
-        return Ok(());
-    }
     let number = unit.from_si(value);
     let follows = |value: f64| {
         before.is_none_or(|last| {
@@ -42,22 +61,28 @@ pub(crate) fn refuse(
         })
     };
     let others = UNITS.iter().filter(|other| other.dimension == Dimension::Length && other.scale != unit.scale);
-    let meant = others.filter(|other| GAUGES.contains(&other.texts[0])).find(|other| {
-        let value = other.si(number);
-        within(likely, value) && follows(value)
-    });
-    let Some(meant) = meant else { return Ok(()) };
-    let (number, given, meant) = (short(number), unit.texts[0], meant.texts[0]);
+    let others = || others.clone().filter(|other| GAUGES.contains(&other.texts[0]));
+    let meant = others().find(|other| within(likely, other.si(number)) && follows(other.si(number)));
+    let meant = meant.map(|meant| meant.texts[0]);
+    let given = unit.texts[0];
+    let worn_out = value > new + machine.limits.bushing && before.is_none_or(|last| value > GROWTH * last.value);
+    // The unit in which it may be a clearance all the same.
+    let diameter = if within(credible, value) {
+        (worn_out && others().any(|other| of_bore(BORE[1], other.si(number)))).then_some(Some(given))
+    } else {
+        of_bore(BORE[0], value).then_some(meant)
+    };
+    let number = short(number);
+    if let Some(unit) = diameter {
+        let or = unit.map_or_else(String::new, |unit| format!("; if it is a clearance, write `{number} {unit}`"));
+        return refused(format!("{number} under [{given}] {}{or}", holds()));
+    }
+    let Some(meant) = meant.filter(|_| !within(credible, value)) else { return Ok(()) };
     let of = if falls { "" } else { "clearance of the " };
-    Err(Refusal::field(
-        &columns.file,
-        row.0,
-        quantity.name(),
-        format!(
-            "{number} under [{given}] would be {} mm for a {of}{quantity} of {} mm new: is it in {meant}? Write `{quantity} [{meant}]` in the head, or the unit after each value, as in `{number} {meant}`",
-            rounded(1e3 * value),
-            rounded(1e3 * new),
-        ),
+    refused(format!(
+        "{number} under [{given}] would be {} mm for a {of}{quantity} of {} mm new: is it in {meant}? Write `{quantity} [{meant}]` in the head, or the unit after each value, as in `{number} {meant}`",
+        rounded(1e3 * value),
+        rounded(1e3 * new),
     ))
 }
 
@@ -96,6 +121,16 @@ mod tests {
             ("washer [mm]", &["0.76", "29"], "line 3, column `washer`: 29 under [mm] would be 29 mm"),
             ("bushing [mm]", &["2.1"], "for a clearance of the bushing of"),
             ("bushing [thou]", &["0.06"], "`bushing [mm]`"),
+            (
+                "bushing [mm]",
+                &["0.06", "18.9"],
+                "line 3, column `bushing`: 18.9 under [mm] looks like the diameter of the bore, 19.05 mm new; this column holds the clearance, bore less shaft, 0.05 mm new: subtract the diameter of the shaft",
+            ),
+            ("bushing [mm]", &["16.05"], "shaft; if it is a clearance, write `16.05 thou`"),
+            ("bushing [mm]", &["0.76 in"], "0.76 in looks like the diameter of the bore"),
+            ("bushing [thou]", &["19.2"], "19.2 under [thou] looks like the diameter of the bore"),
+            ("bushing [thou]", &["19.2"], "if it is a clearance, write `19.2 thou`"),
+            ("bushing [thou]", &["755"], "755 under [thou] looks like the diameter of the bore"),
         ] {
             let refused = read(head, fields).expect_err(head);
             assert!(refused.contains(said), "{head}: {refused}");
@@ -110,6 +145,8 @@ mod tests {
             ("lining [thou]", &["0.1 mm"]),
             ("washer [thou]", &["30", "12", "4", "0"]),
             ("bushing [mm]", &["0.04", "0.4"]),
+            ("bushing [thou]", &["2", "7", "12", "16", "18"]),
+            ("bushing [thou]", &["19.2 thou"]),
         ] {
             assert_eq!(read(head, fields).map(|read| read.len()), Ok(fields.len()), "{head}");
         }
