@@ -127,12 +127,24 @@ fn shoes_with_weaker_springs_wear_faster_and_the_ledger_still_closes() {
 
 #[test]
 fn springs_that_are_equal_give_the_same_bits_whatever_sets_them() {
-    let mut alike = Machine::default();
-    (alike.springs.fifth, alike.springs.sixth) = (0.5, 1.5); // beyond the four shoes
-    let [plain, alike] = [Machine::default(), alike].map(worn);
+    let (mut lot, mut alike) = (Machine::default(), Machine::default());
+    lot.springs.lot = 0.9;
+    let s = &mut alike.springs;
+    (s.first, s.second, s.third, s.fourth) = (0.9, 0.9, 0.9, 0.9);
+    let [lot, alike] = [lot, alike].map(worn);
     for channel in Channel::ALL {
-        assert_eq!(plain.reading(channel).to_bits(), alike.reading(channel).to_bits(), "{channel}");
+        assert_eq!(lot.reading(channel).to_bits(), alike.reading(channel).to_bits(), "{channel}");
     }
+}
+
+#[test]
+fn a_spring_without_a_shoe_is_refused_and_the_last_one_of_six_is_not() {
+    let mut machine = Machine::default();
+    machine.springs.sixth = 0.0;
+    let refused = machine.check().expect_err("four shoes").to_string();
+    assert!(refused.contains("springs.sixth") && refused.contains("clutch.shoes is 4"), "{refused}");
+    machine.change(|machine| machine.clutch.shoes = 6.0);
+    assert_eq!(machine.check(), Ok(()));
 }
 
 #[test]

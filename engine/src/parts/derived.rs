@@ -1,6 +1,7 @@
 //! Quantities derived from a machine's settings.
 
-use super::{Bushing, Machine, Oil};
+use super::settings::springs;
+use super::{Bushing, Machine, Oil, Parameter};
 use crate::laws::margin::Tolerances;
 use crate::laws::{deviates, margin, oil, shoe};
 use std::f64::consts::PI;
@@ -19,6 +20,10 @@ impl Bushing {
 
 /// Largest number of shoes that are followed one by one.
 pub(crate) const MOST_SHOES: usize = 6;
+
+/// Settings of the single springs, in their order.
+pub static SPRINGS: [&Parameter; MOST_SHOES] =
+    [&springs::first, &springs::second, &springs::third, &springs::fourth, &springs::fifth, &springs::sixth];
 
 /// Whether springs that engage at this speed when new are not above their limit, a margin over the idle, or nearer to the idle than
 /// its usual variation and the assumed tolerances take, rad/s.
@@ -40,7 +45,7 @@ impl Machine {
     /// The first of an evenly scattered set is the weakest.
     pub fn spring_shares(&self) -> Vec<f64> {
         let s = &self.springs;
-        let own = [s.first, s.second, s.third, s.fourth, s.fifth, s.sixth];
+        let own = SPRINGS.map(|p| (p.of)(self));
         let places = deviates::normal_scores(self.clutch.shoes.round() as u32);
         let share = |i: usize| s.lot * own.get(i).unwrap_or(&1.0) * (1.0 + s.scatter * places[i]);
         (0..places.len()).map(share).collect()

@@ -1,6 +1,6 @@
 //! Why a machine cannot be built, and the check that finds it.
 
-use super::derived::MOST_SHOES;
+use super::derived::{MOST_SHOES, SPRINGS};
 use super::machine::Machine;
 use super::parameter::Parameter;
 use super::table::PARAMETERS;
@@ -19,10 +19,10 @@ pub enum Invalid {
         value: f64,
     },
     /// the shoe would jam against the drum
-    #[error(
-        "the clutch locks itself: friction {friction} times its lever {lever} reaches 1; choose a smaller lever or friction"
-    )]
+    #[error("a {form:?} shoe would lock itself: friction {friction:.3} times its lever {lever:.3} reaches 1")]
     SelfLocking {
+        /// form of the shoes
+        form: Form,
         /// friction coefficient, peak
         friction: f64,
         /// lever ratio or tangent of the guide's angle
@@ -126,13 +126,16 @@ impl Machine {
         self.check_geometry()?;
         let friction = self.lining.friction * self.clutch.peak;
         if friction * lever >= 1.0 {
-            return Err(Invalid::SelfLocking { friction, lever });
+            return Err(Invalid::SelfLocking { form: self.form, friction, lever });
         }
         if self.clutch.engagement >= self.motor.no_load {
             return Err(Invalid::NeverEngages { engagement: self.clutch.engagement, top: self.motor.no_load });
         }
         if self.preload() < 0.0 {
             return Err(Invalid::NoPreload { engagement: self.clutch.engagement, preload: self.preload() });
+        }
+        for p in SPRINGS.iter().filter(|p| (p.of)(self) != 1.0) {
+            self.check_spring(p)?;
         }
         let contradiction = |what: &str| Err(Invalid::Contradiction { what: what.to_owned() });
         if self.clutch.guide_friction >= self.preload() + self.clutch.spring_rate * self.clutch.gap {
@@ -159,6 +162,21 @@ impl Machine {
             return contradiction("lining.thickness must be less than drum.radius");
         }
         Ok(())
+    }
+
+    /// Refuses the setting of a single spring whose shoe the clutch does not have.
+    pub fn check_spring(&self, setting: &Parameter) -> Result<(), Invalid> {
+        let shoes = self.clutch.shoes;
+        let place = SPRINGS.iter().position(|spring| *spring == setting);
+        if place.is_none_or(|place| (place as f64) < shoes) {
+            return Ok(());
+        }
+        let what = format!(
+            "{} belongs to a shoe that the clutch does not have, clutch.shoes is {shoes}: leave {} away (or 1), and give the force of \
+             one of its own springs, or correct clutch.shoes",
+            setting.path, setting.path
+        );
+        Err(Invalid::Contradiction { what })
     }
 
     /// Refuses shoes that cannot lie in their drum.

@@ -13,6 +13,7 @@ mod table;
 pub use crate::dimension::Dimension;
 pub use crate::laws::shoe::Form;
 pub use crate::names::{IdleKind, LiningKind};
+pub use derived::SPRINGS;
 pub(crate) use derived::{MOST_SHOES, below_limit, ring};
 pub use follows::ByHand;
 pub use invalid::Invalid;

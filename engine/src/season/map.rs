@@ -9,9 +9,9 @@ use crate::document::season::{Direct, Followed, MapError, Mapped, Rate};
 use crate::laws::margin::SPRING_SCATTER;
 use crate::parallel::each;
 use crate::parts::settings::{bushing, oiling, springs, washer};
-use crate::parts::{Machine, Parameter};
+use crate::parts::{Machine, Parameter, SPRINGS};
 use crate::simulate::Failure;
-use crate::spread::{SPRINGS, deviate, machine_at};
+use crate::spread::{deviate, machine_at};
 use crate::statistics::normal_quantile;
 
 /// Number of simulated clutches.

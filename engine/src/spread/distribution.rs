@@ -4,7 +4,7 @@ use super::known::Known;
 use crate::laws::margin::{SPRING_SCATTER, VARIATION};
 use crate::names::Part;
 use crate::parts::settings::{bushing, clutch, heat, lining, motor, oiling, springs, washer};
-use crate::parts::{LiningKind, MOST_SHOES, Machine, Parameter};
+use crate::parts::{LiningKind, MOST_SHOES, Machine, Parameter, SPRINGS};
 use crate::statistics::{NINETY_FIVE, normal_quantile};
 use serde::{Deserialize, Serialize};
 
@@ -116,10 +116,6 @@ pub fn assumed(machine: &Machine) -> impl Iterator<Item = &'static (&'static Par
     assumed_of(machine.lining_kind)
         .filter(move |(p, _)| SPRINGS.iter().position(|spring| spring == p).is_none_or(|k| k < followed))
 }
-
-/// Settings of the single springs, in their order.
-pub static SPRINGS: [&Parameter; MOST_SHOES] =
-    [&springs::first, &springs::second, &springs::third, &springs::fourth, &springs::fifth, &springs::sixth];
 
 /// Range of an assumed constant: the ends of its spread about the built-in machine's value.
 ///

@@ -1,9 +1,9 @@
 //! Levels of an assumed spread: what is the same for all clutches of a shop, and what differs between them.
 
-use super::distribution::{SPRINGS, Spread};
+use super::distribution::Spread;
 use super::draw::deviate;
-use crate::parts::Parameter;
 use crate::parts::settings::{heat, motor, oiling, springs, washer};
+use crate::parts::{Parameter, SPRINGS};
 use crate::statistics::{normal_quantile, normal_share};
 
 /// Factor between clutches of one kind in which a constant varies, where nobody knows the constant itself. Wear within one

@@ -10,7 +10,7 @@ mod uncertain;
 
 pub use correlation::mixture;
 pub use distribution::{
-    ASSUMED, SPRINGS, Spread, assumed, assumed_factor, assumed_of, assumed_range, first_worn_range, life_factor,
+    ASSUMED, Spread, assumed, assumed_factor, assumed_of, assumed_range, first_worn_range, life_factor,
 };
 pub use draw::deviate;
 pub use known::Known;

@@ -7,10 +7,10 @@ use crate::words::number::{figures, three};
 use crate::words::quantity::quantity;
 use crate::words::say::times;
 use crate::words::text::Words;
-use slipsoak_engine::fleet::{SPRINGS, Spread, Uncertain, assumed_of, assumed_range};
+use slipsoak_engine::fleet::{Spread, Uncertain, assumed_of, assumed_range};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::settings::{bushing, clutch, motor, oiling, washer};
-use slipsoak_engine::parts::{Confidence, Dimension, Group, Parameter, parameter};
+use slipsoak_engine::parts::{Confidence, Dimension, Group, Parameter, SPRINGS, parameter};
 use slipsoak_engine::record::{Record, Run};
 use slipsoak_engine::units::HOUR;
 

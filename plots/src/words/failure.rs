@@ -4,7 +4,7 @@ use crate::words::fault::OWN_IDLE;
 use crate::words::number::figures;
 use crate::words::say::{temperature, time, turns};
 use crate::words::warnings::stopped;
-use slipsoak_engine::parts::Invalid;
+use slipsoak_engine::parts::{Form, Invalid};
 use slipsoak_engine::simulate::Failure;
 
 /// Why a run cannot continue.
@@ -79,8 +79,35 @@ pub fn invalid(invalid: &Invalid) -> String {
             1e3 * pitch,
             1e3 * bore_most
         ),
-        Invalid::Range { .. } | Invalid::SelfLocking { .. } | Invalid::Curve { .. } | Invalid::Contradiction { .. } => {
-            invalid.to_string()
-        }
+        Invalid::SelfLocking { form, friction, lever } => self_locking(*form, *friction, *lever),
+        Invalid::Range { .. } | Invalid::Curve { .. } | Invalid::Contradiction { .. } => invalid.to_string(),
     }
+}
+
+/// Why the friction of a shoe of that form would lock it, and what to choose.
+fn self_locking(form: Form, friction: f64, lever: f64) -> String {
+    // Three figures, rounded down: what is below it does not lock.
+    let below = |limit: f64| {
+        let place = 10_f64.powi(2 - limit.log10().floor() as i32);
+        figures((limit * place).floor() / place, 3)
+    };
+    let shoe = match form {
+        Form::Trailing => "a trailing shoe leads where the drum overruns the motor, and would lock itself there",
+        Form::Leading => "a leading shoe would lock itself",
+        Form::Wedge | Form::Floating => "a shoe on its wedge would lock itself",
+    };
+    let (arm, choose) = match form {
+        Form::Wedge | Form::Floating => (
+            format!("the tangent of clutch.guide_angle, {}", figures(lever, 3)),
+            format!("a clutch.guide_angle below {}°", below((1.0 / friction).atan().to_degrees())),
+        ),
+        _ => (
+            format!("its lever, {} (clutch.lever)", figures(lever, 3)),
+            format!("a clutch.lever below {}", below(1.0 / friction)),
+        ),
+    };
+    format!(
+        "{shoe}: friction {} (lining.friction times clutch.peak) times {arm}, reaches 1; choose {choose}, or less friction",
+        figures(friction, 3)
+    )
 }

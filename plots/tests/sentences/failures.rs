@@ -2,17 +2,23 @@
 
 use super::said::{RPM, Said, all, clauses};
 use slipsoak_engine::names::{Channel, TaskName};
-use slipsoak_engine::parts::{Invalid, settings};
+use slipsoak_engine::parts::{Form, Invalid, settings};
 use slipsoak_engine::record::Halt;
 use slipsoak_engine::simulate::Failure;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
 
+fn locking(form: Form) -> Invalid {
+    Invalid::SelfLocking { form, friction: 0.52, lever: 1.925_123_456 }
+}
+
 /// The reason why a machine cannot be built after another: a new one has to find its place here.
 pub fn next_invalid(last: Option<&Invalid>) -> Option<Invalid> {
     let Some(last) = last else { return Some(Invalid::Range { setting: &settings::drum::teeth, value: 2.5 }) };
     Some(match last {
-        Invalid::Range { .. } => Invalid::SelfLocking { friction: 0.5, lever: 2.5 },
+        Invalid::Range { .. } => locking(Form::Leading),
+        Invalid::SelfLocking { form: Form::Leading, .. } => locking(Form::Trailing),
+        Invalid::SelfLocking { form: Form::Trailing, .. } => locking(Form::Wedge),
         Invalid::SelfLocking { .. } => Invalid::Jams {
             gain: 1.12,
             friction: 0.9,

@@ -67,6 +67,7 @@ fn spread(Registry { word, engine, .. }: Registry, argument: &'static str, of: f
 fn spread_by(variant: &Variant, path: &str, spread: Width, draw: &str) -> Result<Variant, WordError> {
     let p = parameter(path).ok_or_else(|| variant::unknown(&variant.machine.name, path))?;
     let spread = spread.of(p)?;
+    variant.machine.check_spring(p)?;
     let mut variant = variant.clone();
     // A learned spread of the setting is replaced, with its correlations to other settings.
     variant.forget(&[p]);
