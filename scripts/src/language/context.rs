@@ -4,7 +4,7 @@ use crate::language::away::Away;
 use crate::language::closures::{DEEPEST, too_deep};
 use crate::language::limits::{LimitError, Limits};
 use crate::language::plan::{Aim, Duty, Pair, Plan, Variant};
-use crate::language::word_error::{Answer, WordError};
+use crate::language::word_error::{Answer, WordError, type_in_words};
 use crate::read::parts_folder::PartsFolder;
 use rhai::{Array, Dynamic, EvalAltResult, EvalContext};
 use slipsoak_memory::held;
@@ -21,26 +21,29 @@ const CLOCK: u64 = 64;
 const DEPTH: u32 = 64;
 
 /// The items of a list; a single value counts as a list of one.
-pub(crate) fn list<T: Clone + 'static>(argument: &'static str, given: Dynamic) -> Result<Vec<T>, WordError> {
+pub(crate) fn list<T: Clone + 'static>(
+    word: &'static str,
+    argument: &'static str,
+    given: Dynamic,
+) -> Result<Vec<T>, WordError> {
     let given = given.flatten();
     let items = if given.is_array() { given.cast::<Array>() } else { vec![given] };
     if items.is_empty() {
-        return Err(empty(argument));
+        return Err(empty(word, argument));
     }
     items
         .into_iter()
         .map(|item| {
-            let kind = item.type_name().to_owned();
-            let kind = kind.rsplit("::").next().unwrap_or_default().to_lowercase();
-            let other = || format!("`compare` needs machines and duties; among its {argument} is a {kind}");
+            let kind = type_in_words(item.type_name());
+            let other = || format!("`{word}` needs machines and duties; among its {argument} is a {kind}");
             item.flatten().try_cast::<T>().ok_or_else(|| WordError::new(other()))
         })
         .collect()
 }
 
 /// The error of an empty list.
-pub(crate) fn empty(of: &str) -> WordError {
-    WordError::new(format!("`compare` was given an empty list of {of}"))
+pub(crate) fn empty(word: &str, of: &str) -> WordError {
+    WordError::new(format!("`{word}` was given an empty list of {of}"))
 }
 
 /// Refuses a script with more runs than that.
@@ -115,8 +118,8 @@ impl ScriptContext {
     /// Adds every machine under every duty to the plan for a purpose, at most `most`.
     pub(crate) fn compare(&self, aim: Aim, machines: Dynamic, duties: Dynamic, most: usize) -> Answer<()> {
         self.purpose(aim)?;
-        let machines: Vec<Variant> = list("machines", machines)?;
-        let duties: Vec<Duty> = list("duties", duties)?;
+        let machines: Vec<Variant> = list(aim.word(), "machines", machines)?;
+        let duties: Vec<Duty> = list(aim.word(), "duties", duties)?;
         for machine in &machines {
             machine.machine.check().map_err(WordError::from)?;
         }

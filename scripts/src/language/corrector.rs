@@ -65,10 +65,19 @@ fn said_once(place: &Place) -> bool {
     place.title == "Undefined variable: ride"
 }
 
+/// Whether a mistake may be there only because something is left out: of a call on a ride, the ride itself stays.
+fn follows(place: &Place) -> bool {
+    place.title.contains("takes no time") || place.title.ends_with("not a ride") || compares_nothing(place)
+}
+
+fn compares_nothing(place: &Place) -> bool {
+    place.title.ends_with("compares nothing")
+}
+
 /// What can be left out to look for mistakes beyond this one, and what stands for it: its statement, the call behind a point that is
 /// refused, a machine that is not there, or the block outside of every function in which a ride is wanted.
 fn around(place: &Place) -> Option<(Range<usize>, &'static str)> {
-    if place.title.ends_with("compares nothing") {
+    if compares_nothing(place) {
         return None;
     }
     let span = place.span.clone()?;
@@ -108,10 +117,8 @@ fn corrections(
     let (mut others, mut left) = (vec![], Vec::<(usize, String)>::new());
     let mut out: Vec<(String, String)> = vec![];
     for _ in 0..MOST {
-        // A duty of which much is left out may take no time.
-        let Some(place) = mistake.filter(|place| out.is_empty() || !place.title.contains("takes no time")) else {
-            break;
-        };
+        // What is left out may be all that a duty does, or all that the script asks.
+        let Some(place) = mistake.filter(|place| out.is_empty() || !follows(place)) else { break };
         let tried = repairs::of(&place).into_iter().map(|edits| {
             let text = changed(&text, &edits);
             (edits, next(&text), text)
@@ -152,9 +159,8 @@ fn corrections(
     });
     let lines: Vec<Line> = lines.collect();
     // What the message begins with is not repeated.
-    let begins =
-        |(line, said): &(usize, String)| at(first).is_some_and(|at| at.0 + 1 == *line) && *said == wrong(first);
-    let left = left.into_iter().map(|(line, wrong)| (line + 1, wrong)).filter(|left| !begins(left));
+    let begins = (at(first).unwrap_or_default().0, wrong(first));
+    let left = left.into_iter().filter(|left| *left != begins).map(|(line, wrong)| (line + 1, wrong));
     let left: Vec<(usize, String)> = left.collect();
     let more = !lines.is_empty() || !left.is_empty();
     more.then_some(Corrections { text, lines, left })

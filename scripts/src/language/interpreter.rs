@@ -165,14 +165,14 @@ impl<'a> Interpreter<'a> {
                 self.context.printed.take();
                 Ok(None)
             }
-            Err(e) => Err(self.error(&e).inside(pair.duty.function.fn_name())),
+            Err(e) => Err(self.error(&e).inside(&pair.duty)),
         }
     }
 
     /// The error of a duty without duration.
     fn timeless(&self, duty: &Duty) -> ScriptError {
         let why = format!("the duty `{}` takes no time; give it something to do, such as `ride.idle(30.s)`", duty.name);
-        self.refused(WordError::new(why), Position::NONE).inside(duty.function.fn_name())
+        self.refused(WordError::new(why), Position::NONE).inside(duty)
     }
 
     /// Refuses a block with too many repetitions. A block whose rides have no given length is not known to be short.
@@ -186,7 +186,7 @@ impl<'a> Interpreter<'a> {
                     duty.name,
                     (until / block).ceil()
                 ));
-                Err(self.refused(refusal, Position::NONE).inside(duty.function.fn_name()))
+                Err(self.refused(refusal, Position::NONE).inside(duty))
             }
             _ => Ok(()),
         }
@@ -236,8 +236,7 @@ impl<'a> Interpreter<'a> {
             self.limits.spent.add_engine(start.elapsed());
         } else {
             let ride = Ride::live(&pair.duty.name, machine, simulation, Rc::clone(&self.context.away));
-            let perform =
-                || self.ride(&pair.duty, &ride).map_err(|e| self.error(&e).inside(pair.duty.function.fn_name()));
+            let perform = || self.ride(&pair.duty, &ride).map_err(|e| self.error(&e).inside(&pair.duty));
             if let Some(until) = pair.duty.until {
                 // A duty that reads the ride may differ in each block, so every block is simulated.
                 ride.begin_log();

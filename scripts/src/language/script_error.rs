@@ -4,6 +4,7 @@ use crate::error::{plain, shortened};
 use crate::language::corrections::Corrections;
 use crate::language::hints;
 use crate::language::limits::LimitError;
+use crate::language::plan::Duty;
 use crate::language::spelling::SpellingError;
 use crate::language::vocabulary::words_on;
 use crate::language::word::On;
@@ -156,17 +157,16 @@ impl ScriptError {
         Self::place(script, &format!("{} compares nothing", script.name), at, &[], Some(help))
     }
 
-    /// The error, placed at a function's definition if the interpreter gives no position.
+    /// The error, placed at the definition of a duty's function, or at the duty if that has none, if the interpreter gives no position.
     #[must_use]
-    pub fn inside(self, function: &str) -> Self {
+    pub fn inside(self, duty: &Duty) -> Self {
         let Self::At(mut place) = self else {
             return self;
         };
-        if place.span.is_none()
-            && let Some(start) = place.text.find(&format!("fn {function}("))
-        {
-            place.span = Some(start + 3..start + 3 + function.len());
-        }
+        let function = duty.function.fn_name();
+        let of = [(format!("fn {function}("), 3, function.len()), (format!("duty(\"{}\"", duty.name), 0, 4)];
+        let found = of.iter().find_map(|(text, from, length)| Some((place.text.find(text)? + from, *length)));
+        place.span = place.span.or_else(|| found.map(|(start, length)| start..start + length));
         Self::At(place)
     }
 

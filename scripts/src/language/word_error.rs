@@ -3,7 +3,7 @@
 use crate::language::quantity::{Number, Quantity, kind, needed};
 use crate::read::quantity::meant;
 use crate::read::refusal::Refusal;
-use crate::read::units::{UNITS, rpm, show};
+use crate::read::units::{self, UNITS, rpm, show};
 use crate::read::variant;
 use rhai::{Dynamic, EvalAltResult, Position};
 use slipsoak_engine::duty::Bounds;
@@ -57,12 +57,21 @@ impl WordError {
     }
 }
 
+/// A type of the interpreter in the words of scripts.
+pub(crate) fn type_in_words(name: &str) -> String {
+    match name.rsplit("::").next().unwrap_or_default() {
+        "Variant" => "machine".to_owned(),
+        "bool" => "yes or no".to_owned(),
+        name => name.to_lowercase(),
+    }
+}
+
 /// The number in an argument, with or without a unit.
 pub fn finite(word: &'static str, argument: &'static str, given: &Dynamic) -> Result<Number, WordError> {
     let Some(number) = Number::of(given) else {
         let given = match given.clone().into_string() {
             Ok(text) => format!("the text \"{text}\"{}", unquoted(&text)),
-            Err(kind) => format!("a {kind}"),
+            Err(kind) => format!("a {}", type_in_words(kind)),
         };
         return Err(WordError::new(format!("`{word}` needs a number for its {argument}, not {given}")));
     };
@@ -121,7 +130,8 @@ pub fn between(
     if (least..=most).contains(&value) {
         return Ok(value);
     }
-    let [given, from, to] = [value, least, most].map(|value| show(value, dimension));
+    let [from, to] = units::between((least, most), dimension);
+    let given = show(value, dimension);
     let meant = meant(value, (least, most), dimension);
     Err(WordError::new(format!("`{word}`: its {argument} is {given}; it must lie between {from} and {to}{meant}")))
 }

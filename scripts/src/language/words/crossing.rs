@@ -66,7 +66,7 @@ pub(crate) const WORDS: &[Word] = &[
                 Ok(varied(std::slice::from_ref(machine), path, values)?)
             });
             to.engine.register_fn(to.word, |machines: &mut Array, path: &str, values: Dynamic| -> Answer<Array> {
-                let machines = list::<Variant>("machines", Dynamic::from(machines.clone()))?;
+                let machines = list::<Variant>("varied", "machines", Dynamic::from(machines.clone()))?;
                 Ok(varied(&machines, path, values)?)
             });
         },
@@ -90,7 +90,7 @@ fn varied(machines: &[Variant], path: &str, values: Dynamic) -> Result<Array, Wo
     let values = values.flatten();
     let given = if values.is_array() { values.cast::<Array>() } else { vec![values] };
     if given.is_empty() {
-        return Err(empty("values"));
+        return Err(empty("varied", "values"));
     }
     few(machines.len() * given.len(), COMBINATIONS)?;
     let mut all = Array::new();

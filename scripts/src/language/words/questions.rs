@@ -3,7 +3,7 @@
 use crate::language::calibrated::applied;
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
 use crate::language::word::{Registry, Word, word};
-use crate::language::word_error::{Answer, WordError, between, whole};
+use crate::language::word_error::{Answer, WordError, between, type_in_words, whole};
 use crate::language::words::services::counted;
 use crate::read::calibration;
 use crate::read::parts_folder::PartsFolder;
@@ -98,6 +98,7 @@ fn asked(
     let usage = match usage.clone().try_cast::<Duty>() {
         Some(duty) => Use::Duty(duty),
         None => Use::Named(usage.into_string().map_err(|kind| {
+            let kind = type_in_words(kind);
             WordError::new(format!(
                 "`{word}` needs the name of a use or a duty, not a {kind}; `slipsoak words {word}` shows how it is used"
             ))
@@ -168,13 +169,16 @@ fn take(
 ) -> Result<(), WordError> {
     match option.form {
         Form::Stock => {
-            let not = |kind| format!("`choose` needs the name of a stock of springs in quotes, not a {kind}");
+            let not = |kind| {
+                format!("`choose` needs the name of a stock of springs in quotes, not a {}", type_in_words(kind))
+            };
             let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
             let file = format!("{}.json", file.trim_end_matches(".json"));
             given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
         }
         Form::Learned => {
-            let not = |kind| format!("`{word}` needs the name of a calibration in quotes, not a {kind}");
+            let not =
+                |kind| format!("`{word}` needs the name of a calibration in quotes, not a {}", type_in_words(kind));
             let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
             let file = format!("{}.json", file.trim_end_matches(".json"));
             if !variant.learned.is_empty() {
@@ -187,13 +191,15 @@ fn take(
             *variant = applied(variant, &known);
         }
         Form::Switch => {
-            let not = |kind| format!("`{name}` of `{word}` is true or false, not a {kind}");
+            let not = |kind| format!("`{name}` of `{word}` is true or false, not a {}", type_in_words(kind));
             if value.as_bool().map_err(|kind| WordError::new(not(kind)))? {
                 given.switches.insert(option.name);
             }
         }
         Form::Text => {
-            let not = |kind| format!("`{word}` needs its option `{name}` as text in quotes, not as a {kind}");
+            let not = |kind| {
+                format!("`{word}` needs its option `{name}` as text in quotes, not as a {}", type_in_words(kind))
+            };
             let text = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
             given.texts.insert(option.name, text);
         }
