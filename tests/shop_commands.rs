@@ -78,7 +78,7 @@ fn options_are_refused_with_their_unit_and_range() {
         (["choose", "example", "--idle", "170 rpm"], "--idle is 170 rpm; it must lie between 800 rpm and 4000 rpm"),
         (["choose", "example", "--use", "rentl"], "did you mean `rental`?"),
         (["choose", "example", "--use", "slow"], "no use `slow`; uses: moderate, rental, hard (described by"),
-        (["choose", "example", "--grade", "80 %"], "--grade is 80 %; it must lie between -50 % and 50 %"),
+        (["choose", "example", "--grade", "80 %"], "--grade is 80 %; it must lie between 0 % and 50 %"),
         (["choose", "example", "--set", "clutch.engagment=1 rpm"], "did you mean `clutch.engagement`?"),
         (["gaps", "example", "--proud", "65"], "--proud: 65 has no unit"),
         (["gaps", "example", "--washer", "30 thou ± 3 rpm"], "`rpm` is no unit of this quantity"),

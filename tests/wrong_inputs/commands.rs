@@ -13,6 +13,29 @@ pub const COMMANDS: &[Refused] = &[
             "1750 rpm",
         ],
     ),
+    (
+        &["sheet", "example", "--set", "springs.sixth=0.5"],
+        &[
+            "springs.sixth belongs to a shoe that the clutch does not have",
+            "clutch.shoes is 4",
+            "leave springs.sixth away",
+        ],
+    ),
+    (
+        &["sheet", "trailing.json"],
+        &[
+            "a trailing shoe leads where the drum overruns the motor",
+            "friction 0.4 (lining.friction",
+            "lever, 3.12 (",
+            "clutch.lever below 2.5,",
+        ],
+    ),
+    (
+        &["sheet", "wedge.json"],
+        &["a shoe on its wedge would lock itself", "tangent of clutch.guide_angle, 3.6,", "below 68.1°"],
+    ),
+    (&["run", "orchard", "--set", "minutes=NaN"], &["`NaN` is not a finite number", "write for example minutes=40"]),
+    (&["run", "orchard", "--set", "minutes=1e999"], &["`1e999` is not a finite number", "minutes=40"]),
     (&["sheet", "gap.json"], &["gap.json, line 1, column 31", "is a comma missing before it?"]),
     (&["sheet", "flat.json"], &["`vehicle.mass` stands within its part", "\"vehicle\": {\"mass\": …}"]),
     (&["retrace", "headless.csv"], &["headless.csv, line 1", "first line holds numbers", "names the columns"]),

@@ -36,5 +36,7 @@ pub const FILES: &[(&str, &str)] = &[
     ("torque.json", "{\"motor\": {\"torque\": [[\"1800 rpm\", \"10\"]]}}"),
     ("vehicel.json", "{\"vehicel\": {}}"),
     ("empty.json", ""),
+    ("trailing.json", "{\"form\": \"trailing\", \"clutch\": {\"lever\": 3.123456789012345}}"),
+    ("wedge.json", "{\"form\": \"wedge\", \"clutch\": {\"guide_angle\": \"1.3 rad\"}}"),
     ("burns.json", "{\"vehicle\": {\"mass\": \"600 kg\", \"ratio\": 3}}"),
 ];

@@ -60,6 +60,30 @@ fn every_wrong_command_line_and_file_is_answered_by_what_where_value_and_remedy(
 }
 
 #[test]
+fn what_only_follows_from_a_mistake_is_not_told_and_none_is_told_twice() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let day = "fn day(ride) { ride.idle(9.s); }\nlet d = duty(\"d\", Fn(\"day\"));\n";
+    for (script, cause, silent) in [
+        (format!("{day}sweep(machine(\"example\"), d, 3);"), "`sweep` was given 3 arguments", "compares nothing"),
+        (format!("{day}sweep(d, machine(\"example\"));"), "`sweep` needs machines and duties", "compares nothing"),
+        (
+            "compare(machine(\"example\"), duty(\"d\", |ride| { ride.oil(3); }));".to_owned(),
+            "the duty `d` takes no time",
+            "more is wrong",
+        ),
+        (
+            "compare(machine(\"example\"), duty(\"d\", |r| { let t = r.clock(3); r.idle(t); }));".to_owned(),
+            "there is no word `clock`",
+            "needs a number",
+        ),
+    ] {
+        fs::write(folder.path().join("script.rhai"), &script).expect("written");
+        let message = message(folder.path(), &["check", "script.rhai"]);
+        assert!(message.contains(cause) && !message.contains(silent), "{script}: {message}");
+    }
+}
+
+#[test]
 fn every_wrong_script_is_answered_by_its_line_and_how_to_write_it() {
     let folder = tempfile::tempdir().expect("a folder");
     let mut failures = vec![];

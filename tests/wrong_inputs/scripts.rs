@@ -72,5 +72,22 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
     ("let cart = machine(\"example\");", &["compares nothing", "compare("]),
     ("machine(\"example\").spring(1700);", &["1700 without a unit", "`1700.rpm`"]),
     ("part(\"weekend-cart\");", &["no word `part`", "did you mean `machine`?"]),
+    (
+        "choose(machine(\"example\"), \"rental\", #{ grade: -10.percent });",
+        &["script.rhai:1:", "grade is -0.1", "between 0 and 0.5", "leave its minus away"],
+    ),
+    (
+        "machine(\"example\").spread(\"springs.fifth\", normal(0.03));",
+        &["script.rhai:1:", "springs.fifth belongs to a shoe that the clutch does not have", "clutch.shoes is 4"],
+    ),
+    (
+        "sweep(machine(\"example\").varied(\"clutch.shoes\", []), duty(\"d\", |ride| ride.idle(9.s)));",
+        &["script.rhai:1:", "`varied` was given an empty list of values"],
+    ),
+    ("RIDE: ride.oil(3);", &["script.rhai:1:", "the duty `d` takes no time", "`ride.idle(30.s)`"]),
+    (
+        "RIDE: ride.idle(machine(\"example\"));",
+        &["`idle` needs a number for its time, not a machine", "script.rhai:1:"],
+    ),
     ("machine(\"nowhere\");", &["no machine `nowhere.json` beside the script", "looked in"]),
 ];

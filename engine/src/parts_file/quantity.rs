@@ -41,15 +41,16 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
     let end = number_end(trimmed);
     let (number, given) = (&trimmed[..end], trimmed[end..].trim());
     let known = texts(dimension);
-    let value: f64 = number.parse().map_err(|_| QuantityError::Number {
-        text: text.to_owned(),
-        example: usual.filter(|v| *v != 0.0).map_or_else(
+    let example = || {
+        usual.filter(|v| *v != 0.0).map_or_else(
             || format!("1 {}", known.first().copied().unwrap_or("")).trim_end().to_owned(),
             |v| roughly(v, dimension),
-        ),
-    })?;
-    let finite =
-        |si: f64| if si.is_finite() { Ok(si) } else { Err(QuantityError::NotFinite { text: text.to_owned() }) };
+        )
+    };
+    let unread = |_| QuantityError::Number { text: text.to_owned(), example: example() };
+    let value: f64 = number.parse().map_err(unread)?;
+    let infinite = || QuantityError::NotFinite { text: text.to_owned(), example: example() };
+    let finite = |si: f64| if si.is_finite() { Ok(si) } else { Err(infinite()) };
     finite(value)?;
     if let Some(plain) = without_separators(number, &trimmed[end..]) {
         return Err(QuantityError::Comma { text: text.to_owned(), plain });

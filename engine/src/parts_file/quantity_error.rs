@@ -40,10 +40,12 @@ pub enum QuantityError {
         middle: String,
     },
     /// a number that is not finite
-    #[error("`{text}` is not a finite number")]
+    #[error("`{text}` is not a finite number; write for example \"{example}\"")]
     NotFinite {
         /// as given
         text: String,
+        /// a correct example
+        example: String,
     },
     /// a number without its unit
     #[error("{text} has no unit; write for example \"{text} {unit}\" (units here: {known})")]

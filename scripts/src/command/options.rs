@@ -114,12 +114,12 @@ fn setting(text: &str) -> Result<(String, f64), String> {
         (whole, rest) if !whole.is_empty() && rest.starts_with(',') => {
             format!("`{value}`: write numbers with a decimal point and nothing between thousands")
         }
-        (number, unit) if number.parse::<f64>().is_ok() => format!(
+        (number, unit) if number.parse::<f64>().is_ok() && value.parse::<f64>().is_err() => format!(
             "`{value}` has the unit `{}`, but a parameter of a script is a plain number, in the unit that the script gives it: write {name}={number}",
             unit.trim()
         ),
         _ if value.is_empty() => format!("no value is given: write for example {name}=40"),
-        _ => format!("`{value}` is not a finite number"),
+        _ => format!("`{value}` is not a finite number: write for example {name}=40"),
     };
     Err(why)
 }

@@ -100,7 +100,7 @@ fn argument(option: &'static ShopOption) -> Arg {
         Form::Use => arg.default_value(option.usual).help(format!("{}: {}", option.help, uses::all())),
         Form::Stock | Form::Learned => arg,
         Form::Switch => Arg::new(option.name).long(option.name).action(ArgAction::SetTrue).help(option.help),
-        Form::Springs => arg.conflicts_with("stock"),
+        Form::Springs => arg.conflicts_with("stock").allow_hyphen_values(true),
         Form::Also(other) => arg.visible_alias(other).allow_hyphen_values(true),
         Form::Drops => usual.value_parser(drops),
         Form::OneOf(words) => usual.value_parser(words.to_vec()),

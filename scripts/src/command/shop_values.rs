@@ -6,7 +6,7 @@ use crate::read::file;
 use crate::read::quantity::{QuantityError, meant, read, read_near, show_as, speed, thousands};
 use crate::read::refusal::Refusal;
 use crate::read::stock::Stock;
-use crate::read::units::{short, show};
+use crate::read::units::{limits, short, show};
 use crate::shop::caller::springs;
 use crate::shop::options::{Form, Given, ShopOption, TOLERANCE, quantity};
 use slipsoak_engine::document::Kind;
@@ -105,7 +105,8 @@ fn in_range(name: &str, option: &ShopOption, text: &str, value: f64) -> Result<f
     }
     let meant = meant(value, (least, most), dimension);
     let meant = if meant.is_empty() { thousands(text, (least, most), dimension) } else { meant };
-    let [value, least, most] = [value, least, most].map(|v| show_as(text, v, dimension));
+    let [least, most] = limits((least, most), dimension, |v| show_as(text, v, dimension));
+    let value = show_as(text, value, dimension);
     Err(Refusal::new(format!("{name} is {value}; it must lie between {least} and {most}{meant}")))
 }
 
@@ -120,7 +121,9 @@ fn value(option: &ShopOption, text: &str) -> Result<f64, Refusal> {
     }
     let (value, note) = speed(text, option.dimension, near).map_err(|mut source| {
         match &mut source {
-            QuantityError::Number { example, .. } => option.usual.clone_into(example),
+            QuantityError::Number { example, .. } | QuantityError::NotFinite { example, .. } => {
+                option.usual.clone_into(example);
+            }
             QuantityError::Missing { text, unit, .. } if text.trim_start_matches('-') != "1" => {
                 *unit = option.usual.split_once(' ').map_or(*unit, |(_, usual)| usual);
             }
@@ -170,4 +173,28 @@ fn toleranced(name: &'static str, text: &str) -> Result<(f64, Option<f64>), Refu
     let bare = size.trim().parse::<f64>().is_ok();
     let size = one(&if bare { format!("{size} {unit}") } else { size.to_owned() })?;
     Ok((size, Some(tolerance(near(deviation, 0.1 * size.abs())?)?)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::read::units::UNITS;
+    use crate::shop::QUESTIONS;
+
+    #[test]
+    fn the_limits_of_an_option_are_accepted_as_they_are_printed_whatever_the_unit_that_was_typed() {
+        let options = QUESTIONS.iter().flat_map(|question| question.options);
+        for option in options.filter(|option| option.range.0 < option.range.1) {
+            for unit in UNITS.iter().filter(|unit| unit.dimension == option.dimension) {
+                let text = format!("{} {}", short(unit.from_si(2.0 * option.range.1 + 1.0)), unit.texts[0]);
+                let refused = within(option, &text, 2.0 * option.range.1 + 1.0).expect_err(&text).to_string();
+                let limits = refused.split_once("it must lie between ").and_then(|said| said.1.split_once(" and "));
+                let (least, most) = limits.expect("two limits");
+                for text in [least, most.split(';').next().unwrap_or_default()] {
+                    let value = read(text, option.dimension).expect(text);
+                    assert!(within(option, text, value).is_ok(), "--{} refuses {text}: {refused}", option.name);
+                }
+            }
+        }
+    }
 }

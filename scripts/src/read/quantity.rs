@@ -63,6 +63,7 @@ pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> Str
     let fits = |value: f64| value >= least && value <= most;
     let whole = value.fract() == 0.0;
     match dimension {
+        _ if least == 0.0 && value < 0.0 && fits(-value) => "; leave its minus away".to_owned(),
         Dimension::Ratio if most <= 1.0 && value.abs() >= 2.0 && fits(value / 100.0) => {
             format!("; {0} % is {0}.percent in a script, \"{0} %\" elsewhere", short(value))
         }

@@ -1,9 +1,9 @@
 //! What somebody at the counter says of a machine and of springs: options of the command line.
 
 use super::options::{Form, ShopOption, named};
-use crate::read::quantity::{QuantityError, read_near, show_as, speed};
+use crate::read::quantity::{QuantityError, read_near, show_as, speed, thousands};
 use crate::read::refusal::Refusal;
-use crate::read::units::show;
+use crate::read::units::{between, show};
 use slipsoak_engine::parts::{Dimension as D, Machine, Parameter, settings};
 use slipsoak_engine::parts_file;
 use slipsoak_engine::spring_choice::Spring;
@@ -68,7 +68,8 @@ fn size(machine: &mut Machine, setting: &'static Parameter, text: &str, times: f
     if (least..=most).contains(&value) {
         return Ok(parts_file::set(machine, setting, value / times)?);
     }
-    let [value, least, most] = [value, least, most].map(|v| show(v, setting.dimension));
+    let [least, most] = between((least, most), setting.dimension);
+    let value = show(value, setting.dimension);
     Err(Refusal::new(format!("it is {value}; it must lie between {least} and {most}")))
 }
 
@@ -110,17 +111,36 @@ fn listed(text: &str) -> String {
     })
 }
 
+/// The text without commas between thousands, if it has any: behind one or two digits, which are no spring, and before three.
+fn without_thousands(text: &str) -> Option<String> {
+    let digits = |text: &str| text.bytes().take_while(u8::is_ascii_digit).count();
+    let mut parts = text.split(',');
+    let mut plain = parts.next()?.to_owned();
+    let mut any = false;
+    for part in parts {
+        let before = plain.rsplit(|c: char| !c.is_ascii_digit()).next().map_or(0, str::len);
+        let thousands = (1..=2).contains(&before) && digits(part) == 3;
+        any |= thousands;
+        plain += if thousands { "" } else { "," };
+        plain += part;
+    }
+    any.then_some(plain)
+}
+
 /// Springs by their engagement speeds, "1900, 2200" or bare numbers between blanks.
 pub(crate) fn springs(text: &str) -> Result<Vec<Spring>, Refusal> {
     let setting: &Parameter = &settings::clutch::engagement;
     let mut springs: Vec<Spring> = vec![];
     let text = listed(text);
+    if let Some(plain) = without_thousands(&text) {
+        return Err(refused(&QuantityError::Comma { text, plain }));
+    }
     // Between bare numbers blanks are enough, with a unit behind the last: "1900 2200 rpm".
     let (numbers, unit) = text.rsplit_once(' ').filter(|(_, last)| last.parse::<f64>().is_err()).unwrap_or((&text, ""));
     let bare = numbers.split_whitespace().all(|one| one.parse::<f64>().is_ok());
     let (list, marks): (&str, &[char]) = if bare { (numbers, &[' ', '\t']) } else { (&text, &[',', ';']) };
     for one in list.split(marks).map(str::trim).filter(|one| !one.is_empty()) {
-        let one = if bare { format!("{one} {unit}") } else { one.to_owned() };
+        let one = if bare { format!("{one} {unit}").trim_end().to_owned() } else { one.to_owned() };
         let several = |why: &QuantityError| {
             let commas = if matches!(why, QuantityError::Unit { .. }) {
                 "; commas stand between springs: \"1900, 2200\""
@@ -132,8 +152,10 @@ pub(crate) fn springs(text: &str) -> Result<Vec<Spring>, Refusal> {
         let engagement = speed(&one, D::AngularSpeed, Some(setting.default)).map_err(|why| several(&why))?.0;
         let name = show(engagement, D::AngularSpeed);
         if !(setting.least..=setting.most).contains(&engagement) {
-            let [least, most] = [setting.least, setting.most].map(|v| show(v, D::AngularSpeed));
-            return Err(Refusal::new(format!("a spring of {name}: it must engage between {least} and {most}")));
+            let [least, most] = between((setting.least, setting.most), D::AngularSpeed);
+            let typed = if one.trim().parse::<f64>().is_ok() { format!("{} rpm", one.trim()) } else { one };
+            let meant = thousands(&typed, (setting.least, setting.most), D::AngularSpeed);
+            return Err(Refusal::new(format!("a spring of {name}: it must engage between {least} and {most}{meant}")));
         }
         if springs.iter().any(|other| other.name == name) {
             return Err(Refusal::new(format!("the spring of {name} stands there twice")));

@@ -24,9 +24,9 @@ pub(super) static CHOOSE: Question = Question {
         quantity("rated", (1500.0 * RPM, 19000.0 * RPM), D::AngularSpeed, "3600 rpm")
             .form(Form::Together("power"), "SPEED")
             .help("speed of the rated power [default: 3600 rpm, usual for small motors]"),
-        quantity("grade", (-0.5, 0.5), D::Ratio, "4 %")
+        quantity("grade", (0.0, 0.5), D::Ratio, "4 %")
             .form(Form::Quantity, "SLOPE")
-            .help("steepest slope for a start, such as \"4 %\" [default: the machine's, mostly level]"),
+            .help("steepest slope for a start uphill, such as \"4 %\" [default: the machine's, mostly level]"),
         MASS,
         WHEEL,
         GEARS,
