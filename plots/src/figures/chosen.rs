@@ -200,16 +200,31 @@ pub fn named(record: &Record, run: &Run, names: &[String]) -> bool {
 /// under a few duties, none of which is better than another, all.
 pub fn bold(record: &Record) -> impl Fn(&Run) -> bool + '_ {
     let one = record.runs.len() <= FEW && record.runs.iter().all(|run| run.variant == record.runs[0].variant);
-    let longest = by_duty(record).into_iter().filter_map(|(_, runs)| {
-        longest_first(&runs).into_iter().find(|run| end(run).is_some() && unfit(record, run).is_none())
-    });
-    let longest: Vec<&Run> = longest.collect();
+    let longest = longest_that_fit(record);
     move |run| one || reference(record, run) || longest.iter().any(|one| std::ptr::eq(*one, run))
 }
 
-/// What bold lines are, if some are not.
-pub fn bold_means(some: bool) -> &'static str {
-    if some { " Bold: the reference, and the longest-lived that fits." } else { "" }
+/// The longest-lived run that fits under each duty under which one does.
+fn longest_that_fit(record: &Record) -> Vec<&Run> {
+    let of =
+        |runs: Vec<_>| longest_first(&runs).into_iter().find(|run| end(run).is_some() && unfit(record, run).is_none());
+    by_duty(record).into_iter().filter_map(|(_, runs)| of(runs)).collect()
+}
+
+/// What these bold runs are, of which not all are bold.
+pub fn bold_means<'a>(record: &Record, bold: impl Iterator<Item = &'a Run>) -> &'static str {
+    let longest = longest_that_fit(record);
+    let (mut first, mut fits) = (false, false);
+    for run in bold {
+        first |= reference(record, run);
+        fits |= longest.iter().any(|one| std::ptr::eq(*one, run));
+    }
+    match (first, fits) {
+        (true, true) => " Bold: the reference, and the longest-lived that fits.",
+        (true, false) => " Bold: the reference.",
+        (false, true) => " Bold: the longest-lived that fits.",
+        (false, false) => "",
+    }
 }
 
 /// All of a group of few runs, or its longest-lived that fits, its reference and its shortest-lived, each with what it is.

@@ -128,7 +128,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let panels = panels(record, &all, narrow)?;
     let below = panels.iter().map(|panel| panel.below(look.width())).collect::<Vec<_>>();
     let high: f64 = CHARTS.iter().sum::<f64>() + below.iter().sum::<f64>() + if narrow { BELOW } else { 0.0 };
-    let heavy = bold_means(all.iter().any(|launch| !launch.bold));
+    let heavy = || all.iter().filter(|launch| launch.bold);
+    let some = heavy().count() < all.len();
+    let heavy = heavy().flat_map(|launch| std::iter::once(&launch.run).chain(&launch.alike)).copied();
+    let heavy = if some { bold_means(record, heavy) } else { "" };
     let stands_for = |launch: &Launch<'_>| {
         let others: Vec<String> = launch.alike.iter().map(|run| format!("“{}”", name(record, run))).collect();
         format!(" “{}” stands for {} too.", name(record, launch.run), listed(&others))

@@ -148,7 +148,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         "Mark: first part at its limit, oil apart ({marks}). Line: by the worst to the best {} wear constants{}. Above, thick: simulated; thin: extrapolated at the late rate.{hot}{shares}{}{oil}{}",
         constants(&of_record(record)),
         if alike(record) { ", the same for all of one lining" } else { "" },
-        bold_means(rows().any(|row| row.bold)),
+        bold_means(record, rows().filter(|row| row.bold).map(|row| row.run)),
         if several { " Dashes: by duty." } else { "" }
     );
     let widths = rows().map(|row| width_of(&row.words, Type::LABEL.bold(row.bold)));

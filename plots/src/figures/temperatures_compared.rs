@@ -180,7 +180,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         (_, true) => " Bars: last quarter, the hottest run first, from the coolest to the hottest, ring at the mean.",
         _ => " Last quarter: the hottest run first; from the coolest to the hottest, ring at the mean.",
     };
-    let bold = bold_means(!record.runs.iter().all(bold(record)));
+    let heavy: Vec<&Run> = record.runs.iter().filter(|run| bold(record)(run)).collect();
+    let some = heavy.len() < record.runs.len();
+    let bold = if some { bold_means(record, heavy.into_iter()) } else { "" };
     let differ = charts.iter().any(|chart| SHOWN.iter().any(|shown| !own(record, shown.limits, &chart.1).is_empty()));
     let dotted = match (differ, narrow) {
         (false, _) => "limits",

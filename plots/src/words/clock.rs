@@ -4,7 +4,7 @@ use crate::words::clutches::followed;
 use crate::words::number::figures;
 use crate::words::say;
 use slipsoak_engine::fleet::{Fleet, Outcome};
-use slipsoak_engine::units::{HOUR, YEAR};
+use slipsoak_engine::units::HOUR;
 
 /// A day and a week, s.
 const DAY: f64 = 24.0 * HOUR;
@@ -85,7 +85,7 @@ impl Clock {
     /// A time of its unit in words; many weeks in years.
     pub fn say(&self, time: f64) -> String {
         if self.weekly() && time >= MANY {
-            return format!("{}\u{a0}years", figures(time * WEEK / YEAR, 2));
+            return say::calendar(time * WEEK);
         }
         format!("{}\u{a0}{}", figures(time, 2), self.unit)
     }
@@ -101,5 +101,21 @@ impl Clock {
     pub fn running_first(&self, running: f64, calendar: f64) -> String {
         let by = if self.calendar { format!(" ({})", self.say(calendar)) } else { String::new() };
         format!("{} of running{by}", say::time(running))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn many_weeks_are_said_in_years_and_more_than_a_century_in_no_number() {
+        let weeks = Clock { per: WEEK, calendar: true, unit: "weeks" };
+        let said = [30.0, 208.7, 43_310.0].map(|time| weeks.say(time));
+        assert_eq!(said, ["30\u{a0}weeks", "4\u{a0}years", "over 100\u{a0}years"]);
+        assert_eq!(
+            say::life(28.0 * HOUR, 830.0 * say::YEAR),
+            "28\u{a0}h of running (over 100\u{a0}years by the calendar)"
+        );
     }
 }

@@ -70,22 +70,29 @@ pub fn about(seconds: f64) -> String {
     if seconds > LONG { lasts(seconds) } else { format!("about {}", lasts(seconds)) }
 }
 
-/// A time by the calendar: in years from two years on.
+/// A time by the calendar: in years from two years on; one of more than a century is not given in numbers.
 ///
 /// ```
 /// use slipsoak_plots::words::say::calendar;
 /// assert_eq!(calendar(27_951.0 * 3600.0), "3.2\u{a0}years");
 /// assert_eq!(calendar(1900.0 * 3600.0), "1900\u{a0}h");
+/// assert_eq!(calendar(7e6 * 3600.0), "over 100\u{a0}years");
 /// ```
 pub fn calendar(seconds: f64) -> String {
     let years = seconds / YEAR;
-    if years < YEARS { time(seconds) } else { format!("{}{GAP}years", figures(years, 2)) }
+    match years {
+        ..YEARS => time(seconds),
+        ..=CENTURY => format!("{}{GAP}years", figures(years, 2)),
+        _ => format!("over {CENTURY}{GAP}years"),
+    }
 }
 
 /// A year, s.
 pub const YEAR: f64 = 8766.0 * 3600.0;
 /// Number of years from which a time by the calendar is said in years.
 pub const YEARS: f64 = 2.0;
+/// Longest time by the calendar that is given in numbers, years.
+const CENTURY: f64 = 100.0;
 
 /// A life: running hours, and the time by the calendar if it is longer by more than a tenth.
 ///

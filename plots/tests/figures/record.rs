@@ -3,7 +3,7 @@
 use crate::made_up::{NAMES, WINDOWS, record};
 use slipsoak_engine::document::Kind;
 use slipsoak_engine::names::{Channel, Entry, Happening};
-use slipsoak_engine::record::{Event, Warned, Warning};
+use slipsoak_engine::record::{Event, Record, Warned, Warning};
 use slipsoak_plots::{DrawError, Figure, Size, draw};
 
 #[test]
@@ -227,5 +227,35 @@ fn launches_that_the_title_names_are_named_in_the_charts_among_many() {
     assert_eq!(titled.len(), 2, "{title}");
     for name in titled {
         assert!(svg.contains(&format!("\n{name}\n")), "{name} has no label");
+    }
+}
+
+#[test]
+fn a_figure_says_of_its_bold_runs_only_what_they_are() {
+    let note = |figure: Figure, record: &Record| {
+        let svg = draw(figure, record, Size::default()).expect("it draws").svg;
+        let words: Vec<&str> = svg.split(['<', '>']).step_by(2).flat_map(str::split_whitespace).collect();
+        words.join(" ")
+    };
+    let mut record = record(&["first", "second", "third", "fourth"]);
+    for (k, run) in record.runs.iter_mut().enumerate() {
+        run.warnings.clear();
+        for row in &mut run.close_up.as_mut().expect("a launch").rows {
+            row[Channel::SlipPower as usize] *= (k + 1) as f64;
+        }
+    }
+    let figures = [Figure::TemperaturesCompared, Figure::LifeCompared, Figure::Launch];
+    for figure in figures {
+        let note = note(figure, &record);
+        assert!(note.contains("Bold: the reference, and the longest-lived that fits."), "{figure:?}: {note}");
+    }
+    let beyond = Warning { kind: Warned::Beyond, value: 973.15, limit: 773.15 };
+    record.runs.iter_mut().for_each(|run| run.warnings = vec![beyond]);
+    for figure in figures {
+        let note = note(figure, &record);
+        assert!(
+            note.contains("Bold: the reference.") && !note.contains("longest-lived that fits"),
+            "{figure:?}: {note}"
+        );
     }
 }
