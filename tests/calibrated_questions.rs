@@ -70,6 +70,31 @@ fn a_measurement_of_a_calibrated_machine_narrows_what_the_calibration_left_open(
 }
 
 #[test]
+fn what_was_learned_on_another_machine_is_noted_once_alike_in_scripts_and_at_the_counter() {
+    let folder = folder();
+    fs::copy("scripts/parts/orchard-cart.json", folder.path().join("orchard-cart.json")).expect("copied");
+    let noted = |said: &str| {
+        let lines: Vec<&str> = said.lines().filter(|line| line.contains("was learned on")).collect();
+        lines.join("\n")
+    };
+    let checked = |machines: &str| {
+        let script = format!("compare([{machines}], duty(\"d\", |ride| ride.idle(1.s)));\n");
+        fs::write(folder.path().join("ask.rhai"), script).expect("written");
+        let done = slipsoak(folder.path(), &["check", "ask.rhai"]).success();
+        noted(&String::from_utf8(done.get_output().stderr.clone()).expect("text"))
+    };
+    let other = "machine(\"orchard-cart\").calibrated(\"learned\")";
+    let note = checked(&format!("{other}.called(\"one\"), {other}.called(\"other\")"));
+    let expected = "note: learned.json was learned on the trail cart, not on the orchard cart: it tells of wear where";
+    assert!(note.starts_with(expected) && note.lines().count() == 1, "{note}");
+    let own = "machine(\"trail-cart\").called(\"as delivered\").calibrated(\"learned\")";
+    assert_eq!(checked(own), "");
+    let command = ["oiling", "orchard-cart.json", "--riding", "10 min", "--learned", "learned.json"];
+    let done = slipsoak(folder.path(), &command).success();
+    assert_eq!(noted(&String::from_utf8(done.get_output().stderr.clone()).expect("text")), note);
+}
+
+#[test]
 fn a_season_refuses_a_machine_that_is_calibrated_twice_and_a_spread_of_the_script() {
     let folder = folder();
     let twice = format!("season(cart.calibrated(\"learned\"), \"rental\", {MAY}, learned: \"learned\" }});");

@@ -43,12 +43,7 @@ pub(super) fn take(
             let (file, text) = file::named(path, file::Kind::Learned)?;
             let calibration = calibration::read(&file, &text, machine.lining_kind)?;
             given.learn(machine, &calibration);
-            if calibration.machine != machine.name {
-                print(&[format!(
-                    "note: {file} was learned on the {}, not on the {}: it tells of wear where lining, washer and bushing are the same parts, and of oil and heat only where bushing and drum are",
-                    calibration.machine, machine.name
-                )]);
-            }
+            print(&calibration::of_another(&file, &calibration, machine).into_iter().collect::<Vec<_>>());
         }
         Form::Switch => drop(given.switches.insert(option.name)),
         Form::Count(_) => drop(given.counts.insert(option.name, text.parse().unwrap_or_default())),

@@ -1,8 +1,8 @@
 //! A machine with learned constants.
 
+use crate::language::context::ScriptContext;
 use crate::language::plan::Variant;
-use crate::read::calibration::{apply, read, spreads};
-use crate::read::parts_folder::PartsFolder;
+use crate::read::calibration::{apply, of_another, read, spreads};
 use crate::read::refusal::Refusal;
 use slipsoak_engine::calibrate::Calibration;
 
@@ -17,9 +17,12 @@ pub fn applied(variant: &Variant, calibration: &Calibration) -> Variant {
     variant
 }
 
-/// The machine with the calibration file of that name beside the script.
-pub fn calibrated(parts: &PartsFolder, variant: &Variant, name: &str) -> Result<Variant, Refusal> {
+/// The machine with the calibration file of that name beside the script; a note says if it was learned on another.
+pub(crate) fn calibrated(own: &ScriptContext, variant: &Variant, name: &str) -> Result<Variant, Refusal> {
     let file = format!("{}.json", name.trim_end_matches(".json"));
-    let known = read(&file, &parts.read("calibration", name, ".json")?, variant.machine.lining_kind)?;
+    let known = read(&file, &own.parts.read("calibration", name, ".json")?, variant.machine.lining_kind)?;
+    if let Some(note) = of_another(&file, &known, &variant.machine) {
+        own.print_once(note);
+    }
     Ok(applied(variant, &known))
 }

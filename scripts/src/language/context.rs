@@ -141,6 +141,13 @@ impl ScriptContext {
         }
     }
 
+    /// Stores a line that has not been printed yet.
+    pub(crate) fn print_once(&self, text: String) {
+        if !self.printed.borrow().contains(&text) {
+            self.print(text);
+        }
+    }
+
     /// Runs the script, or a duty, within its limits.
     pub(crate) fn run<T>(&self, limits: &Limits, work: impl FnOnce() -> Answer<T>) -> Answer<T> {
         self.gauge.operations.set(0);

@@ -66,6 +66,16 @@ pub fn apply(machine: &mut Machine, calibration: &Calibration) {
     }
 }
 
+/// A note that a calibration was learned on another machine; none if it was learned on this one.
+pub fn of_another(file: &str, calibration: &Calibration, machine: &Machine) -> Option<String> {
+    (calibration.machine != machine.name).then(|| {
+        format!(
+            "note: {file} was learned on the {}, not on the {}: it tells of wear where lining, washer and bushing are the same parts, and of oil and heat only where bushing and drum are",
+            calibration.machine, machine.name
+        )
+    })
+}
+
 /// What a calibration leaves open of its constants, but for those of `own`, whose spreads are defined elsewhere.
 ///
 /// The spread between clutches is assumed independent from constant to constant; only the share of the error is correlated.

@@ -88,7 +88,7 @@ pub(crate) const WORDS: &[Word] = &[
         r#"let real = cart.calibrated("trail-cart-calibration");"#,
         |to| {
             to.engine.register_fn(to.word, move |v: &mut Variant, name: &str| -> Answer<Variant> {
-                Ok(calibrated(&to.own.parts, v, name).map_err(WordError::from)?)
+                Ok(calibrated(&to.own, v, name).map_err(WordError::from)?)
             });
         },
     ),

@@ -1,12 +1,11 @@
 //! The shop's questions as words of a script. They are stored in the plan and answered once it is complete.
 
-use crate::language::calibrated::applied;
+use crate::language::calibrated::calibrated;
+use crate::language::context::ScriptContext;
 use crate::language::plan::{Duty, ShopRequest, Use, Variant};
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, between, type_in_words, whole};
 use crate::language::words::services::counted;
-use crate::read::calibration;
-use crate::read::parts_folder::PartsFolder;
 use crate::read::stock::Stock;
 use crate::read::units::{maybe, nearest};
 use crate::shop::options::{Form, Given, ShopOption};
@@ -58,7 +57,7 @@ fn asks(to: Registry) {
             ))
             .into());
         }
-        let asked = asked(question, variant, usage, options, &own.parts)?;
+        let asked = asked(question, variant, usage, options, &own)?;
         if let Some(note) = set_aside(&asked) {
             own.print(note);
         }
@@ -92,7 +91,7 @@ fn asked(
     variant: Variant,
     usage: Dynamic,
     options: &Map,
-    parts: &PartsFolder,
+    own: &ScriptContext,
 ) -> Result<ShopRequest, WordError> {
     let word = question.word;
     let usage = match usage.clone().try_cast::<Duty>() {
@@ -112,7 +111,7 @@ fn asked(
         match question.option(name).filter(|option| option.form.in_scripts()) {
             Some(option) => {
                 let to = (&mut given, &mut variant);
-                wrong.extend(take((word, option), (name, value), options, to, parts).err());
+                wrong.extend(take((word, option), (name, value), options, to, own).err());
             }
             None => unknown.push(name),
         }
@@ -165,7 +164,7 @@ fn take(
     (name, value): (&str, &Dynamic),
     options: &Map,
     (given, variant): (&mut Given, &mut Variant),
-    parts: &PartsFolder,
+    own: &ScriptContext,
 ) -> Result<(), WordError> {
     match option.form {
         Form::Stock => {
@@ -174,21 +173,18 @@ fn take(
             };
             let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
             let file = format!("{}.json", file.trim_end_matches(".json"));
-            given.springs = Stock::read(&file, &parts.read("stock of springs", &file, ".json")?)?;
+            given.springs = Stock::read(&file, &own.parts.read("stock of springs", &file, ".json")?)?;
         }
         Form::Learned => {
             let not =
                 |kind| format!("`{word}` needs the name of a calibration in quotes, not a {}", type_in_words(kind));
             let file = value.clone().into_string().map_err(|kind| WordError::new(not(kind)))?;
-            let file = format!("{}.json", file.trim_end_matches(".json"));
             if !variant.learned.is_empty() {
                 return Err(WordError::new(format!(
                     "`{word}` was given `learned`, and a machine that is calibrated already: give one of the two"
                 )));
             }
-            let known =
-                calibration::read(&file, &parts.read("calibration", &file, ".json")?, variant.machine.lining_kind)?;
-            *variant = applied(variant, &known);
+            *variant = calibrated(own, variant, &file)?;
         }
         Form::Switch => {
             let not = |kind| format!("`{name}` of `{word}` is true or false, not a {}", type_in_words(kind));
