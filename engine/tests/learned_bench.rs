@@ -41,7 +41,7 @@ fn problem(machine: Machine, block: Vec<Segment>, path: &str, quantity: Quantity
             let gauge = if quantity == Quantity::Spring { BENCH } else { row.gauge.at(exact) };
             let level = if row.level.fixed.is_finite() { row.level.at(exact) } else { 0.0 };
             let value = exact + level * z("level") + gauge * z(&k.to_string());
-            reads.push(Read { clutch: clutch.into(), when: *when, quantity, under: *under, value, gauge });
+            reads.push(Read { clutch: clutch.into(), when: *when, quantity, under: *under, value, gauge, line: 0 });
         }
     }
     let mut problem = Problem::new(machine, vec![p], (5.0 * HOUR, Skipping::default()));

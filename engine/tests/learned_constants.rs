@@ -38,7 +38,15 @@ pub fn problem() -> (Problem, Vec<f64>) {
             reads.extend(times.map(|when| {
                 let under = Under::default();
                 let value = way.shows(when, quantity, &under);
-                Read { clutch: clutch.to_string(), when, quantity, under, value, gauge: quantity.row().gauge.at(value) }
+                Read {
+                    clutch: clutch.to_string(),
+                    when,
+                    quantity,
+                    under,
+                    value,
+                    gauge: quantity.row().gauge.at(value),
+                    line: 0,
+                }
             }));
         }
     }
@@ -128,6 +136,7 @@ fn the_springs_relaxation_is_recovered_from_engagement_speeds() {
                 + level
                 + gauge * normal(5, &format!("{clutch} {i}")),
             gauge,
+            line: 0,
         }));
     }
     problem.inspected = vec![Inspected { duty: "stop and go".into(), block: start_and_night(), reads }];

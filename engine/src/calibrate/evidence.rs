@@ -74,7 +74,11 @@ impl Chart<'_> {
         };
         let places: Vec<f64> = (0..CURVE).map(|k| last * k as f64 / (CURVE - 1) as f64).collect();
         let times: Vec<When> = places.iter().map(|p| when(*p)).collect();
-        let way = |m: &Machine| problem.way(group, m.clone(), &times);
+        let way = |m: &Machine| {
+            let way = problem.way(group, m.clone(), &times);
+            (problem.tried)();
+            way
+        };
         let ways = each(self.machines.len(), |k| way(&self.machines[k])).into_iter().collect::<Result<Vec<_>, _>>()?;
         let chart = |(quantity, under): (Quantity, Under)| {
             let row = quantity.row();

@@ -26,6 +26,7 @@ const REACH: f64 = 3.0;
 ///     under: Under::default().with(Condition::Drag, 0.4),
 ///     value,
 ///     gauge: rpm(15.0),
+///     line: 0,
 /// };
 /// // Closed forms: 0.4 N·m take 169 rpm off a motor on its stop, 12 rpm off a governed one.
 /// assert_eq!(idle_shown(&Machine::default(), [&drop(rpm(169.0))]), Some(IdleKind::ThrottleStop));

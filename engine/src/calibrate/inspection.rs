@@ -16,7 +16,7 @@ pub enum When {
 }
 
 impl When {
-    const fn wanted(self) -> f64 {
+    pub(super) const fn wanted(self) -> f64 {
         let (Self::Running(wanted) | Self::Launches(wanted)) = self;
         wanted
     }
@@ -24,7 +24,7 @@ impl When {
 
 impl Standing {
     /// Age by the same count as another.
-    const fn count(&self, when: When) -> f64 {
+    pub(super) const fn count(&self, when: When) -> f64 {
         match when {
             When::Running(_) => self.running,
             When::Launches(_) => self.launches,
@@ -47,6 +47,8 @@ pub struct Read {
     pub value: f64,
     /// standard deviation, SI
     pub gauge: f64,
+    /// line of the table that it stands in, from 1; 0 if there is none
+    pub line: u64,
 }
 
 /// Condition of a machine at several ages under a repeated block, with its settings, which services may have changed.
@@ -64,8 +66,11 @@ impl Way {
         let options = Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED };
         let mut simulation = Simulation::new(machine, options).map_err(|e| (0, e))?;
         let mut stands = vec![(simulation.standing(), simulation.machine().clone())];
-        let run = |simulation: &mut Simulation, time: f64| simulation.live(block, Until { time, skipping });
-        run(&mut simulation, 0.0)?;
+        // A clutch that is inspected has outlived what the constants of a search wear out.
+        let run = |simulation: &mut Simulation, time: f64| simulation.outlive(block, Until { time, skipping });
+        for (index, segment) in block.iter().enumerate() {
+            simulation.perform(segment).map_err(|failure| (index, failure))?;
+        }
         let first = simulation.standing();
         stands.push((first, simulation.machine().clone()));
         let mut times: Vec<When> = times.to_vec();
@@ -79,10 +84,11 @@ impl Way {
                     break;
                 }
                 run(&mut simulation, now.clock + (left - first.clock).max(1e-3 * first.clock))?;
-                if simulation.clock() <= now.clock {
+                stands.push((simulation.standing(), simulation.machine().clone()));
+                // A machine that no longer runs reaches no age, however long it is followed.
+                if simulation.standing().count(when) <= now.count(when) {
                     break;
                 }
-                stands.push((simulation.standing(), simulation.machine().clone()));
             }
         }
         Ok(Self(stands))
@@ -131,6 +137,26 @@ mod tests {
             Segment::Ride(Task::Brake(2.0), End::Still { within: 60.0 }),
         ];
         [&lap[..], &lap[..], &[Segment::Ride(Task::Off, End::After(600.0))]].concat()
+    }
+
+    #[test]
+    fn a_clutch_ages_under_a_day_of_many_equal_hires_and_beyond_what_wears_it_out() {
+        let day: Vec<Segment> = (0..10).flat_map(|_| block()).collect();
+        // A washer that is down to its limit within a tenth of this.
+        let mut machine = Machine::default();
+        let (new, wear) = (machine.washer.thickness, machine.washer.wear_oiled);
+        let at = |machine: &Machine, hours: f64| {
+            let when = When::Running(hours * 3600.0);
+            let way = Way::of(machine.clone(), &day, &[when], Skipping::default()).expect("it runs");
+            assert!((way.at(when).running / when.wanted() - 1.0).abs() < 1e-9, "{hours} h: {:?}", way.at(when));
+            assert!(way.0.len() < 100, "{hours} h: {} stops", way.0.len());
+            new - way.shows(when, Quantity::Washer, &Under::default())
+        };
+        let slowly = at(&machine, 20.0);
+        machine.change(|m| m.washer.wear_oiled = 200.0 * wear);
+        // Wear in proportion to its constant, but for what little the worn washer changes of the ride.
+        let ratio = at(&machine, 20.0) / slowly;
+        assert!((180.0..220.0).contains(&ratio) && 200.0 * slowly > new - machine.limits.washer, "{ratio}: {slowly} m");
     }
 
     #[test]

@@ -25,6 +25,8 @@ mod slopes;
 mod solution;
 mod telling;
 mod thermometer;
+mod unexplained;
+mod unreached;
 
 pub use crate::document::calibration::{
     Calibration, Evidence, Forecast, Learned, Quality, Reading, RunningIn, Source, Stated, Thermocouple, Told,
@@ -49,3 +51,5 @@ pub use separation::{Inseparable, separate, strongest};
 pub use slopes::span;
 pub use solution::{Solution, Unsolved};
 pub use thermometer::{Delay, Stretch, Thermometer, lagging};
+pub use unexplained::Unexplained;
+pub use unreached::Unreached;

@@ -47,14 +47,14 @@ pub struct Problem {
     pub skipping: Skipping,
     /// predictions by the settings in which a machine differs from that of the script
     pub(super) seen: Mutex<BTreeMap<Vec<(&'static str, u64)>, Shown>>,
-    tried: Box<dyn Fn() + Send + Sync>,
+    pub(super) tried: Box<dyn Fn() + Send + Sync>,
 }
 
 /// What a machine shows under all duties.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Shown {
-    /// for every reading of an inspection: value, and running time at the reading, s
-    pub reads: Vec<(f64, f64)>,
+    /// for every reading of an inspection: value, running time at the reading, s, and the age that was reached, by its own count
+    pub reads: Vec<(f64, f64, f64)>,
     /// for every channel of the logs: temperature over the duty, (time s, K)
     pub curves: Vec<Vec<(f64, f64)>>,
 }
@@ -121,8 +121,11 @@ impl Problem {
         let mut all = Shown::default();
         for group in &self.inspected {
             let way = self.way(group, machine.clone(), &[])?;
-            all.reads
-                .extend(group.reads.iter().map(|r| (way.shows(r.when, r.quantity, &r.under), way.at(r.when).running)));
+            let shown = |r: &Read| {
+                let at = way.at(r.when);
+                (way.shows(r.when, r.quantity, &r.under), at.running, at.count(r.when))
+            };
+            all.reads.extend(group.reads.iter().map(shown));
         }
         for log in &self.logged {
             all.curves.extend(temperatures(log, machine.clone())?);
@@ -181,7 +184,7 @@ impl Problem {
     fn runs_in<'a>(&'a self, quantity: Quantity, shown: &'a Shown) -> impl Iterator<Item = f64> + 'a {
         let reads = self.inspected.iter().flat_map(|g| &g.reads).zip(&shown.reads);
         let sign = -quantity.row().running_in.signum();
-        reads.map(move |(r, (_, at))| if r.quantity == quantity { sign * run_in(*at, self.fades) } else { 0.0 })
+        reads.map(move |(r, (_, at, _))| if r.quantity == quantity { sign * run_in(*at, self.fades) } else { 0.0 })
     }
 
     /// Prediction of every reading, from what the machine of these constants shows.

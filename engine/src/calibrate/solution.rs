@@ -1,10 +1,10 @@
 //! Solution of a calibration problem: constants with their errors, or the reason why the data do not determine them.
 
 use super::{
-    Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, Quantity, RunningIn, Thermocouple, Unfitted,
-    among_clutches, fit, learnable, separate,
+    Effort, Fitted, Inseparable, Learned, Noise, Problem, Quality, Quantity, RunningIn, Thermocouple, Unexplained,
+    Unfitted, Unreached, among_clutches, fit, learnable, separate,
 };
-use crate::parts::{Dimension, Group, Parameter};
+use crate::parts::{Dimension, Group, Machine, Parameter};
 use crate::simulate::Failure;
 use crate::statistics::NINETY_FIVE;
 use thiserror::Error;
@@ -35,6 +35,12 @@ pub enum Unsolved {
     /// the data do not determine a constant, or cannot separate two
     #[error(transparent)]
     Inseparable(#[from] Inseparable),
+    /// a reading at an age that the machine does not reach
+    #[error("the machine no longer runs at the age at which the {} of {} was read", .0.read.quantity, .0.read.clutch)]
+    Unreached(Box<Unreached>),
+    /// a reading that no value of a constant explains
+    #[error("no value of {} explains the {} of {}", .0.path, .0.read.quantity, .0.read.clutch)]
+    Unexplained(Box<Unexplained>),
     /// a constant at the end of its range
     #[error("the data push {path} to {value} {}, the end of its range", dimension.unit())]
     AtItsEnd {
@@ -71,19 +77,43 @@ impl Problem {
         asked_for.iter_mut().skip(self.sought.len()).for_each(|c| c.known = None);
         let separable =
             |at: &[f64]| -> Result<(), Unsolved> { Ok(separate(&asked_for, &self.columns(at)?, ANGLE).map(drop)?) };
-        separable(&starts)?;
+        let reached = |machines: &[Machine]| -> Result<(), Unsolved> {
+            self.unreached(machines)?.map_or(Ok(()), |one| Err(Unsolved::Unreached(Box::new(one))))
+        };
+        // A step of a constant may carry it farther: then the search decides.
+        reached(&self.stepped(&starts))?;
+        let silent = |why: &Unsolved| {
+            let Unsolved::Inseparable(Inseparable::Silent { constant, .. }) = why else { return None };
+            self.sought.iter().position(|p| p.path == constant)
+        };
+        match separable(&starts) {
+            Err(why) if !silent(&why).is_some_and(|k| self.far_off(k, &starts).is_ok_and(|far| far)) => {
+                return Err(why);
+            }
+            _ => {}
+        }
         let effort = Effort { starts: searches, seed, tolerance: 1e-6, patience: 12 };
         let fitted = fit(self, &constants, effort, Noise::Stated).map_err(|e| match e {
             Unfitted::Unpredicted(failure) => Unsolved::Failure(failure),
             other => Unsolved::Unfitted(other),
         })?;
-        for (setting, value) in self.sought.iter().zip(&fitted.values) {
+        reached(&[self.machine_with(&fitted.values)])?;
+        let unexplained = |k: usize, why: Unsolved| match self.unexplained(k, &starts, &fitted.values) {
+            Ok(Some(one)) => Unsolved::Unexplained(Box::new(one)),
+            _ => why,
+        };
+        for (k, (setting, value)) in self.sought.iter().zip(&fitted.values).enumerate() {
             if !(*value > setting.least * 1.001 && *value < setting.most * 0.999) {
                 let (path, dimension) = (setting.path, setting.dimension);
-                return Err(Unsolved::AtItsEnd { path, dimension, value: value.clamp(setting.least, setting.most) });
+                let value = value.clamp(setting.least, setting.most);
+                return Err(unexplained(k, Unsolved::AtItsEnd { path, dimension, value }));
             }
         }
-        separable(&fitted.values)?;
+        // A constant that the data do not determine where the search ends they have pushed until it had no effect.
+        separable(&fitted.values).map_err(|why| match silent(&why) {
+            Some(k) => unexplained(k, why),
+            None => why,
+        })?;
         Ok(fitted)
     }
 

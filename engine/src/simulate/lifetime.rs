@@ -51,6 +51,8 @@ struct Lifetime<'a> {
     block: &'a [Segment],
     levels: Levels,
     until: f64,
+    /// whether a worn-out part ends it
+    mortal: bool,
     /// whether blocks are foretold one by one
     one_by_one: bool,
     way: Way,
@@ -136,6 +138,22 @@ impl Simulation {
         until: Until,
         watch: &mut dyn FnMut(f64),
     ) -> Result<(), (usize, Failure)> {
+        self.repeat(block, stated, (until, true), watch)
+    }
+
+    /// As [`live`](Self::live), but on past parts that are worn out: their wear goes on, and blocks are skipped as before.
+    pub fn outlive(&mut self, block: &[Segment], until: Until) -> Result<(), (usize, Failure)> {
+        self.repeat(block, &[], (until, false), &mut |_| {})
+    }
+
+    /// Repeats a block, whose end a worn-out part may be.
+    fn repeat(
+        &mut self,
+        block: &[Segment],
+        stated: &[Range<usize>],
+        (until, mortal): (Until, bool),
+        watch: &mut dyn FnMut(f64),
+    ) -> Result<(), (usize, Failure)> {
         self.stepper.alike = until.skipping.tolerance > 0.0;
         let levels = Levels::of(block, stated, until.time - self.time);
         let kinds = levels.inside.len();
@@ -154,6 +172,7 @@ impl Simulation {
             block,
             levels,
             until: until.time,
+            mortal,
             one_by_one: true,
             way,
             first_steps: vec![(0, None); kinds],

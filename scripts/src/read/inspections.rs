@@ -60,6 +60,7 @@ pub fn inspections(file: &str, text: &str, machine: &Machine) -> Result<(Inspect
                 mistaken_unit::refuse(&columns, (row, place), (quantity, value), machine, before)?;
             }
             let Some(value) = within(&columns, row, place, (about.range, about.dimension))? else { continue };
+            worn_through(&columns, (*line, place), (quantity, value), machine)?;
             let under = under(&columns, row, quantity)?;
             used.push(quantity);
             let again =
@@ -75,7 +76,7 @@ pub fn inspections(file: &str, text: &str, machine: &Machine) -> Result<(Inspect
             }
             let gauge = columns.heads[place].deviation.unwrap_or_else(|| about.gauge.at(value));
             grows(&columns, *line, place, group, (&fields[clutch], quantity, value, gauge, when))?;
-            group.push(Read { clutch: fields[clutch].clone(), when, quantity, under, value, gauge });
+            group.push(Read { clutch: fields[clutch].clone(), when, quantity, under, value, gauge, line: *line });
         }
         unread(&columns, row, &used)?;
     }
@@ -110,6 +111,27 @@ fn within(
     let [least, most] = limits((least, most), dimension, shown);
     let why = format!("cannot be: expected between {least} and {most}; is the unit right?");
     Err(columns.refuse(row.0, place, value, &why))
+}
+
+/// Refuses a bushing that has lost more than its wall.
+fn worn_through(
+    columns: &Columns,
+    (line, place): (u64, usize),
+    (quantity, value): (Quantity, f64),
+    machine: &Machine,
+) -> Result<(), Refusal> {
+    let b = &machine.bushing;
+    let wall = 0.5 * (b.outside - b.bore);
+    if quantity != Quantity::Bushing || value - 2.0 * b.clearance <= wall {
+        return Ok(());
+    }
+    let show = |value: f64| show(value, Dimension::Length);
+    let why = format!(
+        "cannot be: the wall of a new bushing is {} thick (bushing.outside, bushing.bore), its clearance {}; measure again, check the unit, or correct the machine",
+        show(wall),
+        show(2.0 * b.clearance)
+    );
+    Err(columns.refuse(line, place, value, &why))
 }
 
 /// The conditions of a quantity's reading, as a line states them.

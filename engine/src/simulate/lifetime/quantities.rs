@@ -213,6 +213,6 @@ impl Repeating for Lifetime<'_> {
         } else {
             self.place().at == 0 && self.sim.time >= self.until - 1e-6
         };
-        self.way.log.worn_out() || arrived || self.sim.halt.is_some()
+        (self.mortal && self.way.log.worn_out()) || arrived || self.sim.halt.is_some()
     }
 }

@@ -1,15 +1,16 @@
 //! Why the data do not determine a constant, and what to measure.
 
 use crate::read::refusal::Refusal;
-use crate::read::units::show;
+use crate::read::units::{short, show};
 use crate::study::study_error::StudyError;
-use slipsoak_engine::calibrate::{Inseparable, Unsolved};
+use slipsoak_engine::calibrate::{Inseparable, Read, Source, Unexplained, Unreached, Unsolved, When};
 use slipsoak_engine::parts::settings::{bushing, clutch, lining, washer};
 use slipsoak_engine::parts::{Dimension, Group, Parameter, parameter};
 use slipsoak_plots::words::measure::measured_by;
+use slipsoak_plots::words::say::time;
 
 /// The reason why nothing is learned, with what to measure.
-pub(crate) fn refused(unsolved: Unsolved) -> StudyError {
+pub(crate) fn refused(unsolved: Unsolved, sources: &[Source]) -> StudyError {
     let refused = match unsolved {
         Unsolved::Inseparable(e) => {
             let further = match &e {
@@ -22,6 +23,8 @@ pub(crate) fn refused(unsolved: Unsolved) -> StudyError {
             };
             format!("{e}. What to measure: {further}")
         }
+        Unsolved::Unreached(one) => unreached(&one, sources.get(one.duty)),
+        Unsolved::Unexplained(one) => unexplained(&one, sources.get(one.duty)),
         Unsolved::AtItsEnd { path, dimension, value } => format!(
             "the data push {path} to {}, the end of what it can be: they contradict this machine under this duty; check their units, the duty and its name, and what else differed",
             show(value, dimension)
@@ -30,6 +33,42 @@ pub(crate) fn refused(unsolved: Unsolved) -> StudyError {
         Unsolved::Unfitted(e) => e.to_string(),
     };
     Refusal::new(refused).into()
+}
+
+/// What to do about a reading at an age that the machine does not reach.
+fn unreached(Unreached { read, reached, .. }: &Unreached, source: Option<&Source>) -> String {
+    let age = |count: f64| match read.when {
+        When::Running(_) => time(count),
+        When::Launches(_) => format!("{} launches", short(count)),
+    };
+    let (When::Running(wanted) | When::Launches(wanted)) = read.when;
+    let (file, duty) = source.map_or(("the table", "the duty"), |source| (&source.file, &source.duty));
+    let (line, clutch) = (read.line, &read.clutch);
+    format!(
+        "{file}, line {line}: `{clutch}` was read after {}, but under the duty `{duty}` the machine runs for only {} and then stands: `slipsoak run` says why. If a part was renewed or oiled since, give the clutch a new name from there on and count from 0, or put that service into the duty; else leave line {line} out",
+        age(wanted),
+        age(*reached),
+    )
+}
+
+/// What to do about a reading that no value of a constant explains.
+fn unexplained(one: &Unexplained, source: Option<&Source>) -> String {
+    let Unexplained { path, read, earlier, nearest, .. } = one;
+    let shown = |value: f64| show(value, read.quantity.row().dimension);
+    let at = |read: &Read| match read.when {
+        When::Running(passed) => format!("{} after {}", shown(read.value), time(passed)),
+        When::Launches(count) => format!("{} after {} launches", shown(read.value), short(count)),
+    };
+    let both = earlier.as_ref().map(|earlier| format!(" and {} (line {})", at(earlier), earlier.line));
+    let explains = if both.is_some() { "explains both" } else { "explains it" };
+    let (file, line, quantity) = (source.map_or("the table", |source| &source.file), read.line, read.quantity);
+    format!(
+        "{file}, line {line}, column `{quantity}`: `{}` shows {}{}, and no value of {path} {explains}: the nearest is {}. Measure it again, and check its unit, hours and duty; if the part was replaced or oiled, give the clutch a new name from there on; else leave line {line} out",
+        read.clutch,
+        at(read),
+        both.unwrap_or_default(),
+        shown(*nearest),
+    )
 }
 
 /// The further measurement that would separate two constants.

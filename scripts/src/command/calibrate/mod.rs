@@ -60,12 +60,12 @@ pub fn learn(script: &Script, settings: &BTreeMap<String, f64>, asked: &Calibrat
         pace.stage(Stage::Sifting);
         data::sifted(&mut problem, &mut sources, asked)?;
         pace.stage(Stage::Fitting);
-        let solution = problem.solve(asked.searches, asked.seed).map_err(further::refused)?;
+        let solution = problem.solve(asked.searches, asked.seed).map_err(|why| further::refused(why, &sources))?;
         let evidence = evidence(&problem, &solution.fitted)?;
         let calibration = Calibration {
             kind: Is::default(),
             head,
-            machine: subject.variant.name.clone(),
+            machine: subject.variant.machine.name.clone(),
             lining_kind: subject.variant.machine.lining_kind,
             data: sources,
             idle_kind: problem.idle_shown(),

@@ -32,7 +32,9 @@ impl Pace {
         let constants = problem.sought.len() as u64;
         let steps = STEPS + STEPS_MORE * problem.constants().len() as u64;
         // Slopes are computed before the searches, after them, and once more for the spread between clutches.
-        let fitting = 6 * constants + asked.searches * steps * (1 + 2 * constants);
+        // The charts follow the machine before and after, and every step of the fitted one, once more.
+        let charts = problem.inspected.len() as u64 * (2 + 2 * constants);
+        let fitting = 6 * constants + asked.searches * steps * (1 + 2 * constants) + charts;
         let stages = [1 + 2 * constants, fitting, asked.forecast.map_or(0, |clutches| 2 * clutches)];
         let bar = Progress::of("machines tried", stages.iter().sum(), false);
         Self { bar, end: AtomicU64::new(0), stages }
