@@ -75,13 +75,13 @@ fn constants(c: &Calibration) -> Table {
             value(l, l.value).into(),
             range(l, l.value, l.factor).into(),
             Cell::Number(three(l.value / l.before)),
-            if l.clutches_factor > 1.0 { Cell::Number(three(l.clutches_factor)) } else { Cell::Nothing },
+            if l.clutches_factor > 1.0 { Cell::Number(three(l.clutches_factor)) } else { "none seen".into() },
             Cell::Number(three(l.spread)),
             l.from.join(", ").into(),
         ]
     };
     Table::new("What was learned", heads, c.constants.iter().map(row))
-        .note("Before: the machine's value, and the factor within which 90 % of what was thought possible lies. – : fewer than three clutches were inspected, or they differ no more than their readings scatter.")
+        .note("Before: the machine's value, and the factor within which 90 % of what was thought possible lies.")
 }
 
 fn lives(f: &Forecast) -> Table {

@@ -1,5 +1,6 @@
 //! Sentences on a calibration: each constant learned, how lives narrow, and what the data leave undetermined.
 
+use crate::words::apart::apart;
 use crate::words::number::{figures, three};
 use crate::words::quantity::of_setting;
 use crate::words::say;
@@ -38,10 +39,11 @@ pub(crate) fn range(learned: &Learned, of: f64, factor: f64) -> String {
 pub fn answer(told: &Told) -> Vec<Words> {
     let c = &told.calibration;
     let unlikely = c.constants.iter().find(|l| off(l) > SURPRISE * l.before_factor.ln());
-    let mut said = vec![match unlikely {
+    let mut said = vec![match (apart(told), unlikely) {
+        (Some(apart), _) => apart,
         _ if c.quality.widened > WRONG => doubtful(c.quality.widened),
-        Some(one) => surprising(one),
-        None => advice(c),
+        (_, Some(one)) => surprising(one),
+        _ => advice(c),
     }];
     said.extend(c.constants.iter().take(TOLD).map(|l| sentence(l).capital()));
     if c.constants.len() > TOLD {
@@ -225,6 +227,9 @@ pub fn open(c: &Calibration) -> Vec<Words> {
             )
             .into(),
         );
+    }
+    if c.constants.iter().any(|l| l.clutches_factor <= 1.0) {
+        said.push("Where no spread between clutches is seen, fewer than three were inspected, or they differ no more than their readings scatter.".into());
     }
     let q = &c.quality;
     said.push(

@@ -1,6 +1,7 @@
 //! All text output: numbers and units, sentences, warnings, cautions.
 
 pub mod answer;
+mod apart;
 pub mod assumed;
 pub mod calibration;
 pub mod cautions;
