@@ -187,7 +187,7 @@ pub struct Candidate {
     pub by_slope: f64,
     /// information on all constants by slopes, bits
     pub bits: f64,
-    /// probability that another action is taken
+    /// probability that another action is taken; 0 where the gain by it does not stand out from chance
     pub change: f64,
     /// expected loss saved, in the loss of the decision
     pub gain: f64,

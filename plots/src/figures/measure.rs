@@ -21,7 +21,8 @@ struct Bar {
     name: String,
     deviation: f64,
     minutes: f64,
-    change: f64,
+    /// none if it does not stand out from chance
+    change: Option<f64>,
     best: bool,
 }
 
@@ -37,7 +38,7 @@ fn bars(plan: &MeasurePlan) -> Vec<Bar> {
         name: if c.wait > 0.0 { format!("{}, {:.0} h", c.method, c.wait / 3600.0) } else { c.method.to_string() },
         deviation: c.deviation,
         minutes: c.minutes,
-        change: c.change,
+        change: c.is_sure().then_some(c.change),
         best: plan.best == Some(k as u64),
     };
     let mut all: Vec<Bar> = plan.candidates.iter().enumerate().map(one).collect();
@@ -45,7 +46,7 @@ fn bars(plan: &MeasurePlan) -> Vec<Bar> {
         name: "best two together".to_owned(),
         deviation: pair.deviation,
         minutes: a.minutes + b.minutes,
-        change: pair.change,
+        change: Some(pair.change),
         best: false,
     });
     all.extend(pair);
@@ -78,8 +79,13 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
     let height = HEAD + ABOVE + row * bars.len() as f64 + BELOW + FOOT;
     let heading = found(plan);
     let two = pair(plan).map(|(_, [a, b])| format!(" Best two: {}; {}.", a.method, b.method)).unwrap_or_default();
+    let untold = if bars.iter().any(|bar| bar.change.is_none()) {
+        format!(" {}", measuring::untold(plan))
+    } else {
+        String::new()
+    };
     let note = format!(
-        "Pale: {} as known today, 9 of 10 clutches; dark: width expected after the measurement. Where the dark range will lie only the reading tells. Assumed: ranges of the constants, errors of the gauges.{two}",
+        "Pale: {} as known today, 9 of 10 clutches; dark: width expected after the measurement. Where the dark range will lie only the reading tells. Assumed: ranges of the constants, errors of the gauges.{two}{untold}",
         measuring::subject(plan)
     );
     let describe = "A row for each measurement: the range known today, the range expected afterwards, as factors either way; at the right minutes of work and in how many of 100 cases the advice changes.";
@@ -120,7 +126,8 @@ pub fn draw(plan: &MeasurePlan, look: &Look) -> Result<Drawing, DrawError> {
                 sheet.says(&said, || sheet.bar((from, y - half), (until, y + half), ink))?;
             }
             sheet.text(&format!("{:.0}", bar.minutes), (minutes, y), set.side(1))?;
-            sheet.text(&format!("{:.0} of 100", 100.0 * bar.change), (change, y), set.side(1))?;
+            let changes = bar.change.map_or_else(|| "–".to_owned(), |change| format!("{:.0} of 100", 100.0 * change));
+            sheet.text(&changes, (change, y), set.side(1))?;
         }
         Ok(())
     })

@@ -66,7 +66,7 @@ fn all(plan: &MeasurePlan) -> Table {
             wait,
             Cell::Number(number(c.minutes, 1.0)),
             Cell::Number(figures(measuring::factor(c.deviation), 2)),
-            Cell::Number(number(100.0 * c.change, 1.0)),
+            if c.is_sure() { Cell::Number(number(100.0 * c.change, 1.0)) } else { Cell::Nothing },
             if c.is_sure() {
                 Cell::Number(format!("{} ± {}", number(gain(c.gain), 1.0), number(gain(c.error), 1.0)))
             } else {
@@ -81,7 +81,10 @@ fn all(plan: &MeasurePlan) -> Table {
         figures(measuring::factor(plan.prior.deviation), 2)
     );
     Table::new(caption, heads, plan.candidates.iter().enumerate().map(one))
-        .note("Gain: share of the loss that is saved by acting on the reading, of what full knowledge would save, ± 1 standard error; each eighth of the samples is judged by what the others show. –: no gain that stands out from chance by three standard errors. Bits by slopes at the nominal machine.")
+        .note(format!(
+            "Gain: share of the loss that is saved by acting on the reading, of what full knowledge would save, ± 1 standard error; each eighth of the samples is judged by what the others show. {} Bits by slopes at the nominal machine.",
+            measuring::untold(plan)
+        ))
 }
 
 /// A sheet to fill in by hand.

@@ -153,6 +153,15 @@ pub fn measurements() -> Vec<Said> {
                 plan.sought = Some(to_look_for(Verdict::Unfit));
             }),
         ),
+        sentences(
+            "measuring for a season, none worth it",
+            &with(&|plan| {
+                none(plan);
+                (plan.decision, plan.now, plan.actions) =
+                    (Decision::Season, 0, vec![Action::Stock(35), Action::Stock(60)]);
+                plan.season = Some(Stocked { carts: 12.0, running: 500.0 * HOUR });
+            }),
+        ),
         sentences("how to measure", &how),
     ]
 }
@@ -171,17 +180,28 @@ fn parts_are_to_be_looked_at_before_the_first_of_them_is_worn_out() {
     assert!(said(500.0).contains("every 200 h of riding"), "{}", said(500.0));
 }
 
-/// The table used to state such as "−5458 ± 4443 %".
+/// The table used to state such as "−5458 ± 4443 %", and that the advice changes in 0 %.
 #[test]
-fn gains_that_do_not_stand_out_from_chance_are_not_stated() {
-    let page = |gain: f64| {
+fn gains_and_changes_that_do_not_stand_out_from_chance_are_not_stated() {
+    let page = |gain: f64, change: f64| {
         let mut plan = shop::measure();
-        plan.candidates.iter_mut().for_each(|c| (c.gain, c.error) = (gain, 0.002));
-        Page::of(&plan.into()).text(100, true)
+        plan.candidates.iter_mut().for_each(|c| (c.gain, c.error, c.change) = (gain, 0.002, change));
+        Page::of(&plan.into()).text(160, true)
     };
-    assert!(page(0.02).contains("80 ± 8"), "{}", page(0.02));
+    let row = |page: &str| {
+        let row = page.lines().find(|line| line.contains("pull of the springs")).map(str::to_owned);
+        row.expect("a row").split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let sure = page(0.02, 0.3);
+    assert!(sure.contains("80 ± 8") && row(&sure).contains(" 30 80 ± 8 "), "{sure}");
     for gain in [0.005, -0.02] {
-        assert!(!page(gain).contains("± 8"), "{}", page(gain));
+        let unsure = page(gain, 0.0);
+        assert!(!unsure.contains("± 8") && row(&unsure).contains(" – – "), "{unsure}");
+        let plain = unsure.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(
+            plain.contains("–: the advice changes too rarely") && plain.contains("in 127 sampled clutches"),
+            "{plain}"
+        );
     }
 }
 

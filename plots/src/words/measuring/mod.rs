@@ -9,8 +9,8 @@ use crate::words::say::{time, times, turns};
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine::{OWN, amiss, forbidden, nearer, wrong_oil};
 pub use method::{act, how, when};
-pub use scope::sure;
 use scope::{bent, counted, limit, ranges};
+pub use scope::{sure, untold};
 pub use sheet_to_fill_in::{sheet, unit};
 use slipsoak_engine::measure_plan::{Action, Candidate, MeasurePlan, effort};
 use slipsoak_engine::names::Decision;
@@ -56,7 +56,9 @@ fn advised(plan: &MeasurePlan) -> String {
             format!("look at lining, washer and bushing every {} of riding at the latest", time(early))
         }
         (Decision::Season, Some(Action::Stock(parts))) => {
-            format!("count on {parts} linings, bushings and washers in all (`slipsoak season` says how many of each)")
+            format!(
+                "have the parts that `slipsoak season` says; with every bushing in good oil that is up to {parts} linings, bushings and washers in all"
+            )
         }
         (Decision::Oiling | Decision::Life | Decision::Season, _) => {
             "oil as often as `slipsoak oiling` says".to_owned()
@@ -180,6 +182,8 @@ fn none(plan: &MeasurePlan) -> Vec<Words> {
         "No measurement alone changes this choice enough to be worth its work, but two together do, see below"
     } else if narrowest.is_none() && plan.decision != Decision::Spring {
         "No measurement of the list is worth doing for that"
+    } else if plan.decision == Decision::Season {
+        "No measurement of wear changes the number of parts enough to be worth its work"
     } else if plan.actions.len() > 1 {
         "No measurement changes this choice enough to be worth its work"
     } else {

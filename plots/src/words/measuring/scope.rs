@@ -21,6 +21,14 @@ pub(super) fn limit(plan: &MeasurePlan) -> Option<Words> {
     plan.recommended().is_some_and(twice).then(|| format!("Ride no longer than {} without oil between the readings: until then 19 of 20 clutches or more are above the level of service, and so is one with the greatest end leakage and the shortest life of its oil in heat.", time(safe)).into())
 }
 
+/// What a – among changes of advice and gains means.
+pub fn untold(plan: &MeasurePlan) -> String {
+    format!(
+        "–: the advice changes too rarely, or gains too little by it, to stand out from chance by three standard errors in {} sampled clutches; more of them (--samples) may tell.",
+        plan.samples - plan.failed
+    )
+}
+
 /// Whose the hours of oil service are, and whose the factors.
 pub(super) fn ranges(plan: &MeasurePlan) -> Option<Words> {
     plan.due?[0]?;
@@ -35,7 +43,7 @@ pub(super) fn counted(plan: &MeasurePlan) -> &'static str {
             "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches or more outlast the hours that are named. Lives are those of wear with good oil in the bushing: where oil is lost or spoiled by heat it ends earlier (`slipsoak oiling` says when)."
         }
         Decision::Season => {
-            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Parts wear as new ones do with good oil in the bushing: where oil is lost or spoiled by heat more bushings are needed (`slipsoak season` counts them)."
+            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Parts wear as new ones do with good oil in the bushing: where oil is lost or spoiled by heat more bushings are needed (`slipsoak season` counts them). Where that answer is wide by its bushings, the oil is worth measuring all the same (`slipsoak measure --for oiling`)."
         }
         Decision::Spring => {
             "What counts: hours of running until the first part is worn out, as a mean over the sampled clutches, whose idles and springs differ; a spring that drags at idle, new or relaxed, counts as 19 lives lost. An idle that was read counts as steady. `slipsoak choose` is stricter: it keeps 19 of 20 clutches clear of the highest idle, and lets the idle vary about what was read. It may keep its advice where a change is counted here, so ask it again with the reading."

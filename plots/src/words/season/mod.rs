@@ -77,7 +77,7 @@ pub fn statement(season: &Season) -> Vec<Words> {
         said.extend(wrong.into_iter().chain([parts]));
         said.extend(nearer(&season.against, season.renewed.as_ref()).map(Words::from));
         said.extend(wide(outcome).then(|| {
-            format!("Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure`), learn from it (`slipsoak calibrate`), and ask again{buy}.").into()
+            format!("Nearly all of the difference between these numbers is one constant of each part that nobody has measured, the same for all carts. Measure the parts of one cart in its first weeks (`slipsoak measure --for life` says which narrows most, `--for oiling` of the oil), learn from it (`slipsoak calibrate`), and ask again{buy}.").into()
         }));
         said.push(service(season, advised));
         said.extend(overdoses(season).map(Words::from));
