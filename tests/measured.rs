@@ -92,7 +92,7 @@ fn readings_that_no_constant_explains_are_named_with_what_the_machine_can_show()
     for (text, expected) in IMPOSSIBLE {
         fs::write(&path, format!("clutch,hours [h],{text}")).expect("written");
         let data = path.to_str().expect("a path");
-        let message = refusal(&["calibrate", SCRIPT, "--searches", "1", "--inspections", data], 1);
+        let message = refusal(&["calibrate", SCRIPT, "--inspections", data], 1);
         let plain = message.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(plain.contains(expected), "{text}: {message}");
     }

@@ -98,6 +98,9 @@ impl Problem {
             other => Unsolved::Unfitted(other),
         })?;
         reached(&[self.machine_with(&fitted.values)])?;
+        if let Ok(Some(one)) = self.scattered(&starts, &fitted) {
+            return Err(Unsolved::Unexplained(Box::new(one)));
+        }
         let unexplained = |k: usize, why: Unsolved| match self.unexplained(k, &starts, &fitted.values) {
             Ok(Some(one)) => Unsolved::Unexplained(Box::new(one)),
             _ => why,
