@@ -177,4 +177,8 @@ fn long_tables_are_cut_without_details_and_say_so() {
     let text = page.text(80, false);
     assert!(text.contains("row-11\n88 more rows: --details.") && !text.contains("row-12"), "{text}");
     assert!(page.text(80, true).contains("row-99"));
+    let rows = (0..13).map(|k| [format!("row-{k}").into()]);
+    let table = Table { most: Some(12), ..Table::new("", vec![Head::words("name")], rows) };
+    let page = Page { sections: vec![Section::new("", vec![Block::Table(table)])], ..Page::default() };
+    assert!(page.text(80, false).contains("1 more row: --details."));
 }

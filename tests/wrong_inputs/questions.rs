@@ -24,7 +24,7 @@ pub const QUESTIONS: &[Refused] = &[
     ),
     (
         &["gaps", "--washer", "0.030", "--bushing", "0,065 in"],
-        &["--washer: 0.030 has no unit", "\"0.030 inch\"", "--proud", "decimal point"],
+        &["--washer: 0.030 has no unit", "\"0.030 inch\"", "--proud", "decimal point", "\"0.065 in\""],
     ),
     (
         &[

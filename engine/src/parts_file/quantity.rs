@@ -120,7 +120,8 @@ fn without_separators(number: &str, rest: &str) -> Option<String> {
     let digits = after.chars().take_while(char::is_ascii_digit).count();
     match (sign, digits) {
         (_, 0) => None,
-        (_, 3) => Some(format!("{number}{after}")),
+        // A number that begins with 0 has no thousands.
+        (_, 3) if !number.trim_start_matches(['-', '+']).starts_with('0') => Some(format!("{number}{after}")),
         (',', _) => Some(format!("{number}.{after}")),
         _ => None,
     }

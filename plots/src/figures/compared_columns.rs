@@ -113,12 +113,19 @@ pub(super) fn margins(record: &Record, runs: &[&Run]) -> Column {
         let words =
             margin.map_or_else(|| "–".to_owned(), |margin| format!("{}{}", sign(margin), number(margin.abs(), 1.0)));
         let said = format!("hot and relaxed {words} rpm over the nominal idle");
-        Cell { value: margin.unwrap_or(f64::NAN), range: None, words, said, limit, over: near }
+        Cell {
+            value: margin.unwrap_or(f64::NAN),
+            range: None,
+            words,
+            said,
+            limit,
+            over: near || margin.is_some_and(|margin| margin < 0.0),
+        }
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
     let scale = rounded(extent(cells.iter().map(|cell| cell.value).chain([0.0]).chain(needed)), 2.0);
     let limit = if needed.is_some() { "needed" } else { "idle" };
-    Column { heading: "hot, relaxed, over idle, rpm".to_owned(), scale, limit, celsius: false, cells }
+    Column { heading: "over idle, rpm".to_owned(), scale, limit, celsius: false, cells }
 }
 
 const fn sign(value: f64) -> &'static str {

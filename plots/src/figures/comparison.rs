@@ -23,6 +23,8 @@ const BELOW: f64 = 30.0;
 const NAMES: f64 = 190.0;
 const BETWEEN: f64 = 20.0;
 const SCALES: [f64; 4] = [0.25, 0.42, 0.15, 0.18];
+/// Width of a sheet from which headings stand whole, px.
+const WHOLE: f64 = 900.0;
 /// Least width of a scale, px.
 const LEAST: f64 = 56.0;
 /// Columns drawn on a narrow sheet, with the ends of their scales, as shares of its width.
@@ -67,7 +69,12 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let bands = bands(record);
     let rows: Vec<&Row<'_>> = bands.iter().flat_map(|band| &band.rows).collect();
     let runs: Vec<&Run> = rows.iter().map(|row| row.run).collect();
-    let columns = [peaks(&runs), lives(record, &runs), fills(&runs), margins(record, &runs)];
+    let mut columns = [peaks(&runs), lives(record, &runs), fills(&runs), margins(record, &runs)];
+    if look.width() < WHOLE {
+        for column in &mut columns {
+            column.heading = column.heading.split(';').next().unwrap_or_default().to_owned();
+        }
+    }
     let narrow = look.narrow();
     let high = if narrow { TALL } else { ROW };
     let headed = bands.iter().filter(|band| band.duty.is_some()).count() as f64;
@@ -82,7 +89,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         (rows.iter().any(|row| row.best), " Tinted: longest that fits."),
         (rows.iter().any(|row| row.reference), " Outlined: reference."),
         (columns.iter().any(Column::differs), " Short dashes: each machine's own limit."),
-        (true, if narrow { " Over idle: the nominal one, hot and relaxed." } else { " Idle: the nominal one." }),
+        (true, " Over idle: the nominal one, hot and relaxed."),
     ];
     let marked: String = marked.iter().filter(|(given, _)| *given).map(|(_, words)| *words).collect();
     let note = format!(
@@ -95,7 +102,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         let top = HEAD + ABOVE;
         let floor = sheet.height - FOOT - BELOW;
         let named = rows.iter().map(|row| width_of(&called(record, row, &bands), Type::LABEL.bold(true)));
-        let named = named.collect::<Result<Vec<_>, _>>()?.into_iter().fold(40.0, f64::max).min(NAMES);
+        let named = named.collect::<Result<Vec<_>, _>>()?.into_iter().fold(40.0, f64::max);
+        let named = named.min(NAMES).min((sheet.width - 2.0 * SIDE - taken(&columns)? - 4.0 * LEAST).max(LEAST));
         let ends = scales_of(sheet, &columns, SIDE + named)?;
         for (k, start, stop) in &ends {
             columns[*k].frame(sheet, (*start, *stop), (top, floor), sheet.narrow())?;
@@ -118,14 +126,18 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     })
 }
 
+/// Room that the columns take beside their scales, px.
+fn taken(columns: &[Column; 4]) -> Result<f64, DrawError> {
+    columns.iter().map(|column| Ok(column.beside(LEAST)? + BETWEEN)).sum()
+}
+
 /// The columns with a scale, each with the ends of the scale, px, right of this position.
 fn scales_of(sheet: &Sheet<'_>, columns: &[Column; 4], left: f64) -> Result<Vec<(usize, f64, f64)>, DrawError> {
     if sheet.narrow() {
         return Ok(NARROW.map(|(k, from, to)| (k, from * sheet.width, to * sheet.width)).to_vec());
     }
     let words = columns.iter().map(|column| column.beside(LEAST)).collect::<Result<Vec<_>, _>>()?;
-    let taken = words.iter().sum::<f64>() + BETWEEN * columns.len() as f64;
-    let free = sheet.width - SIDE - left - taken;
+    let free = sheet.width - SIDE - left - taken(columns)?;
     // What the least width takes more than its share is taken from the others.
     let least = |share: &&f64| **share * free < LEAST;
     let lent = SCALES.iter().filter(least).count() as f64 * LEAST;

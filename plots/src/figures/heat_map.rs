@@ -225,6 +225,8 @@ impl Cells {
             values.push(limit);
             sheet.line(&[(left - 5.0, along.at(limit)), (right + 5.0, along.at(limit))], TEXT, 2.0, None)?;
         }
+        // Values whose words are alike tell nothing: the first of them stands.
+        values.dedup_by(|later, earlier| self.tick(*later) == self.tick(*earlier));
         for value in values {
             let at = along.at(value);
             let tick = tick.bold(limit == Some(value));

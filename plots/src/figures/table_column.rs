@@ -83,8 +83,8 @@ impl Column {
         Ok(ticks.into_iter().map(|tick| if tick.1.is_empty() { tick } else { label(tick) }).collect())
     }
 
-    /// Draws heading, scale and the limit that all rows share between a top and a floor. On a narrow sheet headings are short, and
-    /// limits stand in each row, between its lines of text; so they do where they differ.
+    /// Draws heading, scale and the limit that all rows share between a top and a floor. On a narrow sheet limits stand in each row,
+    /// between its lines of text; so they do where they differ.
     pub fn frame(
         &self,
         sheet: &Sheet<'_>,
@@ -93,8 +93,7 @@ impl Column {
         narrow: bool,
     ) -> Result<(), DrawError> {
         let x = Axis::linear(self.scale, ends);
-        let heading = if narrow { self.heading.split(';').next().unwrap_or_default() } else { &self.heading };
-        sheet.text(heading, (ends.0, top - 26.0), Type::LABEL)?;
+        sheet.text(&self.heading, (ends.0, top - 26.0), Type::LABEL)?;
         ruler::below(sheet, &x, &self.ticks(&x)?, floor, (!narrow).then_some(top), "")?;
         // Where they differ the name stands over that of the first row.
         let named = self.shared().or_else(|| self.cells.first()?.limit).filter(|at| x.holds(*at));

@@ -125,7 +125,9 @@ pub(super) fn grid(table: &Table, width: usize, details: bool) -> String {
     let groups: Vec<&str> = rows.iter().map(|(group, _)| *group).collect();
     let mut text = parts(columns, &groups, width);
     if shown < all.len() {
-        text += &paragraph(&format!("{} more rows: --details.", all.len() - shown), width, (0, 0));
+        let more = all.len() - shown;
+        let rows = if more == 1 { "row" } else { "rows" };
+        text += &paragraph(&format!("{more} more {rows}: --details."), width, (0, 0));
     }
     text
 }

@@ -89,7 +89,21 @@ pub fn fit_name(words: &str, set: Type, width: f64) -> Result<String, DrawError>
     }
     // Long words leave little of a name that is cut between them.
     let enough = |cut: &String| 2 * cut.chars().count() > letters.chars().count();
-    Ok(best.filter(enough).unwrap_or(letters))
+    if let Some(best) = best.filter(enough) {
+        return Ok(best);
+    }
+    // A last number stands whole, with its sign.
+    let Some(last) = parts.last().filter(|last| last.contains(|c: char| c.is_ascii_digit())) else {
+        return Ok(letters);
+    };
+    let head: Vec<char> = shown.chars().take(before).collect();
+    for kept in (1..=head.len()).rev() {
+        let tried = format!("{}… {last}", head[..kept].iter().collect::<String>().trim_end());
+        if width_of(&tried, set)? <= width {
+            return Ok(tried);
+        }
+    }
+    Ok(letters)
 }
 
 /// A text shortened to a maximum width, px, of whose letters that are left this many are its last.
@@ -182,7 +196,8 @@ fn inseparable(paragraph: &str) -> Vec<String> {
     for word in scales::words(paragraph).take(400) {
         let signs = |word: &str| matches!(word, "=" | "≈");
         let counts = |last: &str| {
-            last.ends_with(|c: char| c.is_ascii_digit()) && word.starts_with(|c: char| c.is_alphabetic() || c == '×')
+            last.ends_with(|c: char| c.is_ascii_digit())
+                && word.starts_with(|c: char| c.is_alphabetic() || "×°%".contains(c))
         };
         let joins =
             |last: &&mut String| signs(word) || ["=", "≈", "×"].iter().any(|sign| last.ends_with(sign)) || counts(last);
@@ -222,6 +237,11 @@ mod tests {
             assert!(name.starts_with(head) && name[head.len()..].starts_with([' ', ',']), "{short}");
             assert!(name.ends_with(&format!(" {tail}")), "{short}");
             assert!(!head.ends_with(|c: char| c.is_ascii_digit()), "a number without its unit: {short}");
+        }
+        for width in 85..200 {
+            let cold =
+                fit_name("mini bike, ambient temperature -15 °C", Type::LABEL, f64::from(width)).expect("a name");
+            assert!(cold.ends_with("… -15 °C"), "{cold}");
         }
         // One long word is cut all the same.
         let long = fit_name("a_very_long_name_without_a_space_in_it", Type::LABEL, 120.0).expect("a name");

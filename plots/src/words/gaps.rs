@@ -222,8 +222,12 @@ fn worn(c: &Course) -> Vec<String> {
     say
 }
 
-/// From when the washer is to be measured: after what the shortest-lived of sampled assemblies last.
+/// What a figure of the gap finds: that it does not clear, else from when the washer is to be measured, after what the shortest-lived
+/// of sampled assemblies last.
 pub(crate) fn washer_found(g: &Gaps) -> String {
+    if g.clearance == Clearance::Touches {
+        return clears(g, "The cover").split(" Change").next().unwrap_or_default().trim_end_matches('.').to_owned();
+    }
     let from = |course: &Course| earliest(course).or_else(|| due(course));
     let known =
         g.courses.iter().filter(|course| course.holds()).filter_map(|course| Some((from(course)?, &course.name)));

@@ -239,7 +239,9 @@ fn drags(
     (power, creep, stalls): (f64, f64, bool),
     kind: IdleKind,
 ) -> String {
-    let range = if share < 0.995 {
+    let range = if share < 0.005 {
+        "at the highest idle alone".to_owned()
+    } else if share < 0.995 {
         format!("in {} of the idle's range", percent(share))
     } else {
         "over the whole range of the idle".to_owned()

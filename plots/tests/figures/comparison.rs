@@ -65,6 +65,21 @@ fn a_comparison_is_sorted_by_life_and_its_best_row_is_tinted_and_its_reference_o
     assert!(svg.contains("“c” lasts longest") && svg.contains("drags at idle"));
 }
 
+#[test]
+fn every_heading_of_a_comparison_ends_on_its_sheet_however_long_names_and_parts_are() {
+    let mut long = record(&["the spring that was in the drawer of the workshop", "another of these springs"]);
+    for run in &mut long.runs {
+        run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(9e7), Some(9e7)));
+    }
+    for width in (760..=1000).step_by(40) {
+        let svg = draw(Figure::Comparison, &long, Size { width, height: 600 }).expect("it draws").svg;
+        let last = svg.split("<text").find(|piece| piece.contains("\nover idle, rpm\n")).expect("a heading");
+        let left = last.split_once(" x=\"").and_then(|x| x.1.split('"').next()?.parse::<f64>().ok()).expect("a place");
+        // Letters of 13 px are half as wide on average; a unit is a tenth of a pixel.
+        assert!(left + 14.0 * 65.0 < 10.0 * f64::from(width), "{width}: {left}");
+    }
+}
+
 /// Sets the limit of a run's lining, °C.
 fn limit(record: &mut Record, run: usize, celsius: f64) {
     let limit = record.runs[run].settings.iter_mut().find(|setting| setting.path == "limits.lining_most");

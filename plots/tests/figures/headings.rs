@@ -2,10 +2,12 @@
 
 use super::keep;
 use crate::made_up::fleet::fleets;
+use crate::made_up::shop::gaps;
 use crate::made_up::sweep::{axis, sweep};
 use crate::made_up::{DURATION, record};
 use slipsoak_engine::names::{Entry, Part};
 use slipsoak_engine::record::{Record, Warned, Warning};
+use slipsoak_engine::stack_up::{Clearance, Gaps};
 use slipsoak_engine::units::HOUR;
 use slipsoak_plots::{DrawError, Figure, Look, Size, When, draw};
 
@@ -31,6 +33,16 @@ fn the_way_that_takes_most_heat_is_said_for_each_run_where_it_is_not_the_same_fo
         title(&drawn(Figure::Heat, &three)),
         "The largest share of the heat leaves by the air in 2 and stays in the parts in 1 of 3 runs"
     );
+}
+
+#[test]
+fn the_figure_of_a_cover_that_does_not_clear_says_so_and_that_of_another_when_to_measure() {
+    let mut gaps = gaps();
+    let heading = |gaps: &Gaps| title(&Figure::Gaps.draw(gaps, &Look::default()).expect("it draws").svg).to_owned();
+    assert!(heading(&gaps).starts_with("Measure the washer"), "{}", heading(&gaps));
+    gaps.clearance = Clearance::Touches;
+    let refused = heading(&gaps);
+    assert!(refused.starts_with("The cover does not") && refused.ends_with("when new"), "{refused}");
 }
 
 #[test]

@@ -60,7 +60,7 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
         }
         Reason::Drags { settled, highest, idle_kind: IdleKind::Governed, .. } => {
             let (settled, highest, idle_kind) = (*settled, *highest, IdleKind::ThrottleStop);
-            Reason::Drags { settled, highest, share: 0.29, power: 30.0, creep: 0.0, stalls: false, idle_kind }
+            Reason::Drags { settled, highest, share: 0.002, power: 30.0, creep: 0.0, stalls: false, idle_kind }
         }
         Reason::Drags { .. } => Reason::TooNear { margin: 45.0 * RPM, floor: 90.0 * RPM, share: 0.32 },
         Reason::TooNear { .. } => Reason::SpringsUnknown { peak: 503.0, limit: 473.15 },

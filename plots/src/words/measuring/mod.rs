@@ -195,7 +195,7 @@ fn none(plan: &MeasurePlan) -> Vec<Words> {
         } else {
             format!(": {}.", advised(plan))
         }),
-        format!("{} is {} as known today.", capital(&subject(plan)), known(plan)).into(),
+        format!("{}{} is {} as known today.", capital(&subject(plan)), least(plan), known(plan)).into(),
     ];
     said.push(match narrowest {
         Some(c) => format!(
@@ -210,6 +210,11 @@ fn none(plan: &MeasurePlan) -> Vec<Words> {
     });
     said.retain(|words| !words.is_empty());
     said
+}
+
+/// Why the life with this spring counts: it may be another than the one that is advised.
+fn least(plan: &MeasurePlan) -> &'static str {
+    if plan.decision == Decision::Spring { ", with which the least is lost on average," } else { "" }
 }
 
 fn capital(text: &str) -> String {
