@@ -193,3 +193,17 @@ fn the_advised_habit_holds_the_fill_and_names_the_greatest_leakage() {
         said(&plan).iter().any(|s| s.contains("room for 2.2\u{a0}drops, not for 4\u{a0}drops") && s.contains(limit))
     );
 }
+
+/// The fuller a bushing at which habits are compared, the more drops went by the rule for the wall.
+#[test]
+fn the_rule_for_the_wall_is_the_same_whatever_the_fill_at_which_habits_are_compared() {
+    let rule = |found: f64| {
+        let wish = Wish { found, ..wish("weekend-cart", "moderate") };
+        let plan = oil_plan::plan(&wish, &|| {}).expect("it runs");
+        (plan.dose, plan.advised, plan.advised_at_most_leak)
+    };
+    let usual = rule(0.85);
+    for found in [0.92, 0.95, 1.0] {
+        assert_eq!(rule(found), usual, "{found}");
+    }
+}

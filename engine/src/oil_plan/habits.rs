@@ -83,12 +83,6 @@ pub(super) fn kept(wish: &Wish, warm: bool, drops: f64, wait: f64) -> Result<f64
     Ok((after(wish, warm, drops, wait)? - after(wish, warm, 0.0, wait)?) / mass(wish, drops))
 }
 
-/// Share of a dose kept after the longest wait, applied cold or warm, whichever is less.
-pub(super) fn overnight(wish: &Wish, drops: f64) -> Result<f64, Failure> {
-    let [cold, warm] = [false, true].map(|warm| kept(wish, warm, drops, WAITS[WAITS.len() - 1]));
-    Ok(cold?.min(warm?))
-}
-
 /// One habit for all waiting times.
 pub(super) fn habit(wish: &Wish, warm: bool, done: &dyn Fn()) -> Result<Habit, Failure> {
     let one = |wait: &f64| Ok((*wait, kept(wish, warm, wish.drops, *wait).inspect(|_| done())?));

@@ -75,7 +75,7 @@ struct Dose {
     due_at: f64,
     /// oxidation up to which the oil lubricates a bushing without scoring
     sound: f64,
-    /// drops for which the pores have room while warm, at this fill
+    /// drops for which the pores have room while warm, at the fill halfway to the service level
     room: (f64, f64),
 }
 
@@ -178,17 +178,22 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
     let lasts = lasts.into_iter().collect::<Result<Vec<_>, _>>()?;
     let habits = vec![habits::habit(wish, false, done)?, habits::habit(wish, true, done)?];
     let (due_at, full_drops) = (m.limits.oil_service, full_mass / drop);
-    let room = (habits::warm_room(wish)? / drop, wish.found);
-    let dose = held(wish.drops, room, full_drops, due_at);
+    let warm_room = habits::warm_room(wish)? / drop;
+    // The rule oils at its own fill, whatever that at which habits are compared.
+    let rule = Wish { found: halfway(due_at), ..wish.clone() };
+    let room = (habits::warm_room(&rule)? / drop, rule.found);
+    let rule = Wish { drops: held(wish.drops, room, full_drops, due_at), ..rule };
+    let dose = rule.drops;
     // The dose restores the share kept overnight, applied warm or cold, whichever is less, or that kept warm in a shorter rest.
-    let overnight = if dose < wish.drops {
-        habits::overnight(wish, dose)?
+    let of_rule = if rule == *wish {
+        habits.clone()
     } else {
-        habits.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min)
+        vec![habits::habit(&rule, false, &|| {})?, habits::habit(&rule, true, &|| {})?]
     };
+    let overnight = of_rule.iter().filter_map(|h| h.kept.last()).map(|k| k.1).fold(1.0, f64::min);
     let sound = (1.0 - m.bushing.score_from) / LOST_BY_AGE;
-    let longest = habits.iter().filter_map(|h| h.kept.last()).map(|k| k.0).fold(0.0, f64::max);
-    let kept = if wish.rest < longest { overnight.min(kept_warm(&habits, wish.rest)) } else { overnight }.max(0.01);
+    let longest = of_rule.iter().filter_map(|h| h.kept.last()).map(|k| k.0).fold(0.0, f64::max);
+    let kept = if wish.rest < longest { overnight.min(kept_warm(&of_rule, wish.rest)) } else { overnight }.max(0.01);
     let dose = Dose { drops: dose, kept, full: full_drops, due_at, sound, room };
     let advised = advice(&lasts[0], &dose);
     let measured = Known::factor_of(&learned, OPEN[0]).is_some();
@@ -215,7 +220,7 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<OilPlan, Failure> {
         advised_at_most_leak: advice(&lasts[2], &dose),
         weighing,
         drops_when_due: (1.0 - due_at) * full_drops,
-        warm_room: room.0,
+        warm_room,
         lasts,
         drops: wish.drops,
         dose: dose.drops,
