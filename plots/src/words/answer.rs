@@ -4,7 +4,7 @@ use crate::words::assumed::sentence;
 use crate::words::cautions::{Caution, of_record};
 use crate::words::compared::{about, quoted};
 use crate::words::fault::{does, new_set, unfit};
-use crate::words::habits::{hottest_and_driest, too_short, under_several};
+use crate::words::habits::{hottest_and_driest, never_due, too_short, under_several};
 use crate::words::learned::wear_rates;
 use crate::words::number::figures;
 use crate::words::oil_first::oil_first;
@@ -194,6 +194,10 @@ fn from(record: &Record) -> String {
         let (short, long) = runs().map(running).fold((f64::INFINITY, 0.0), |(a, b), t| (t.min(a), t.max(b)));
         format!("{} of running", say::times(short, long))
     };
-    let short = if too_short(record) { ", too short to rank habits" } else { "" };
+    let short = match too_short(record) {
+        true if never_due(record) => ", by which habits are not ranked",
+        true => ", too short to rank habits",
+        false => "",
+    };
     format!("Lives, oil apart, from {simulated}{cold}{short}. ")
 }

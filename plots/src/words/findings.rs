@@ -2,7 +2,7 @@
 
 use crate::words::compared::{alike, by_duty, kind_of_variants, life, longest_first, peak, quoted};
 use crate::words::fault::{in_brief, unfit};
-use crate::words::habits::{run_for, too_short};
+use crate::words::habits::{never_due, run_for, too_short};
 use crate::words::reading::{end, name, reference};
 use crate::words::say;
 use crate::words::text::listed;
@@ -35,6 +35,9 @@ pub(crate) fn longest(record: &Record) -> String {
                 None => format!("It lasts {}, until {}", say::about(end.running), end.what()),
             },
         );
+    }
+    if too_short(record) && never_due(record) {
+        return format!("Under no habit did the oil come to its service within {} of running", run_for(record));
     }
     if too_short(record) {
         return format!("Too short to rank habits of oiling by life: {} of running", run_for(record));

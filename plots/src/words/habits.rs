@@ -13,6 +13,7 @@ use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::{Channel, Supply};
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::units::HOUR;
 use std::collections::BTreeSet;
 
 /// Difference of oil fills up to which they count as equal.
@@ -69,15 +70,10 @@ pub(crate) fn too_short(record: &Record) -> bool {
     let habits =
         rest.iter().all(|run| run.variant == first.variant) && rest.iter().any(|run| oiled(run) != oiled(first));
     let carried = |run: &Run| end(run).filter(|end| end.calendar > run.duration);
-    let due = |run: &Run| {
-        let level = run.setting(&settings::limits::oil_service);
-        run.horizon.as_ref().is_some_and(|horizon| horizon.service_due.is_some())
-            || fill(run).zip(level).is_some_and(|(fill, level)| fill <= level)
-    };
     let far = |run: &Run| carried(run).is_some_and(|end| end.running > CARRIED * run.running_time);
     habits
         && record.runs.iter().any(|run| carried(run).is_some())
-        && (record.runs.iter().any(far) || !record.runs.iter().any(due))
+        && (record.runs.iter().any(far) || !record.runs.iter().any(came_due))
 }
 
 /// Running time from which habits are carried on, in words: that of the longest run.
@@ -85,13 +81,37 @@ pub(crate) fn run_for(record: &Record) -> String {
     say::time(record.runs.iter().map(|run| run.running_time).fold(0.0, f64::max))
 }
 
+/// Whether the oil of a run comes to where its service is due.
+fn came_due(run: &Run) -> bool {
+    let level = run.setting(&settings::limits::oil_service);
+    run.horizon.as_ref().is_some_and(|horizon| horizon.service_due.is_some())
+        || fill(run).zip(level).is_some_and(|(fill, level)| fill <= level)
+}
+
+/// Length to which shorter duties are to be repeated, s. Assumed.
+const REPEATED: f64 = 2000.0 * HOUR;
+
+/// Whether duties of that length or longer are so well oiled that no oil of theirs is due for service.
+pub(crate) fn never_due(record: &Record) -> bool {
+    record.runs.iter().any(|run| run.duration >= REPEATED) && !record.runs.iter().any(came_due)
+}
+
 /// Why habits are not ranked by life, and what to do for that.
 fn not_ranked(record: &Record) -> Words {
-    let rest = ": repeat the duty, `duty(…).repeated(2000.hours)`.";
-    Words::from(format!(
-        "So short a run, {} of running, does not show which habit lasts longest{rest}",
-        run_for(record)
-    ))
+    let running = run_for(record);
+    Words::from(if never_due(record) {
+        format!(
+            "Under none of these habits did the oil come to its service within {running} of running, so that they are not ranked by life."
+        )
+    } else if record.runs.iter().any(|run| run.duration >= REPEATED) {
+        format!(
+            "{running} of running does not show which habit lasts longest, since parts wear out more than ten times later: repeat the duty for longer."
+        )
+    } else {
+        format!(
+            "So short a run, {running} of running, does not show which habit lasts longest: repeat the duty, `duty(…).repeated(2000.hours)`."
+        )
+    })
 }
 
 /// The duty under which oil takes most of the lining's grip, and how much; none where it hardly takes any.
