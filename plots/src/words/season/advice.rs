@@ -134,15 +134,24 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
             Words::from("Oil ")
                 .strong(on(oiling.on))
                 .plain(format!(
-                    " {when}: {}\u{a0}{drops} for each cart, {} in the season{}.",
+                    " {when}: {}\u{a0}{drops} for each cart, {} in the season{}.{}",
                     figures(oiling.drops, 3),
                     plural(outcome.oilings, "time"),
-                    missed(outcome)
+                    missed(outcome),
+                    singly(oiling.drops)
                 ))
                 .plain(closed(season, oiling.on).map_or_else(String::new, |closed| format!(" {closed}")))
         }
     };
     rule.plain(early.unwrap_or_default()).plain(other)
+}
+
+/// How drops are put on: what the pores have no room for runs off, and a warm bushing that was oiled shortly before has little.
+fn singly(drops: f64) -> &'static str {
+    if drops <= 1.0 {
+        return "";
+    }
+    " Put them on one at a time, and stop when a drop stays on the face: the rest would run off, some of it onto the lining, which then slips and may not hold. `slipsoak oiling` says how many drops a bushing has room for, and how often."
 }
 
 /// What carts that stopped miss of the oilings of a rule.
