@@ -83,6 +83,19 @@ fn the_trades_spring_is_shown_beside_the_recommended_one() {
 
 /// Every shipped machine in every use, with springs from below idle to far above it.
 #[test]
+fn a_sheet_names_the_part_that_is_worn_out_before_it_is_ridden() {
+    let told = |millimetres: f64| {
+        let mut machine = Machine::default();
+        machine.lining.thickness = 1e-3 * millimetres;
+        let sheet = slipsoak_engine::sheet::sheet(&machine).expect("it runs");
+        text(&words::sheet::advice(&sheet)).join(" ")
+    };
+    let new =
+        "Fit a new lining, since that of 0.50\u{a0}mm is not over the 0.50\u{a0}mm at which a worn one is replaced.";
+    assert!(told(0.5).contains(new) && !told(0.6).contains("new lining"), "{}", told(0.5));
+}
+
+#[test]
 fn no_spring_is_recommended_without_its_margin_its_limits_and_a_better_verdict() {
     for part in ["orchard-cart", "trail-cart", "weekend-cart"] {
         let machine = shipped_machine(part);

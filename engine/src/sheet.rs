@@ -2,7 +2,7 @@
 
 pub use crate::document::sheet::{Launch, Sheet, Stack};
 
-use crate::document::finding::Weak;
+use crate::document::finding::{Spent, Weak};
 use crate::document::record::Setting;
 use crate::document::record::Warned;
 use crate::document::{Head, Is};
@@ -97,6 +97,7 @@ pub fn sheet(machine: &Machine) -> Result<Sheet, Failure> {
         needed: needed(machine),
         weak: Weak::of(machine),
         renewed: (renewed, needed(&new)),
+        spent: Spent::all(|p| Some((p.of)(machine))),
         wrong_oil: machine.oil.is_wrong(),
         driven_at: cold_idle(machine, machine.motor.idle + VARIATION)?.map(|warning| warning.value),
         capacity: speeds.map(|w| (w, capacity(machine, w))).collect(),

@@ -230,6 +230,23 @@ fn a_cool_bushing_that_runs_dry_is_helped_by_oil_and_a_hot_one_by_less_slip() {
 }
 
 #[test]
+fn a_washer_that_is_worn_out_before_it_is_ridden_is_helped_by_a_new_one() {
+    let said = |millimetres: f64| {
+        let mut record = record(&NAMES[..1]);
+        let run = &mut record.runs[0];
+        run.warnings.clear();
+        run.parts.truncate(1);
+        (run.parts[0].part, run.parts[0].life, run.parts[0].running) = (Part::Washer, Some(8.0), Some(8.0));
+        let own = run.settings.iter_mut().find(|s| s.path == "washer.thickness").expect("a washer");
+        own.value = 1e-3 * millimetres;
+        text(&words::answer::answer(&record))
+    };
+    let new = "What would help: a new washer, since that of 0.20\u{a0}mm is not over the 0.25\u{a0}mm";
+    assert!(said(0.2).contains(new) && !said(0.2).contains("less slip"), "{}", said(0.2));
+    assert!(said(0.3).contains("less slip") && !said(0.3).contains("new washer"), "{}", said(0.3));
+}
+
+#[test]
 fn a_lining_over_its_continuous_limit_is_said_to_be() {
     let said = |celsius: f64| {
         let mut record = record(&NAMES[..1]);
@@ -262,7 +279,7 @@ fn lives_that_the_table_shows_apart_are_not_said_to_be_one() {
 fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_their_oil() {
     let told = |drops: f64, ran: f64, due: Option<f64>| {
         let mut habits = record(&["cart"; 2]);
-        for (k, (run, hours)) in habits.runs.iter_mut().zip([900.0, 500.0]).enumerate() {
+        for (k, (run, hours)) in habits.runs.iter_mut().zip([900.0_f64.max(2.0 * ran), 500.0]).enumerate() {
             run.warnings.clear();
             run.supplies.clear();
             (run.duty, run.duration, run.running_time) = (format!("habit {k}"), ran * 3600.0, ran * 3600.0);
@@ -286,6 +303,10 @@ fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_th
     }
     // Carried on for a few times the run, but no oil is due in it.
     assert!(told(3.0, 300.0, None).0.contains("does not show which habit"));
+    // Repeated for longer than is advised to shorter ones.
+    let (answer, brief) = told(3.0, 3000.0, None);
+    let never = "Under none of these habits did the oil come to its service within 3000\u{a0}h of running";
+    assert!(answer.contains(never) && !answer.contains("repeat") && !brief.contains("too short"), "{answer} {brief}");
 }
 
 #[test]

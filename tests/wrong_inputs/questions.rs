@@ -46,6 +46,17 @@ pub const QUESTIONS: &[Refused] = &[
         &["choose", "--lenght", "3", "--springss", "1900", "--ideal", "2"],
         &["'--lenght'", "'--springss' either; did you mean `--springs`?", "'--ideal' either; did you mean `--idle`?"],
     ),
+    // parts that are worn out before they are ridden
+    (
+        &["choose", "--set", "lining.thickness=0.5 mm"],
+        &["lining.thickness is 0.5 mm", "limits.lining", "fit a new lining"],
+    ),
+    (&["gaps", "--washer", "0.2 mm"], &["washer.thickness is 0.2 mm", "is 0.25 mm", "fit a new washer"]),
+    (&["oiling", "--set", "limits.washer=0.8 mm"], &["limits.washer", "is 0.8 mm", "fit a new washer"]),
+    (
+        &["season", "--from=2027-05-01", "--to=2027-05-20", "--set", "washer.thickness=0.2 mm"],
+        &["washer.thickness is 0.2 mm", "fit a new washer"],
+    ),
     (&["oiling", "rental"], &["`rental` is a use", "--use rental"]),
     (&["season", "--from=2027-05-01", "--to=2027-05-20", "--lead", "3"], &["--lead", "3 has no unit", "\"3 days\""]),
     (

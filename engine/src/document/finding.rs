@@ -2,8 +2,37 @@
 
 use super::record::{Run, Warned};
 use crate::laws::margin::SEASON;
-use crate::parts::Machine;
+use crate::names::Part;
+use crate::parts::{Machine, Parameter, settings};
 use serde::{Deserialize, Serialize};
+
+/// A part that is no thicker than one to replace before anything has worn it.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct Spent {
+    /// the part
+    pub part: Part,
+    /// its thickness, m
+    pub thickness: f64,
+    /// thickness at which it is replaced, m
+    pub limit: f64,
+}
+
+impl Spent {
+    /// Such parts of a machine with these settings, SI.
+    pub fn all(setting: impl Fn(&Parameter) -> Option<f64>) -> Vec<Self> {
+        let parts = [
+            (Part::Washer, &settings::washer::thickness, &settings::limits::washer),
+            (Part::Lining, &settings::lining::thickness, &settings::limits::lining),
+        ];
+        let spent = |(part, thickness, limit)| {
+            let (thickness, limit) = setting(thickness).zip(setting(limit))?;
+            (thickness <= limit).then_some(Self { part, thickness, limit })
+        };
+        parts.into_iter().filter_map(spent).collect()
+    }
+}
 
 /// Springs that engage below the highest idle, relaxed by a use or new: the clutch then drags at stops, and runs hotter than
 /// with sound springs.

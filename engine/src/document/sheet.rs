@@ -1,7 +1,7 @@
 //! The sheet of one machine: properties derived from its settings, and one launch.
 
 use super::Is;
-use super::finding::Weak;
+use super::finding::{Spent, Weak};
 use super::head::Head;
 use super::hill_start::HillStart;
 use super::record::Setting;
@@ -33,6 +33,9 @@ pub struct Sheet {
     pub weak: Option<Weak>,
     /// speed at which the first shoe touches with a whole new set, and how far above the idle that has to be, rad/s
     pub renewed: (f64, f64),
+    /// parts to replace before it is ridden
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub spent: Vec<Spent>,
     /// whether the oil is one of which some stays on a lining
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,

@@ -2,6 +2,7 @@
 
 use crate::words::say;
 use slipsoak_engine::document::Head;
+use slipsoak_engine::finding::Spent;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
@@ -141,4 +142,14 @@ pub fn end(run: &Run) -> Option<End> {
     let first = run.first_worn()?;
     let calendar = first.life?;
     Some(End { part: first.part, running: first.running.unwrap_or(calendar), calendar, range: run.life_range() })
+}
+
+/// That a part is worn out before it is ridden: "a new washer, since that of 0.20 mm is not over the 0.25 mm at which …".
+pub(crate) fn new_part(spent: &Spent) -> String {
+    let part = spent.part.name();
+    format!(
+        "a new {part}, since that of {:.2}\u{a0}mm is not over the {:.2}\u{a0}mm at which a worn one is replaced",
+        1e3 * spent.thickness,
+        1e3 * spent.limit
+    )
 }

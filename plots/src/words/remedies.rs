@@ -3,13 +3,16 @@
 use crate::words::cautions;
 use crate::words::compared::{by_duty, kind_of_variants};
 use crate::words::fault::{OWN_IDLE, begins_overdue, new_set, unfit};
+use crate::words::reading::new_part;
 use crate::words::say::{self, turns};
 use crate::words::text::{Words, listed};
 use slipsoak_engine::fault::Fault;
+use slipsoak_engine::finding::Spent;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::settings;
 use slipsoak_engine::record::{Record, Run, Warned};
 use slipsoak_engine::units::RPM;
+use std::collections::BTreeSet;
 
 /// What would help against slip where no spring does.
 macro_rules! less_slip {
@@ -103,6 +106,9 @@ fn against(record: &Record, runs: &[&Run], faults: &[Fault]) -> String {
 /// What would help against these faults of clutch, springs and oil.
 fn of_clutch(record: &Record, runs: &[&Run], faults: &[Fault]) -> String {
     match faults.iter().filter(|fault| idles(**fault)).count() {
+        0 if let Some(parts) = runs.iter().map(|run| spent(run)).collect::<Option<BTreeSet<String>>>() => {
+            format!("{}.", listed(&parts.into_iter().collect::<Vec<_>>()))
+        }
         0 if runs.iter().all(|run| lacks_oil(run)) => "oil. A bushing without it grabs its shaft, however cool it runs: fill it before it is ridden (`slipsoak oiling` says when and how).".to_owned(),
         0 if runs.iter().any(|run| begins_low(run)) => format!("oil first. Fill the bushing before it is ridden, since it begins below the fill at which service is due, and ask `slipsoak oiling` how often. Then {}", slip(runs)),
         0 if faults.iter().any(|fault| matches!(fault, Fault::Grabs | Fault::Dry)) => {
@@ -116,6 +122,13 @@ fn of_clutch(record: &Record, runs: &[&Run], faults: &[Fault]) -> String {
         _ if kind_of_variants(record)[0] == "spring" => between(record, runs),
         _ => format!("{} {WHICH}", less_slip!()),
     }
+}
+
+/// A part of a run's machine that is worn out before it is ridden, and ends it early.
+fn spent(run: &Run) -> Option<String> {
+    let first = run.first_worn()?.part;
+    let all = Spent::all(|p| run.setting(p));
+    all.iter().find(|spent| spent.part == first && run.own_fault() == Some(Fault::Early)).map(new_part)
 }
 
 /// What would help where soft springs are too near to the idle and hard ones have other faults: a spring between them, if there is room

@@ -1,6 +1,7 @@
 //! What to do first with a machine, from its sheet.
 
 use crate::words::number::figures;
+use crate::words::reading::new_part;
 use crate::words::say::{temperature, turns};
 use crate::words::slope::slope;
 use crate::words::text::Words;
@@ -9,11 +10,12 @@ use crate::words::verdict::STRONGER;
 use crate::words::warnings::WEAK;
 use slipsoak_engine::sheet::Sheet;
 
-/// What to do first, a sentence for each: about its oil, about its springs, and about its start on a slope; nothing where nothing is
+/// What to do first, a sentence for each: about its oil, about parts to replace, about its springs, and about its start on a slope; nothing where nothing is
 /// against them.
 pub fn advice(s: &Sheet) -> Vec<Words> {
     let oil = s.wrong_oil.then(|| wrong_oil("this oil", ""));
-    oil.into_iter().chain(springs(s)).chain(start(s)).chain(s.driven_at.map(bushing_drives)).collect()
+    let parts = s.spent.iter().map(|spent| Words::default().strong("Fit ").strong(new_part(spent)).plain("."));
+    oil.into_iter().chain(parts).chain(springs(s)).chain(start(s)).chain(s.driven_at.map(bushing_drives)).collect()
 }
 
 /// That a start burns the clutch or overheats its lining, from cold, or warm from stop-and-go.

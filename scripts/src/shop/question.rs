@@ -1,9 +1,11 @@
 //! One question of the shop: its row, and the question posed on a machine.
 
 use crate::read::refusal::Refusal;
+use crate::read::units::show;
 use crate::shop::options::{Given, ShopOption};
 use slipsoak_engine::document::{Head, Saved};
-use slipsoak_engine::parts::{Invalid, Machine};
+use slipsoak_engine::finding::Spent;
+use slipsoak_engine::parts::{Dimension, Invalid, Machine};
 use slipsoak_engine::simulate::{Failure, holds_idle};
 use slipsoak_engine::spring_choice::{Sketched, sketch};
 use slipsoak_engine::units::RPM;
@@ -82,6 +84,9 @@ impl Question {
             Err(Invalid::NeverEngages { .. } | Invalid::NoPreload { .. }) if self.judges_others => {}
             checked => checked?,
         }
+        if let Some(spent) = Spent::all(|p| Some((p.of)(&machine))).first() {
+            return Err(replace(spent).into());
+        }
         let usage = usage(&machine)?;
         let idling = machine.clone();
         let Posed { what, trials, answer } = (self.of)(Case { machine, usage, given, sketched })?;
@@ -91,4 +96,13 @@ impl Question {
         });
         Ok(Posed { what, trials, answer })
     }
+}
+
+/// That a part has to be replaced before anything can be asked of the machine.
+fn replace(spent: &Spent) -> Refusal {
+    let part = spent.part.name();
+    let [thickness, limit] = [spent.thickness, spent.limit].map(|size| show(size, Dimension::Length));
+    Refusal::new(format!(
+        "{part}.thickness is {thickness}, and limits.{part}, at which a worn one is replaced, is {limit}: fit a new {part}, and give its thickness; this one is worn out before it is ridden"
+    ))
 }
