@@ -13,9 +13,8 @@ fn main() -> Result<(), Unsolved> {
         Segment::Ride(Task::Hold(16.0 * KM_H), End::After(240.0)),
         Segment::Ride(Task::Brake(1.5), End::Still { within: 30.0 }),
     ];
-    let (under, quantity, gauge) = (Under::default(), Quantity::Washer, 0.01e-3);
-    let read =
-        |(time, value)| Read { clutch: "A".into(), when: When::Running(time), quantity, under, value, gauge, line: 0 };
+    let (under, quantity, gauge, line) = (Under::default(), Quantity::Washer, 0.01e-3, 0);
+    let read = |(at, value)| Read { clutch: "A".into(), when: When::Running(at), quantity, under, value, gauge, line };
     let reads = [(0.0, 0.76e-3), (60.0 * HOUR, 0.74e-3), (200.0 * HOUR, 0.69e-3)].map(read).to_vec();
     let sought = vec![&settings::washer::wear_oiled];
     let mut problem = Problem::new(Machine::default(), sought, (5.0 * HOUR, Skipping::default()));
