@@ -1,7 +1,7 @@
 //! Braking to a lower speed.
 
 use crate::bench_ride::ride;
-use slipsoak_engine::duty::{End, Task};
+use slipsoak_engine::duty::{End, Task, Trace};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::record::Warned;
@@ -63,6 +63,30 @@ fn a_brake_task_that_misses_its_speed_in_time_gives_a_warning() {
     sim.perform(&ride(Task::Brake(0.1), End::Slowed { speed: 5.0 * KM_H, within: 0.5 })).expect("it brakes");
     let run = sim.finish("standard", "brake to").expect("the ledgers close");
     assert!(run.warned(Warned::Brake).is_some(), "{:?}", run.warnings);
+}
+
+// The length of the trace is that of its trapezia; a clutch that engages late and a rider's lag cost a little of it.
+#[test]
+fn a_trace_is_followed_down_every_slope_on_the_brake() {
+    let points =
+        [(0.0, 0.0), (5.0, 0.0), (20.0, 6.0), (60.0, 6.0), (80.0, 3.0), (110.0, 3.0), (140.0, 0.0), (150.0, 0.0)];
+    let length: f64 = points.windows(2).map(|p| 0.5 * (p[0].1 + p[1].1) * (p[1].0 - p[0].0)).sum();
+    for grade in [0.0, -0.03, -0.05, -0.08, -0.12, -0.2] {
+        let mut machine = Machine::default();
+        machine.surroundings.grade = grade;
+        let mut sim = Simulation::new(machine, Options::default()).expect("a machine");
+        let trace = Trace { points: points.to_vec() };
+        sim.perform(&ride(Task::Follow(trace.into()), End::After(150.0))).expect("it follows");
+        assert_eq!(speed(&sim), 0.0, "{grade}");
+        let run = sim.finish("standard", "follow").expect("the ledgers close");
+        let fastest = Channel::VehicleSpeed.of(&run.overall.most);
+        assert!(
+            (run.distance / length - 1.0).abs() < 0.03 && fastest < 6.2,
+            "{grade}: {} m, {fastest} m/s",
+            run.distance
+        );
+        assert!(run.warned(Warned::RunsAway).is_none(), "{grade}: {:?}", run.warnings);
+    }
 }
 
 #[test]

@@ -3,11 +3,11 @@
 use crate::bench_ride::ride;
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, Happening, IdleKind, LiningKind, TaskName};
-use slipsoak_engine::parts::{Machine, parameter, settings};
+use slipsoak_engine::parts::{Form, Machine, parameter, settings};
 use slipsoak_engine::record::{Run, Warned};
 use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::studies::{Case, fleet};
-use slipsoak_engine::units::{KM_H, ZERO_C};
+use slipsoak_engine::units::{KM_H, RPM, ZERO_C};
 
 fn having(settings: &[(&str, f64)]) -> Machine {
     let mut machine = Machine::default();
@@ -109,6 +109,36 @@ fn a_held_speed_that_a_descent_exceeds_is_warned_of_and_one_that_is_slow_to_fall
     let over = held(-0.08, 10.0, 10.0).expect("it runs away");
     assert!(over.limit == 10.0 * KM_H && over.value > 20.0 * KM_H && over.value < 30.0 * KM_H, "{over:?}");
     assert_eq!([held(0.0, 10.0, 10.0), held(0.0, 25.0, 1.0), held(-0.02, 10.0, 10.0)], [None; 3]);
+}
+
+#[test]
+fn a_speed_from_which_a_short_hold_begins_was_reached_unless_the_ground_changed_before_it() {
+    let newton_metres = [(1000.0, 3.0), (1800.0, 4.8), (2600.0, 5.2), (3200.0, 5.1), (3600.0, 4.95), (4000.0, 4.5)];
+    let mini = [
+        ("motor.idle", 2000.0 * RPM),
+        ("vehicle.mass", 90.0),
+        ("vehicle.wheel_radius", 0.127),
+        ("vehicle.rolling", 0.02),
+        ("vehicle.drag_area", 0.5),
+        ("clutch.engagement", 2300.0 * RPM),
+        ("clutch.shoes", 2.0),
+        ("clutch.shoe_mass", 0.09),
+    ];
+    let held = |grade: f64, asked: f64| {
+        let mut machine = having(&mini);
+        (machine.form, machine.lining_kind) = (Form::Leading, LiningKind::Moulded);
+        machine.torque_curve = newton_metres.map(|(rpm, torque)| (rpm * RPM, torque)).to_vec();
+        let launch = ride(Task::Throttle(1.0), End::Reached { speed: 15.5 * KM_H, within: 60.0 });
+        let mut segments = vec![ride(Task::Idle, End::After(6.0)), launch];
+        if grade > 0.0 {
+            segments.push(Segment::Service(Service::Adjust(&settings::surroundings::grade, grade)));
+        }
+        segments.push(ride(Task::Hold(asked * KM_H), End::After(4.0)));
+        ridden(machine, &segments).warned(Warned::OutOfReach).copied()
+    };
+    assert_eq!(held(0.0, 15.5), None);
+    assert!(held(0.3, 15.5).is_some(), "its motor is too weak for this slope");
+    assert!(held(0.0, 60.0).is_some(), "its governed speed is below it");
 }
 
 #[test]

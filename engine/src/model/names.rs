@@ -258,6 +258,6 @@ pub enum Ask {
 pub enum BrakeAsk {
     /// off
     Off,
-    /// decelerate by this much, m/s², then hold
+    /// decelerate by this much, m/s², or if negative accelerate by no more than that; then hold
     Slow(f64),
 }

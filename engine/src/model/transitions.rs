@@ -6,6 +6,9 @@ use super::names::*;
 use crate::integrate::Flow;
 use crate::names::Happening;
 
+/// Deceleration of the brake below which the slack of its bite shrinks no further, m/s²: it may let down at constant speed.
+const LEVEL: f64 = 0.05;
+
 /// Result of equalising the last difference in speed.
 pub(super) struct Merged {
     /// common speed, rad/s
@@ -124,7 +127,7 @@ impl Assembly {
         if let (BrakeAsk::Slow(slowing), Motion::Moving(direction)) = (self.brake_ask, self.motion) {
             self.braking = None;
             let free = self.drive(read(y), self.on_drum(y, slow)).drum_rate;
-            if -direction * free * self.speed_per_drum < slowing * (1.0 + slack) {
+            if -direction * free * self.speed_per_drum < slowing + slack * slowing.abs().max(LEVEL) {
                 self.braking = Some(slowing);
             }
         }

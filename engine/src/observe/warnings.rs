@@ -42,6 +42,8 @@ pub(crate) struct Noticed {
     creeps: bool,
     /// the coldest bushing of which the friction alone moved the machine off at idle, K
     driven: Option<f64>,
+    /// whether something was changed or renewed since the last task
+    pub adjusted: bool,
     /// starts asked for, and those that failed
     pub starts: u64,
     pub unreached: u64,
@@ -115,10 +117,11 @@ impl Noticed {
         }
     }
 
-    /// Compares a held speed with those at the start and the end of holding it, m/s. What is only slow to fall to it counts not,
+    /// Compares a held speed with those at the start and the end of holding it, m/s. The start counts as reached, since a rider who
+    /// takes over there may be slower for some seconds, unless the machine or its ground changed before it. What is only slow to fall to it counts not,
     /// nor what a rider overshoots where the descent does not push the machine beyond that speed.
     pub fn held(&mut self, asked: f64, [from, reached]: [f64; 2], pushed: bool) {
-        self.reached(asked, reached);
+        self.reached(asked, if self.adjusted { reached } else { reached.max(from) });
         let over = reached - asked;
         if pushed && reached > from && over > BEHIND * asked && self.overrun.is_none_or(|(a, r)| over > r - a) {
             self.overrun = Some((asked, reached));

@@ -16,6 +16,8 @@ use crate::observe::warnings::Done;
 const MOST_SEGMENTS: usize = 2000;
 /// Deceleration by closing the throttle alone, m/s². Assumed: rolling resistance and some of the motor's drag.
 const EASED: f64 = 0.4;
+/// Time after which a rider who follows a trace down a descent chooses anew between throttle and brake, s. Assumed.
+const CHOOSES: f64 = 1.0;
 
 impl Simulation {
     /// Performs one segment of a duty.
@@ -32,6 +34,7 @@ impl Simulation {
         match segment {
             Segment::Ride(task, end) => self.ride(task, end, watch),
             Segment::Service(service) => {
+                self.noticed.adjusted = true;
                 self.oil_brought |= self.time > 0.0 && service.brings_oil();
                 self.serve(service)
             }
@@ -83,6 +86,7 @@ impl Simulation {
             downhill: self.assembly.grade < -self.assembly.rolling,
         };
         self.noticed.segment(name, &done, &self.watch.events);
+        self.noticed.adjusted = false;
         if self.segments.len() < MOST_SEGMENTS {
             self.segments.push(SegmentSummary { task: name, start, end: self.time, extremes });
         } else {
@@ -215,15 +219,27 @@ impl Simulation {
             }
             let length = t1.min(most) - t0;
             let slope = (v1 - v0) / (t1 - t0);
-            let now = self.y[state::DRUM] * self.assembly.speed_per_drum;
-            if v0 <= 0.0 && v1 <= 0.0 {
-                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(duty::EASY_BRAKE));
-            } else if slope < -EASED && now > v1 {
-                self.demand(Ask::Opening(0.0), BrakeAsk::Slow(((now - v1) / (t1 - t0)).max(duty::DECELERATION.least)));
-            } else {
-                self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);
+            let descends = self.assembly.grade < -self.assembly.rolling;
+            let parts = if descends { (length / CHOOSES).ceil().max(1.0) } else { 1.0 };
+            let step = length / parts;
+            for part in 0..parts as u64 {
+                let done = part as f64 * step;
+                let now = self.y[state::DRUM] * self.assembly.speed_per_drum;
+                if v0 <= 0.0 && v1 <= 0.0 {
+                    self.demand(Ask::Opening(0.0), BrakeAsk::Slow(duty::EASY_BRAKE));
+                } else if slope < -EASED && now > v1 {
+                    let slowing = (now - v1) / (t1 - t0 - done);
+                    self.demand(Ask::Opening(0.0), BrakeAsk::Slow(slowing.max(duty::DECELERATION.least)));
+                } else {
+                    let rate = (v0 + slope * (done + step) - now) / step;
+                    if descends && self.pushed(rate) {
+                        self.let_down(rate);
+                    } else {
+                        self.demand(Ask::Speed { speed: v0, slope, at: start + t0 }, BrakeAsk::Off);
+                    }
+                }
+                self.until(&End::After(step), TaskName::Follow)?;
             }
-            self.until(&End::After(length), TaskName::Follow)?;
             asked = asked.max(v0).max(v0 + slope * length);
             reached = reached.max(self.y[state::DRUM] * self.assembly.speed_per_drum);
             watch((t0 + length) / most.max(1e-9));
@@ -232,6 +248,23 @@ impl Simulation {
             self.noticed.reached(asked, reached);
         }
         Ok(())
+    }
+
+    /// Whether the slope accelerates the machine more than this, m/s², against resistances and the drag of a locked motor.
+    fn pushed(&self, rate: f64) -> bool {
+        let a = &self.assembly;
+        let locked = a.contact == Contact::Locked;
+        let drag = if locked { a.machine.motor_drag(self.y[state::MOTOR]) } else { 0.0 };
+        a.road(self.y[state::DRUM], 1.0) + drag + a.reduced_mass * rate / a.speed_per_drum < 0.0
+    }
+
+    /// Lets the slope accelerate the machine by this much at most, m/s², with the throttle closed and the rest on the brake.
+    fn let_down(&mut self, rate: f64) {
+        if rate > 0.0 {
+            // A machine that stands sets off when its brake is let go.
+            self.demand(Ask::Opening(0.0), BrakeAsk::Off);
+        }
+        self.demand(Ask::Opening(0.0), BrakeAsk::Slow((-rate).min(duty::DECELERATION.most)));
     }
 
     /// Whether the bushing has grabbed its shaft: then it drives or holds the machine, and a speed says nothing of gearing or slope.
