@@ -45,6 +45,22 @@ fn answers_fit_their_shipped_schemas_and_are_redrawn_identically() {
 }
 
 #[test]
+fn every_question_on_a_machine_that_stands_on_a_descent_has_its_caution() {
+    let caution = "On a descent the clutch lets go below its engagement speed";
+    let cart = "scripts/parts/orchard-cart.json";
+    for question in [&["sheet", cart][..], &["gaps", cart], &["choose", cart, "--springs", "1700"]] {
+        let on = |grade: &str| {
+            let set = format!("surroundings.grade={grade}");
+            said(&[question, &["--set", &set, "--details", "--no-pictures"]].concat()).replace("\n  ", " ")
+        };
+        assert!(on("-8 %").contains(caution), "{question:?}");
+        assert!(!on("0 %").contains(caution), "{question:?}");
+    }
+    let down = said(&["choose", cart, "--springs", "1700", "--set", "surroundings.grade=-8 %", "--json"]);
+    assert!(down.contains("no_braking"), "{down}");
+}
+
+#[test]
 fn the_shipped_stock_fits_its_schema_and_the_schema_refuses_what_the_program_does() {
     let shipped = fs::read_to_string("scripts/stock.schema.json").expect("shipped");
     assert!(shipped == said(&["schema", "stock"]), "scripts/stock.schema.json is not what is printed");

@@ -15,7 +15,7 @@ use crate::spread::first_worn_range;
 use crate::statistics::NINETY_FIVE;
 
 /// Warnings of the stop-and-go that no other result of a spring shows.
-const ALSO_WARNED: [Warned; 19] = [
+const ALSO_WARNED: [Warned; 20] = [
     Warned::RunsAway,
     Warned::Overspeed,
     Warned::TooSlow,
@@ -33,6 +33,7 @@ const ALSO_WARNED: [Warned; 19] = [
     Warned::BushingLoad,
     Warned::OutOfReach,
     Warned::Overrun,
+    Warned::NoBraking,
     Warned::Launch,
     Warned::Brake,
 ];

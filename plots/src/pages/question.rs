@@ -4,7 +4,7 @@
 use crate::page::{Block, Page, Reach, Section};
 use crate::pages::origin::{CLOSING, closing};
 use crate::pages::settings::every_setting;
-use crate::words::cautions::Caution;
+use crate::words::cautions::{Caution, on_its_ground};
 use crate::words::reading::asked;
 use crate::words::text::Words;
 use slipsoak_engine::document::Head;
@@ -26,7 +26,7 @@ pub fn parted(mut statement: Vec<Words>) -> (Vec<Words>, Section) {
 
 /// Cautions, the script if there is one, how to ask again, and the machine.
 pub fn ending(head: &Head, settings: &[Setting], applying: &[Caution]) -> Vec<Section> {
-    let mut sections = closing(head, applying, vec![]);
+    let mut sections = closing(head, &on_its_ground(applying, settings), vec![]);
     sections.push(
         Section::new(MACHINE, vec![every_setting(settings, "Every setting of the machine".to_owned())])
             .only(Reach::Page)

@@ -2,6 +2,7 @@
 
 use crate::page::{Block, Cell, Head, Page, Section, Table};
 use crate::pages::origin::closing;
+use crate::words::cautions::of_ground;
 use crate::words::number::three;
 use crate::words::quantity::{of_setting, quantity};
 use crate::words::say::{road_speed, turns};
@@ -21,7 +22,7 @@ impl Page {
             tables.push(Block::Table(by_hand(sheet)));
         }
         let mut sections = vec![Section::new("The machine", tables)];
-        sections.extend(closing(&sheet.head, &[], vec![]));
+        sections.extend(closing(&sheet.head, of_ground(sheet.launch.grade), vec![]));
         Self {
             question: format!("What follows from the settings of {}?", the(&sheet.name)),
             origin: format!("computed by {}", sheet.head.program),

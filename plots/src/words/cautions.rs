@@ -3,7 +3,7 @@
 use slipsoak_engine::laws::oil;
 use slipsoak_engine::names::{Channel, Happening, TaskName};
 use slipsoak_engine::parts::settings;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run, Setting, Warned};
 use slipsoak_engine::spring_choice::{Choice, Judged, Verdict};
 use std::collections::BTreeSet;
 
@@ -202,11 +202,21 @@ pub fn of_choice(choice: &Choice) -> Vec<Caution> {
     let fit = |s: &&Judged| s.verdict != Verdict::Unfit || choice.best.is_none();
     let peaks = choice.springs.iter().filter(fit).filter_map(|s| Some(s.found.as_ref()?.peaks.lining));
     all.extend(of_heat(peaks.fold(0.0, f64::max)));
-    if choice.grade != 0.0 {
-        all.extend([Caution::Descent, Caution::RollBack]);
-    }
+    all.extend(of_ground(choice.grade));
     all.sort_unstable();
     all
+}
+
+/// Cautions for a machine on ground of this slope, rise over run.
+pub(crate) fn of_ground(grade: f64) -> &'static [Caution] {
+    if grade == 0.0 { &[] } else { &[Caution::Descent, Caution::RollBack] }
+}
+
+/// These cautions and those for the ground of a machine with these settings, the most urgent first.
+pub(crate) fn on_its_ground(applying: &[Caution], settings: &[Setting]) -> Vec<Caution> {
+    let grade = settings.iter().find(|s| s.path == settings::surroundings::grade.path).map_or(0.0, |s| s.value);
+    let all: BTreeSet<Caution> = applying.iter().chain(of_ground(grade)).copied().collect();
+    all.into_iter().collect()
 }
 
 /// Cautions for an oiling plan.
