@@ -14,7 +14,7 @@ use crate::words::findings::longest_that_fits;
 use crate::words::reading::name;
 use crate::words::ride;
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::{Record, Run};
+use slipsoak_engine::record::{Record, Run, Warned};
 
 /// Width of the large section, and room beside it for its callouts, px.
 const SECTION: f64 = 600.0;
@@ -168,7 +168,13 @@ fn strip(
         sheet.fitted(&painted.words, (at.0 + 22.0, at.1), Type::LABEL.bold(true), room - 22.0)?;
         sheet.fitted(&clock(painted.moment.time), (at.0, at.1 + 18.0), Type::TICK.ink(QUIET), room)?;
         let lines = wrapped(
-            &ride::moment(&painted.moment.values, stop(shots), later(run, shots, k), full(run)),
+            &ride::moment(
+                &painted.moment.values,
+                run.warned(Warned::Drag).is_some(),
+                stop(shots),
+                later(run, shots, k),
+                full(run),
+            ),
             Type::TICK,
             room,
         )?;

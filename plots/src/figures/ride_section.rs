@@ -12,7 +12,7 @@ use crate::words::number::figures;
 use crate::words::reading::celsius;
 use crate::words::ride;
 use slipsoak_engine::names::{Channel, Entry};
-use slipsoak_engine::record::Run;
+use slipsoak_engine::record::{Run, Warned};
 
 /// Room above the section and below it, px.
 pub(super) const OVER: f64 = 34.0;
@@ -56,7 +56,13 @@ fn callouts(run: &Run, (k, shots): (usize, &[Shot<'_>])) -> Vec<Callout> {
     let fill = painted.value(Channel::OilFill);
     let oil =
         if fill.is_finite() { format!("Oil in the bushing's pores: {:.0} %.", 100.0 * fill) } else { String::new() };
-    let happens = ride::moment(&painted.moment.values, stop(shots), later(run, shots, k), full(run));
+    let happens = ride::moment(
+        &painted.moment.values,
+        run.warned(Warned::Drag).is_some(),
+        stop(shots),
+        later(run, shots, k),
+        full(run),
+    );
     said.push(Callout { words: [happens, oil], bold: false, about: None });
     said
 }

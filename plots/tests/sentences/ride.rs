@@ -45,10 +45,15 @@ pub fn of_a_ride() -> Said {
         rest(330.0, 330.0, 0.895),
         stop.clone(),
     ];
-    let said = running.iter().map(|now| words::ride::moment(now, None, None, FULL));
-    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, Some(&stop), None, FULL)));
+    let said = running.iter().map(|now| words::ride::moment(now, true, None, None, FULL));
+    let said = said.chain(rests.iter().map(|now| words::ride::moment(now, true, Some(&stop), None, FULL)));
+    let runs_down = words::ride::moment(&running[2], false, None, None, FULL);
     let said: Vec<Words> = said
-        .chain([words::ride::moment(&stop, None, None, FULL), words::ride::moment(&running[4], None, Some(35.0), FULL)])
+        .chain([runs_down])
+        .chain([
+            words::ride::moment(&stop, true, None, None, FULL),
+            words::ride::moment(&running[4], true, None, Some(35.0), FULL),
+        ])
         .map(|text| text.as_str().into())
         .collect();
     sentences("a moment of a ride", &said)
