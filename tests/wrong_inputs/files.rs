@@ -34,6 +34,8 @@ pub const FILES: &[(&str, &str)] = &[
     ("half.json", "{\"clutch\": {\"shoes\": 2.5}}"),
     ("lining.json", "{\"lining_kind\": \"sintred\"}"),
     ("torque.json", "{\"motor\": {\"torque\": [[\"1800 rpm\", \"10\"]]}}"),
+    ("falling.json", "{\"motor\": {\"torque\": [[\"1800 rpm\", \"10 N*m\"], [\"1000 rpm\", \"9 N*m\"]]}}"),
+    ("bore.json", "{\"bushing\": {\"bore\": \"1.1 in\"}}"),
     ("vehicel.json", "{\"vehicel\": {}}"),
     ("empty.json", ""),
     ("trailing.json", "{\"form\": \"trailing\", \"clutch\": {\"lever\": 3.123456789012345}}"),

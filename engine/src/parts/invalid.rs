@@ -5,6 +5,7 @@ use super::machine::Machine;
 use super::parameter::Parameter;
 use super::table::PARAMETERS;
 use crate::laws::shoe::Form;
+use crate::units::RPM;
 use thiserror::Error;
 
 /// Reason why a machine cannot be built. Values are SI.
@@ -154,8 +155,15 @@ impl Machine {
         if self.motor.stall >= self.motor.idle {
             return contradiction("motor.stall must lie below motor.idle: the motor would stall at idle");
         }
-        if self.bushing.outside <= self.bushing.bore || self.washer.outside <= self.washer.inside {
-            return contradiction("the outside diameter of bushing and washer must exceed the inside diameter");
+        let rings = [
+            ("bushing.outside", "bushing.bore", self.bushing.outside, self.bushing.bore),
+            ("washer.outside", "washer.inside", self.washer.outside, self.washer.inside),
+        ];
+        if let Some((outer, inner, outside, inside)) = rings.into_iter().find(|ring| ring.2 <= ring.3) {
+            let (outside, inside) = (1e3 * outside, 1e3 * inside);
+            return contradiction(&format!(
+                "{inner}, {inside:.3} mm, is not below {outer}, {outside:.3} mm: correct one of them, the ring has no wall"
+            ));
         }
         self.check_loop()?;
         if self.lining.thickness >= self.drum.radius {
@@ -226,7 +234,7 @@ impl Machine {
         let problem = if curve.len() < 2 {
             "there are fewer than two points".to_owned()
         } else if let Some(w) = curve.windows(2).find(|w| !(w[1].0 > w[0].0)) {
-            format!("speed {:.4} rad/s follows {:.4} rad/s", w[1].0, w[0].0)
+            format!("{:.1} rpm follows {:.1} rpm", w[1].0 / RPM, w[0].0 / RPM)
         } else if let Some(p) = curve.iter().find(|p| !(p.1 >= 0.0 && p.1.is_finite() && p.0.is_finite())) {
             format!("the torque {} N·m is not usable", p.1)
         } else {
