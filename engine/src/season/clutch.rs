@@ -293,6 +293,11 @@ impl Cart for Clutch<'_> {
         self.put_on(drops);
     }
 
+    fn lacked(&self) -> f64 {
+        let machine = &self.assembly.machine;
+        (self.assembly.full_mass - self.oil[0] - self.oil[1]).max(0.0) / machine.drop_mass(&machine.oil)
+    }
+
     fn oil_due(&self) -> bool {
         self.oil[0] <= self.assembly.machine.limits.oil_service * self.assembly.full_mass
     }

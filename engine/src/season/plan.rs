@@ -412,6 +412,9 @@ mod tests {
         let [weekly, never] = &answer.policies[..] else { panic!("two policies") };
         assert_eq!((weekly.oilings, never.oilings), (5, 0));
         assert!(3.0 < weekly.oiled && weekly.oiled < 5.0 && never.oiled == 0.0, "{}", weekly.oiled);
+        // A week loses some of the bushing's oil, and no more than all.
+        let full = answer.takes / (1.0 - wish.machine.limits.oil_service);
+        assert!(0.1 < weekly.lacked && weekly.lacked < full && never.lacked == 0.0, "{} of {full}", weekly.lacked);
         assert!((weekly.oil - 5.0 * 4.0 * 4.0 * wish.machine.oiling.drop).abs() < 1e-15, "{}", weekly.oil);
         assert!(answer.policies[1].due >= answer.policies[0].due, "oil is due less often where it is put on");
         assert_eq!(answer.map.failed, 0);

@@ -17,6 +17,10 @@ pub trait Cart {
     fn renew(&mut self, spare: Part);
     /// Puts on drops of oil on a day, before opening or after closing; also on days on which it does not ride.
     fn oil(&mut self, drops: f64, day: &Day, before_opening: bool);
+    /// Drops that its bushing lacks of a full one.
+    fn lacked(&self) -> f64 {
+        0.0
+    }
     /// Whether its oil is at the service level.
     fn oil_due(&self) -> bool;
 }
@@ -76,6 +80,8 @@ pub struct Log {
     pub visits: u64,
     /// oilings of carts
     pub oilings: u64,
+    /// drops that the bushings lacked before them, in all
+    pub lacked: f64,
     /// first day on which a cart stopped, with the part
     pub first_stop: Option<(f64, Part)>,
 }
@@ -178,6 +184,7 @@ impl<C: Cart> Season<'_, C> {
             return;
         }
         if let Some(oiling) = policy.oiling.filter(|oiling| oiling.before_opening == before_opening) {
+            self.log.lacked += self.carts[cart].lacked();
             self.carts[cart].oil(oiling.drops, day, before_opening);
             self.due[cart] = false;
             self.log.oilings += 1;

@@ -93,7 +93,7 @@ impl Season {
             require(outcome.events.iter().all(inside), "policies.events", "an event is outside of the season")?;
             sound(outcome.weeks.iter().flat_map(|week| [week.down, week.worst, week.renewed]), "policies.weeks")?;
             let cost = outcome.cost.iter().flat_map(|cost| [cost.mean, cost.nine_tenths]);
-            let counts = [outcome.down.mean, outcome.oil, outcome.oiled, outcome.due, outcome.grabbed];
+            let counts = [outcome.down.mean, outcome.oil, outcome.oiled, outcome.lacked, outcome.due, outcome.grabbed];
             sound(cost.chain(counts), "policies")?;
         }
         let others = self.pairs.iter().all(|pair| (pair.other as usize) < self.policies.len());

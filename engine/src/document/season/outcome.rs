@@ -25,6 +25,8 @@ pub struct Outcome {
     pub oilings: u64,
     /// oilings of one cart on average: carts that are down miss some
     pub oiled: f64,
+    /// drops that a bushing lacks of a full one just before it is oiled, mean; 0 without oiling
+    pub lacked: f64,
     /// cart-days lost
     pub down: Amount,
     /// carts whose oil was at its service level at some time, mean of a season

@@ -131,14 +131,15 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
             let when =
                 if oiling.before_opening { "before opening" } else { "after closing, so that the oil rests overnight" };
             let drops = if oiling.drops == 1.0 { "drop" } else { "drops" };
+            let up_to = if oiling.drops > 1.0 { "up to " } else { "" };
             Words::from("Oil ")
                 .strong(on(oiling.on))
                 .plain(format!(
-                    " {when}: {}\u{a0}{drops} for each cart, {} in the season{}.{}",
+                    " {when}: {up_to}{}\u{a0}{drops} for each cart, {} in the season{}.{}",
                     figures(oiling.drops, 3),
                     plural(outcome.oilings, "time"),
                     missed(outcome),
-                    singly(oiling.drops)
+                    singly(oiling.drops, outcome.lacked)
                 ))
                 .plain(closed(season, oiling.on).map_or_else(String::new, |closed| format!(" {closed}")))
         }
@@ -146,12 +147,23 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
     rule.plain(early.unwrap_or_default()).plain(other)
 }
 
-/// How drops are put on: what the pores have no room for runs off, and a warm bushing that was oiled shortly before has little.
-fn singly(drops: f64) -> &'static str {
+/// Drops that a bushing may lack more than it does on average. Assumed.
+const MORE: f64 = 0.5;
+
+/// How drops are put on, and how many of them a bushing has lost meanwhile where these are fewer: the rest runs off.
+fn singly(drops: f64, lacked: f64) -> String {
     if drops <= 1.0 {
-        return "";
+        return String::new();
     }
-    " Put them on one at a time, and stop when a drop stays on the face: the rest would run off, some of it onto the lining, which then slips and may not hold. `slipsoak oiling` says how many drops a bushing has room for, and how often."
+    let few = match figures(lacked, 2) {
+        _ if lacked + MORE > drops => String::new(),
+        lost => format!(
+            "on average a bushing lacks only {lost}\u{a0}drops of a full one when it is oiled by this rule, and "
+        ),
+    };
+    format!(
+        " Put them on one at a time, and stop when a drop stays on the face: {few}the rest would run off, some of it onto the lining, which then slips and may not hold. `slipsoak oiling` says how many drops a bushing has room for, and how often."
+    )
 }
 
 /// What carts that stopped miss of the oilings of a rule.
