@@ -118,8 +118,8 @@ impl Noticed {
     }
 
     /// Compares a held speed with those at the start and the end of holding it, m/s. The start counts as reached, since a rider who
-    /// takes over there may be slower for some seconds, unless the machine or its ground changed before it. What is only slow to fall to it counts not,
-    /// nor what a rider overshoots where the descent does not push the machine beyond that speed.
+    /// takes over there may be slower for some seconds, unless the machine or its ground changed before it. What is only slow to fall to
+    /// it counts not, nor what a rider overshoots where the descent does not push the machine beyond that speed.
     pub fn held(&mut self, asked: f64, [from, reached]: [f64; 2], pushed: bool) {
         self.reached(asked, if self.adjusted { reached } else { reached.max(from) });
         let over = reached - asked;

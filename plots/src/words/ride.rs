@@ -16,9 +16,9 @@ const RISEN: f64 = 1.0;
 /// Oil by which the pores may gain more than the clearance lost, kg: by rounding, and from the washer.
 const BOOKED: f64 = 2e-6;
 
-/// What the values of a moment show; `drags`: the run warns of a clutch that drags at idle; at rest against the values at the stop. `later` is the mean heat of slip from a moment when it is
-/// locked to the next one of its ride, W. `full` is the oil in the pores of a full bushing, kg,
-/// NaN if it is not known: pores take back no more than the clearance held.
+/// What the values of a moment show; at rest against the values at the stop. `drags`: the run warns of a clutch that drags at idle.
+/// `later` is the mean heat of slip from a moment when it is locked to the next one of its ride, W. `full` is the oil in the pores of a
+/// full bushing, kg, NaN if it is not known: pores take back no more than the clearance held.
 pub fn moment(now: &[f64], drags: bool, stop: Option<&[f64]>, later: Option<f64>, full: f64) -> String {
     let of = |channel: Channel| channel.of(now);
     let (slip, moves) = (of(Channel::SlipPower), of(Channel::VehicleSpeed) > MOVES);

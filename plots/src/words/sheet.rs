@@ -10,8 +10,8 @@ use crate::words::verdict::STRONGER;
 use crate::words::warnings::WEAK;
 use slipsoak_engine::sheet::Sheet;
 
-/// What to do first, a sentence for each: about its oil, about parts to replace, about its springs, and about its start on a slope; nothing where nothing is
-/// against them.
+/// What to do first, a sentence for each: about its oil, about parts to replace, about its springs, and about its start on a slope;
+/// nothing where nothing is against them.
 pub fn advice(s: &Sheet) -> Vec<Words> {
     let oil = s.wrong_oil.then(|| wrong_oil("this oil", ""));
     let parts = s.spent.iter().map(|spent| Words::default().strong("Fit ").strong(new_part(spent)).plain("."));
