@@ -4,6 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Section, Table};
 use crate::pages::origin::closing;
+use crate::words::cautions::of_ground;
 use crate::words::cleaning::lines;
 use crate::words::number::{column, three};
 use crate::words::retraced::{SURE, answer, kj, warnings};
@@ -24,7 +25,7 @@ impl Page {
             sections.push(Section::new("Results", results));
         }
         sections.push(Section::new("What cleaning did", vec![list(&lines(&ridden.recording, &ridden.file))]));
-        sections.extend(closing(&ridden.head, &[], vec![hash]));
+        sections.extend(closing(&ridden.head, of_ground(ridden.grade), vec![hash]));
         Self {
             question: format!("What does {} cost the clutch of {}?", ridden.file, the(&ridden.machine)),
             origin: format!("{} on {}, by {}", ridden.file, the(&ridden.machine), ridden.head.program),
