@@ -178,6 +178,7 @@ fn altitudes_of_a_hilly_track_are_said_to_be_left_out_and_those_of_a_level_one_h
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         assert_eq!(text.contains("Launches uphill take much more heat"), told, "{text}");
         assert!(text.contains("altitudes not used; they range over"), "{text}");
+        assert_eq!(text.contains("no motor braking"), asked != "0", "{text}");
     }
 }
 
