@@ -305,7 +305,7 @@ fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_th
     assert!(told(3.0, 300.0, None).0.contains("does not show which habit"));
     // Repeated for longer than is advised to shorter ones.
     let (answer, brief) = told(3.0, 3000.0, None);
-    let never = "Under none of these habits did the oil come to its service within 3000\u{a0}h of running";
+    let never = "Under none of these habits did the oil reach its service within 3000\u{a0}h of running";
     assert!(answer.contains(never) && !answer.contains("repeat") && !brief.contains("too short"), "{answer} {brief}");
 }
 

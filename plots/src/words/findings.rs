@@ -37,7 +37,7 @@ pub(crate) fn longest(record: &Record) -> String {
         );
     }
     if too_short(record) && never_due(record) {
-        return format!("Under no habit did the oil come to its service within {} of running", run_for(record));
+        return format!("Under no habit did the oil reach its service within {} of running", run_for(record));
     }
     if too_short(record) {
         return format!("Too short to rank habits of oiling by life: {} of running", run_for(record));

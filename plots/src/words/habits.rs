@@ -81,7 +81,7 @@ pub(crate) fn run_for(record: &Record) -> String {
     say::time(record.runs.iter().map(|run| run.running_time).fold(0.0, f64::max))
 }
 
-/// Whether the oil of a run comes to where its service is due.
+/// Whether the oil of a run reaches where its service is due.
 fn came_due(run: &Run) -> bool {
     let level = run.setting(&settings::limits::oil_service);
     run.horizon.as_ref().is_some_and(|horizon| horizon.service_due.is_some())
@@ -101,7 +101,7 @@ fn not_ranked(record: &Record) -> Words {
     let running = run_for(record);
     Words::from(if never_due(record) {
         format!(
-            "Under none of these habits did the oil come to its service within {running} of running, so that they are not ranked by life."
+            "Under none of these habits did the oil reach its service within {running} of running, so that they are not ranked by life."
         )
     } else if record.runs.iter().any(|run| run.duration >= REPEATED) {
         format!(
