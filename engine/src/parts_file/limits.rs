@@ -11,7 +11,7 @@ const INWARD: [f64; 5] = [0.0, 1e-6, 2e-6, 5e-6, 1e-5];
 /// ```
 /// use slipsoak_engine::parts::Dimension;
 /// use slipsoak_engine::parts_file::{limits, show};
-/// let speeds = (10.0, 837.7580409); // rad/s
+/// let speeds = (10.0, 837.758041); // rad/s
 /// assert_eq!(limits(speeds, Dimension::AngularSpeed, |v| show(v, Dimension::AngularSpeed)), ["95.493 rpm", "8000 rpm"]);
 /// ```
 pub fn limits((least, most): (f64, f64), dimension: Dimension, written: impl Fn(f64) -> String) -> [String; 2] {
