@@ -151,11 +151,10 @@ fn a_clutch_that_cannot_be_computed_is_left_out_and_named_the_same_with_any_thre
     let output = slipsoak(at, &["run", "fleet.rhai", "--out", "one", "--threads", "1", "--report"]).assert().code(0);
     let said = String::from_utf8(output.get_output().stdout.clone()).expect("text");
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    let why = "clutch 6 of “example, rounds”: motor.stall must lie below motor.idle: the motor would stall at idle";
-    let sentence = format!("1 of 20 clutches could not be computed and is left out: {why}.");
-    assert!(said.contains(&sentence) && said.contains("None of the 19 clutches"), "{said}");
+    let sentence = "1 of 20 clutches could not be computed and is left out: clutch 6 of “example, rounds”: motor.stall, 1400 rpm, is not below motor.idle, 1399.99 rpm: the motor would stall at idle; correct one of them.";
+    assert!(said.contains(sentence) && said.contains("None of the 19 clutches"), "{said}");
     let page = fs::read_to_string(at.join("one/report.html")).expect("a page");
-    assert!(page.contains(&sentence), "the page says so too");
+    assert!(page.contains(sentence), "the page says so too");
     let lines = fs::read_to_string(at.join("one/clutches.csv")).expect("lines");
     assert_eq!(lines.lines().count(), 1 + 19, "no line is made up for it");
     slipsoak(at, &["draw", "one/fleet.json", "--out", "drawn"]).assert().code(0);
@@ -181,7 +180,7 @@ fn a_fleet_with_more_than_a_tenth_of_failed_clutches_ends_with_the_first_failure
         refusal(at, &["run", "fleet.rhai", "--quiet", "--set", "wide=600", "--out", out, "--threads", threads], 1)
     };
     let one = ended("one", "1");
-    assert!(one.contains("“example, rounds”: motor.stall must lie below motor.idle"), "{one}");
+    assert!(one.contains("“example, rounds”: motor.stall, "), "{one}");
     assert!(one.contains("3 of 20 clutches or more could not be computed"), "{one}");
     assert_eq!(one, ended("two", "2"));
     assert_eq!(one, ended("one", "2"), "and again with the journal that it left");

@@ -206,7 +206,7 @@ pub const COMMANDS: &[Refused] = &[
     (&["sheet", "falling.json"], &["motor.torque: 1000.0 rpm follows 1800.0 rpm", "rising speeds"]),
     (
         &["sheet", "bore.json"],
-        &["bushing.bore, 27.940 mm", "not below bushing.outside, 25.400 mm", "correct one of them"],
+        &["bushing.bore, 27.94 mm", "not below bushing.outside, 25.4 mm", "correct one of them"],
     ),
     (&["sheet", "vehicel.json"], &["vehicel.json", "`vehicel`", "did you mean `vehicle`?"]),
     (&["sheet", "empty.json"], &["empty.json", "the file is empty", "`{}`"]),

@@ -38,6 +38,19 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
         "machine(\"example\").spread(\"motor.idle\", uniform(0.2.mm));",
         &["the width for `motor.idle` is 0.2.mm, a length", "a speed of the motor is needed, such as `2000.rpm`"],
     ),
+    // settings that contradict each other
+    (
+        "compare(machine(\"example\").having(\"motor.full_load\", 4000.rpm), duty(\"d\", |ride| { ride.idle(2.s); }));",
+        &["motor.full_load, 4000 rpm, is not below motor.no_load, 3800 rpm", "correct one of them"],
+    ),
+    (
+        "compare(machine(\"example\").having(\"clutch.guide_friction\", 190.N).having(\"clutch.engagement\", 600.rpm), duty(\"d\", |ride| { ride.idle(2.s); }));",
+        &["clutch.guide_friction is 190 N, and the spring pulls a shoe off the drum by ", "higher clutch.engagement"],
+    ),
+    (
+        "compare(machine(\"example\").having(\"clutch.shoes\", 8).having(\"springs.second\", 1.1), duty(\"d\", |ride| { ride.idle(2.s); }));",
+        &["clutch.shoes is 8, and springs that differ are followed for up to 6 shoes", "set springs.scatter to 0"],
+    ),
     // several wrong values: one message names all
     (
         "compare(machine(\"example\").lined(\"cork\").spring(99.rpm), duty(\"d\", |ride| { ride.idle(-2.s); ride.oil(900); }));",

@@ -3,6 +3,7 @@
 use super::derived::{MOST_SHOES, SPRINGS};
 use super::machine::Machine;
 use super::parameter::Parameter;
+use super::settings;
 use super::table::PARAMETERS;
 use crate::laws::shoe::Form;
 use crate::units::RPM;
@@ -94,6 +95,30 @@ pub enum Invalid {
         /// distance of the shoe's centre of mass from the drum at contact, m
         room: f64,
     },
+    /// a setting that must lie below another
+    #[error("{}, {low} {unit}, is not below {}, {high} {unit}: {why}", .lower.path, .upper.path, unit = .lower.dimension.unit())]
+    NotBelow {
+        /// the setting that must be lower
+        lower: &'static Parameter,
+        /// its value, SI
+        low: f64,
+        /// the setting below which it must lie
+        upper: &'static Parameter,
+        /// its value, SI
+        high: f64,
+        /// what it would be otherwise
+        why: &'static str,
+    },
+    /// the shoes would stay where they are
+    #[error(
+        "clutch.guide_friction, {friction} N, is not below the spring's force on a shoe at the drum, {force} N: the shoes would stay there"
+    )]
+    ShoesStay {
+        /// friction of a shoe in its guide, N
+        friction: f64,
+        /// the spring's force at the drum, N
+        force: f64,
+    },
     /// the torque curve is unusable
     #[error("motor.torque: {problem}; give at least two points with rising speeds and torques of 0 N·m or more")]
     Curve {
@@ -138,38 +163,35 @@ impl Machine {
         for p in SPRINGS.iter().filter(|p| (p.of)(self) != 1.0) {
             self.check_spring(p)?;
         }
-        let contradiction = |what: &str| Err(Invalid::Contradiction { what: what.to_owned() });
-        if self.clutch.guide_friction >= self.preload() + self.clutch.spring_rate * self.clutch.gap {
-            return contradiction(
-                "clutch.guide_friction must be less than the spring's force on a shoe at the drum: the shoes would stay there",
-            );
+        let force = self.preload() + self.clutch.spring_rate * self.clutch.gap;
+        if self.clutch.guide_friction >= force {
+            return Err(Invalid::ShoesStay { friction: self.clutch.guide_friction, force });
         }
         if self.one_by_one() && self.clutch.shoes > MOST_SHOES as f64 {
-            return contradiction(
-                "springs that differ are followed for up to 6 shoes; set springs.scatter to 0 and all springs to 1",
+            let what = format!(
+                "clutch.shoes is {}, and springs that differ are followed for up to {MOST_SHOES} shoes; set springs.scatter to 0 and \
+                 all springs to 1",
+                self.clutch.shoes
             );
+            return Err(Invalid::Contradiction { what });
         }
-        if self.motor.full_load >= self.motor.no_load {
-            return contradiction("motor.full_load must lie below motor.no_load: the governor droops under load");
-        }
-        if self.motor.stall >= self.motor.idle {
-            return contradiction("motor.stall must lie below motor.idle: the motor would stall at idle");
-        }
-        let rings = [
-            ("bushing.outside", "bushing.bore", self.bushing.outside, self.bushing.bore),
-            ("washer.outside", "washer.inside", self.washer.outside, self.washer.inside),
+        self.check_order()?;
+        self.check_loop()
+    }
+
+    /// Refuses a setting that reaches another below which it must lie.
+    fn check_order(&self) -> Result<(), Invalid> {
+        let order: [(&'static Parameter, &'static Parameter, &'static str); 5] = [
+            (&settings::motor::full_load, &settings::motor::no_load, "a governor droops under load"),
+            (&settings::motor::stall, &settings::motor::idle, "the motor would stall at idle"),
+            (&settings::bushing::bore, &settings::bushing::outside, "the ring has no wall"),
+            (&settings::washer::inside, &settings::washer::outside, "the ring has no wall"),
+            (&settings::lining::thickness, &settings::drum::radius, "the lining would reach the shaft"),
         ];
-        if let Some((outer, inner, outside, inside)) = rings.into_iter().find(|ring| ring.2 <= ring.3) {
-            let (outside, inside) = (1e3 * outside, 1e3 * inside);
-            return contradiction(&format!(
-                "{inner}, {inside:.3} mm, is not below {outer}, {outside:.3} mm: correct one of them, the ring has no wall"
-            ));
-        }
-        self.check_loop()?;
-        if self.lining.thickness >= self.drum.radius {
-            return contradiction("lining.thickness must be less than drum.radius");
-        }
-        Ok(())
+        let wrong = order.into_iter().find(|(lower, upper, _)| (lower.of)(self) >= (upper.of)(self));
+        wrong.map_or(Ok(()), |(lower, upper, why)| {
+            Err(Invalid::NotBelow { lower, low: (lower.of)(self), upper, high: (upper.of)(self), why })
+        })
     }
 
     /// Refuses the setting of a single spring whose shoe the clutch does not have.

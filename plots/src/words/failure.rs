@@ -5,6 +5,7 @@ use crate::words::number::figures;
 use crate::words::say::{temperature, time, turns};
 use crate::words::warnings::stopped;
 use slipsoak_engine::parts::{Form, Invalid};
+use slipsoak_engine::parts_file::show;
 use slipsoak_engine::simulate::Failure;
 
 /// Why a run cannot continue.
@@ -57,6 +58,19 @@ pub fn invalid(invalid: &Invalid) -> String {
              clutch.shoe_radius): a shoe that travels so far would leave its guide; correct the one that is wrong",
             figures(1e3 * gap, 3),
             figures(1e3 * room, 3)
+        ),
+        Invalid::NotBelow { lower, low, upper, high, why } => format!(
+            "{}, {}, is not below {}, {}: {why}; correct one of them",
+            lower.path,
+            show(*low, lower.dimension),
+            upper.path,
+            show(*high, upper.dimension)
+        ),
+        Invalid::ShoesStay { friction, force } => format!(
+            "clutch.guide_friction is {} N, and the spring pulls a shoe off the drum by {} N: the shoes would stay there; choose less \
+             friction, or a higher clutch.engagement",
+            figures(*friction, 3),
+            figures(*force, 3)
         ),
         Invalid::Jams {
             gain,

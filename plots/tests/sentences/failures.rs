@@ -35,10 +35,18 @@ pub fn next_invalid(last: Option<&Invalid>) -> Option<Invalid> {
         Invalid::NeverEngages { .. } => Invalid::NoPreload { engagement: 1200.0 * RPM, preload: -12.0 },
         Invalid::NoPreload { .. } => Invalid::ShoeOutside { radius: 0.08, drum: 0.0508 },
         Invalid::ShoeOutside { .. } => Invalid::GapTooWide { gap: 0.015, room: 0.0108 },
-        Invalid::GapTooWide { .. } => Invalid::Curve { problem: "there are fewer than two points".to_owned() },
-        Invalid::Curve { .. } => {
-            Invalid::Contradiction { what: "lining.thickness must be less than drum.radius".to_owned() }
-        }
+        Invalid::GapTooWide { .. } => Invalid::NotBelow {
+            lower: &settings::motor::stall,
+            low: 1400.0 * RPM,
+            upper: &settings::motor::idle,
+            high: 1300.0 * RPM,
+            why: "the motor would stall at idle",
+        },
+        Invalid::NotBelow { .. } => Invalid::ShoesStay { friction: 190.0, force: 43.7 },
+        Invalid::ShoesStay { .. } => Invalid::Curve { problem: "there are fewer than two points".to_owned() },
+        Invalid::Curve { .. } => Invalid::Contradiction {
+            what: "there is no new chain to be put in; renew the part that wears it".to_owned(),
+        },
         Invalid::Contradiction { .. } => return None,
     })
 }
