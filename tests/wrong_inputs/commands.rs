@@ -204,10 +204,7 @@ pub const COMMANDS: &[Refused] = &[
     (&["sheet", "lining.json"], &["`sintred`", "did you mean `sintered`?"]),
     (&["sheet", "torque.json"], &["torque.json: motor.torque[0]", "10 has no unit", "N·m"]),
     (&["sheet", "falling.json"], &["motor.torque: 1000.0 rpm follows 1800.0 rpm", "rising speeds"]),
-    (
-        &["sheet", "bore.json"],
-        &["bushing.bore, 27.94 mm", "not below bushing.outside, 25.4 mm", "correct one of them"],
-    ),
+    (&["sheet", "bore.json"], &["bushing.bore, 27.94 mm", "not below bushing.outside, 25.4 mm", "correct one of them"]),
     (&["sheet", "vehicel.json"], &["vehicel.json", "`vehicel`", "did you mean `vehicle`?"]),
     (&["sheet", "empty.json"], &["empty.json", "the file is empty", "`{}`"]),
     (&["sheet", "picture.json"], &["picture.json", "not text", "save it as UTF-8"]),
