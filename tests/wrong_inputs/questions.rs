@@ -217,6 +217,26 @@ pub const QUESTIONS: &[Refused] = &[
     (&["gaps", "--washer", "30±300thou"], &["the tolerance of --washer is 7.62 mm", "between 0 mm and 5 mm"]),
     (&["gaps", "--washer", "30 ± -3 thou"], &["the tolerance of --washer is -76.2 µm", "between 0 mm and 5 mm"]),
     (&["gaps", "--proud", "65 thou ± 1000 %"], &["the tolerance of --proud is 16.51 mm", "between 0 mm and 5 mm"]),
+    (
+        &["gaps", "--washer", "30 thou ± 40 thou"],
+        &["--washer `30 thou ± 40 thou`", "0.762 mm", "1.016 mm", "below 0", "a tolerance up to the size"],
+    ),
+    (
+        &["gaps", "--proud", "2 thou", "--washer", "30 thou"],
+        &["error: --proud `2 thou`: cover.proud is 0.051 mm", "cover.proud_tolerance, 0.127 mm"],
+    ),
+    (&["gaps", "--proud", "65 thou ± 110 %"], &["--proud `65 thou ± 110 %`", "cover.proud is 1.651 mm", "1.816 mm"]),
+    (
+        &["gaps", "--set", "cover.washer_tolerance=1 mm"],
+        &["washer.thickness is 0.762 mm", "cover.washer_tolerance, 1.000 mm", "a tolerance up to the size"],
+    ),
+    (
+        &["choose", "--idle", "1,8 krpm"],
+        &["--idle: `1,8 krpm`", "as in \"1.8\";", "`krpm` is no unit", "rpm, 1/min, rad/s"],
+    ),
+    (&["choose", "--mass", "0,2 t"], &["--mass: `0,2 t`", "as in \"0.2\";", "`t` is no unit", "g, kg, lb, oz"]),
+    (&["choose", "--mass", "0,2"], &["--mass: `0,2`", "0.2 has no unit", "g, kg, lb, oz"]),
+    (&["choose", "--mass", "160,5 kg"], &["--mass: `160,5 kg`", "as in \"160.5 kg\""]),
     (&["gaps", "--cover", "10 ± 300 thou"], &["the tolerance of --cover is 7.62 mm", "between 0 mm and 5 mm"]),
     (&["gaps", "--washer", "30 kg"], &["--washer", "`kg` is no unit", "thou"]),
     (&["gaps", "--cover", "5 m"], &["--cover is 5000 mm", "between -20 mm and 20 mm"]),

@@ -14,6 +14,20 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
     ),
     ("RIDE: ride.idle(15 s);", &["a unit stands behind a point", "15.s"]),
     ("RIDE: ride.set_fill(70%);", &["70.percent"]),
+    ("RIDE: ride.set_fill(200.percent);", &["its oil fill is 200 %; it must lie between 0 % and 100 %"]),
+    ("RIDE: ride.set_fill(70);", &["its oil fill is 70", "70 is 7000 %; 70 % is 70.percent in a script"]),
+    (
+        "compare([1600, 1700].rpm.map(|n| machine(\"example\").spring(n)), duty(\"d\", |r| r.idle(2.s)));",
+        &["`.rpm` stands behind a list", "`[1600.rpm, 1700.rpm]`", "`[1600, 1700].map(|n| n.rpm)`"],
+    ),
+    (
+        "RIDE: ride.oil(0.1.oz);",
+        &["`oil`: its oil is 0.1.oz, a mass", "such as `4`", "`0.1.mL` (its units: mL, mm3, cm3)"],
+    ),
+    (
+        "gaps(machine(\"example\").having(\"cover.proud_tolerance\", 70.thou), \"rental\");",
+        &["cover.proud is 1.651 mm", "cover.proud_tolerance, 1.778 mm", "a tolerance up to the size"],
+    ),
     ("RIDE: ride.grade(15); ride.idle(1.s);", &["surroundings.grade is 15", "between -0.5 and 0.5", "15.percent"]),
     ("RIDE: ride.hold(25.km_h; 20.s);", &["a comma stands between arguments"]),
     ("RIDE: ride.launch(25 kmh);", &["25.km_h"]),
@@ -87,7 +101,7 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
     ("part(\"weekend-cart\");", &["no word `part`", "did you mean `machine`?"]),
     (
         "choose(machine(\"example\"), \"rental\", #{ grade: -10.percent });",
-        &["script.rhai:1:", "grade is -0.1", "between 0 and 0.5", "leave its minus away"],
+        &["script.rhai:1:", "grade is -10 %", "between 0 % and 50 %", "leave its minus away"],
     ),
     (
         "machine(\"example\").spread(\"springs.fifth\", normal(0.03));",

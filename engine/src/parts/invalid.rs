@@ -176,6 +176,8 @@ impl Machine {
             return Err(Invalid::Contradiction { what });
         }
         self.check_order()?;
+        self.check_tolerance(&settings::cover::proud, &settings::cover::proud_tolerance)?;
+        self.check_tolerance(&settings::washer::thickness, &settings::cover::washer_tolerance)?;
         self.check_loop()
     }
 
@@ -205,6 +207,22 @@ impl Machine {
             "{} belongs to a shoe that the clutch does not have, clutch.shoes is {shoes}: leave {} away (or 1), and give the force of \
              one of its own springs, or correct clutch.shoes",
             setting.path, setting.path
+        );
+        Err(Invalid::Contradiction { what })
+    }
+
+    /// Refuses a size that is smaller than its tolerance: some of those parts could not be.
+    pub fn check_tolerance(&self, size: &Parameter, tolerance: &Parameter) -> Result<(), Invalid> {
+        let [value, deviation] = [size, tolerance].map(|p| (p.of)(self));
+        if deviation <= value {
+            return Ok(());
+        }
+        let what = format!(
+            "{} is {:.3} mm and its tolerance, {}, {:.3} mm: the least size would be below 0; give a tolerance up to the size",
+            size.path,
+            1e3 * value,
+            tolerance.path,
+            1e3 * deviation
         );
         Err(Invalid::Contradiction { what })
     }

@@ -53,7 +53,13 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
     let finite = |si: f64| if si.is_finite() { Ok(si) } else { Err(infinite()) };
     finite(value)?;
     if let Some(plain) = without_separators(number, &trimmed[end..]) {
-        return Err(QuantityError::Comma { text: text.to_owned(), plain });
+        let besides = match read_plain(&plain, dimension, usual) {
+            Err(why @ (QuantityError::Unit { .. } | QuantityError::Missing { .. })) => Some(Box::new(why)),
+            _ => None,
+        };
+        // No unit that does not exist is advised.
+        let plain = if besides.is_some() { plain[..number_end(&plain)].to_owned() } else { plain };
+        return Err(QuantityError::Comma { text: text.to_owned(), plain, besides });
     }
     if given.is_empty() {
         if dimension == Dimension::Ratio {

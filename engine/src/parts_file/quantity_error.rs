@@ -14,12 +14,14 @@ pub enum QuantityError {
         example: String,
     },
     /// separators in a number
-    #[error("`{text}`: write numbers with a decimal point and nothing between thousands, as in \"{plain}\"")]
+    #[error("`{text}`: write numbers with a decimal point and nothing between thousands, as in \"{plain}\"{}", also(besides.as_deref()))]
     Comma {
         /// as given
         text: String,
         /// probable meaning
         plain: String,
+        /// what is wrong with that too, if its unit cannot be read
+        besides: Option<Box<QuantityError>>,
     },
     /// extra text before or after the number
     #[error("`{text}` {what}: write \"{plain}\"")]
@@ -67,4 +69,9 @@ pub enum QuantityError {
         /// nearest known use
         suggestion: Option<String>,
     },
+}
+
+/// A second reason, after a semicolon.
+fn also(besides: Option<&QuantityError>) -> String {
+    besides.map_or_else(String::new, |why| format!("; {why}"))
 }

@@ -53,6 +53,8 @@ pub(super) fn take(
             if let Some(deviation) = deviation {
                 parts_file::set(machine, tolerance, deviation)?;
             }
+            let possible = machine.check_tolerance(size, tolerance);
+            possible.map_err(|why| Refusal::new(format!("--{} `{text}`: {}", option.name, Refusal::from(why))))?;
         }
         Form::Size(tolerance) => {
             let (value, deviation) = toleranced(option.name, text)?;
@@ -98,7 +100,9 @@ fn in_range(name: &str, option: &ShopOption, text: &str, value: f64) -> Result<f
     if (least..=most).contains(&value) {
         return Ok(value);
     }
-    let meant = meant(value, (least, most), dimension);
+    // A share in per cent is meant as it stands.
+    let percent = value > 0.0 && text.trim_end().ends_with('%');
+    let meant = if percent { String::new() } else { meant(value, (least, most), dimension) };
     let meant = if meant.is_empty() { thousands(text, (least, most), dimension) } else { meant };
     let [least, most] = limits((least, most), dimension, |v| show_as(text, v, dimension));
     let value = show_as(text, value, dimension);

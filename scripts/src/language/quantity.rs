@@ -57,7 +57,7 @@ impl Quantity {
     }
 
     /// As a script writes it, and its kind.
-    fn said(self) -> String {
+    pub fn said(self) -> String {
         format!("{}, {}", self.written(), kind(self.of))
     }
 

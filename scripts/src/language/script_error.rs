@@ -267,6 +267,12 @@ fn say(error: &EvalAltResult) -> (String, Option<String>) {
             };
             (format!("`{name}` cannot be used like this: {}", call.replace(TEXT, "text")), Some(help))
         }
+        E::ErrorDotExpr(why, _) if why.starts_with("Unknown property") && why.ends_with("for type 'array'") => {
+            let word = why.split('\'').nth(1).unwrap_or_default();
+            let help =
+                format!("each of the list needs it: `[1600.{word}, 1700.{word}]`, or `[1600, 1700].map(|n| n.{word})`");
+            (format!("`.{word}` stands behind a list"), Some(help))
+        }
         E::ErrorVariableNotFound(name, _) => (
             format!("there is no variable `{name}`"),
             Some("a function sees its arguments only: hand values over, or ask `param(…)` inside it".to_owned()),

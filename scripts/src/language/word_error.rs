@@ -1,7 +1,7 @@
 //! Errors of script words, with the value, its unit and the remedy.
 
 use crate::language::quantity::{Number, Quantity, kind, needed};
-use crate::read::quantity::meant;
+use crate::read::quantity::{meant, show_as};
 use crate::read::refusal::Refusal;
 use crate::read::units::{self, UNITS, rpm, show};
 use crate::read::variant;
@@ -127,12 +127,16 @@ pub fn between(
     dimension: Dimension,
 ) -> Result<f64, WordError> {
     let value = quantity(word, argument, given, dimension)?;
+    // A share that is given in per cent.
+    let percent = most <= 1.0 && Number::of(given).is_some_and(|number| number.of == Some(Dimension::Ratio));
     if (least..=most).contains(&value) {
         return Ok(value);
     }
-    let [from, to] = units::between((least, most), dimension);
-    let given = show(value, dimension);
-    let meant = meant(value, (least, most), dimension);
+    let shown = |value: f64| if percent { show_as("%", value, dimension) } else { show(value, dimension) };
+    let [from, to] = if percent { [least, most].map(shown) } else { units::between((least, most), dimension) };
+    let given = shown(value);
+    // A share in per cent is meant as it stands.
+    let meant = if percent && value > 0.0 { String::new() } else { meant(value, (least, most), dimension) };
     Err(WordError::new(format!("`{word}`: its {argument} is {given}; it must lie between {from} and {to}{meant}")))
 }
 

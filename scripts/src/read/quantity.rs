@@ -65,7 +65,8 @@ pub fn meant(value: f64, (least, most): (f64, f64), dimension: Dimension) -> Str
     match dimension {
         _ if least == 0.0 && value < 0.0 && fits(-value) => "; leave its minus away".to_owned(),
         Dimension::Ratio if most <= 1.0 && value.abs() >= 2.0 && fits(value / 100.0) => {
-            format!("; {0} % is {0}.percent in a script, \"{0} %\" elsewhere", short(value))
+            let (number, percent) = (short(value), short(100.0 * value));
+            format!("; {number} is {percent} %; {number} % is {number}.percent in a script, \"{number} %\" elsewhere")
         }
         Dimension::AngularSpeed if whole && fits(value / rpm(1.0)) => {
             format!("; {0} was read as {0} rad/s: write {0}.rpm", short(value))

@@ -133,7 +133,7 @@ pub(crate) fn springs(text: &str) -> Result<Vec<Spring>, Refusal> {
     let mut springs: Vec<Spring> = vec![];
     let text = listed(text);
     if let Some(plain) = without_thousands(&text) {
-        return Err(refused(&QuantityError::Comma { text, plain }));
+        return Err(refused(&QuantityError::Comma { text, plain, besides: None }));
     }
     // Between bare numbers blanks are enough, with a unit behind the last: "1900 2200 rpm".
     let (numbers, unit) = text.rsplit_once(' ').filter(|(_, last)| last.parse::<f64>().is_err()).unwrap_or((&text, ""));

@@ -213,7 +213,7 @@ fn take(
             given.counts.insert(option.name, whole(word, option.name, value, option.range)?);
         }
         Form::Drops => {
-            let drops = counted(variant.machine.oiling.drop, value);
+            let drops = counted(word, variant.machine.oiling.drop, value)?;
             let drops = between(word, option.name, &drops, option.range, option.dimension)?;
             given.quantities.insert(option.name, drops);
         }

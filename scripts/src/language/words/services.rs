@@ -1,10 +1,11 @@
 //! Words of a ride for services and for changes of its settings.
 
-use crate::language::quantity::Number;
+use crate::language::quantity::{Number, Quantity};
 use crate::language::ride::Ride;
 use crate::language::word::{Registry, Word, word};
 use crate::language::word_error::{Answer, WordError, held, of_setting, quantity};
 use crate::language::words::ride::one;
+use crate::read::units::UNITS;
 use rhai::{Dynamic, NativeCallContext};
 use slipsoak_engine::duty::{self, Segment, Service};
 use slipsoak_engine::names::Part;
@@ -12,10 +13,18 @@ use slipsoak_engine::parts::{Dimension as D, Parameter, settings};
 use slipsoak_engine::parts_file;
 
 /// Oil as a number of drops of this volume, m³, where it is given as a volume.
-pub(crate) fn counted(drop: f64, given: &Dynamic) -> Dynamic {
+pub(crate) fn counted(word: &str, drop: f64, given: &Dynamic) -> Result<Dynamic, WordError> {
     match Number::of(given) {
-        Some(Number { value, of: Some(D::Volume) }) => Dynamic::from_float(value / drop),
-        _ => given.clone(),
+        Some(Number { value, of: Some(D::Volume) }) => Ok(Dynamic::from_float(value / drop)),
+        Some(Number { value, of: Some(of) }) if of != D::Ratio => {
+            let given = Quantity { value, of }.said();
+            let volumes = UNITS.iter().filter(|unit| unit.dimension == D::Volume);
+            let volumes = volumes.map(|unit| unit.word).collect::<Vec<_>>().join(", ");
+            Err(WordError::new(format!(
+                "`{word}`: its oil is {given}; here a number of drops is needed, such as `4`, or a volume, such as `0.1.mL` (its units: {volumes})"
+            )))
+        }
+        _ => Ok(given.clone()),
     }
 }
 
@@ -26,7 +35,7 @@ pub(crate) const WORDS: &[Word] = &[
         r#"ride.oil(4); ride.oil(0.1.mL); ride.oil(2, "SAE 40");"#,
         |to| {
             let oiled = |context: &NativeCallContext, ride: &Ride, drops: &Dynamic, oil| -> Answer<()> {
-                let drops = held("oil", "number of drops", &counted(ride.drop_volume(), drops), &duty::DROPS, D::Ratio)?;
+                let drops = held("oil", "number of drops", &counted("oil", ride.drop_volume(), drops)?, &duty::DROPS, D::Ratio)?;
                 ride.act(context, Segment::Service(Service::Oil { drops, oil }))
             };
             to.engine.register_fn(to.word, move |context: NativeCallContext, ride: &mut Ride, drops: Dynamic| {
