@@ -35,6 +35,26 @@ fn the_published_cycle_has_its_distance_and_three_launches() {
     assert!(sum <= ride["heat"][1].as_f64().expect("a number"));
 }
 
+/// The last of its launches was one of 0 kJ.
+#[test]
+fn where_the_slope_alone_sets_it_off_that_is_no_launch_and_is_said() {
+    for (slope, launches, said) in [("-0.12", 2, "set off once by rolling"), ("-0.2", 0, "set off 3 times by rolling")]
+    {
+        let slope = format!("surroundings.grade={slope}");
+        let of_ride = ["retrace", "scripts/duty/ece15.csv", "--machine", "scripts/parts/weekend-cart.json"];
+        let asked = |more: &[&str]| {
+            let set = ["--set", "vehicle.ratio=5.2", "--set", &slope];
+            let made = slipsoak(&[&of_ride[..], &set, more].concat()).assert().success();
+            String::from_utf8(made.get_output().stdout.clone()).expect("text")
+        };
+        let ride: Retraced = serde_json::from_str(&asked(&["--json"])).expect("JSON");
+        assert!(ride.launches.len() == launches && ride.launches.iter().all(|launch| launch.energy > 10.0), "{slope}");
+        assert_eq!(ride.rolled as usize, 3 - launches);
+        let told = asked(&[]).split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(told.contains(said) && !told.contains("0 kJ to"), "{told}");
+    }
+}
+
 /// Six hours of the same launch each minute: windows of the run are then longer than its start.
 #[test]
 fn launches_of_a_long_ride_hold_all_its_slip_and_are_alike() {

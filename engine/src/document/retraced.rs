@@ -30,6 +30,8 @@ pub struct Retraced {
     pub lock_speed: f64,
     /// launches from standstill
     pub launches: Vec<Launch>,
+    /// number of times that it set off by rolling, with no slip energy: no launches
+    pub rolled: u64,
     /// slip energy of the launches and of the whole ride, J
     pub heat: (f64, f64),
     /// distance that the machine covered, m

@@ -15,6 +15,22 @@ pub fn followed(run: &Run, trace: &Trace) -> Vec<(f64, f64, f64)> {
     speeds.collect()
 }
 
+/// Slip energy below which a machine rolled off without its clutch, J: less than rounding of any table shows. Assumed.
+const NOTHING: f64 = 0.5;
+
+/// The launches in which the clutch slipped, and the number of times that the machine rolled off without it.
+///
+/// ```
+/// use slipsoak_engine::retraced::Launch;
+/// let of = |energy| Launch { time: 0.0, slipped: 5.0, energy, locked: false, fastest: 4.0 };
+/// let (launches, rolled) = slipsoak_engine::rides::launched(vec![of(34.0), of(0.0), of(6270.0)]);
+/// assert_eq!((launches, rolled), (vec![of(34.0), of(6270.0)], 1));
+/// ```
+pub fn launched(all: Vec<Launch>) -> (Vec<Launch>, u64) {
+    let (launches, rolled): (Vec<Launch>, Vec<Launch>) = all.into_iter().partition(|launch| launch.energy >= NOTHING);
+    (launches, rolled.len() as u64)
+}
+
 /// Energy classes of equal width with round limits, J; about as many as the square root of the number of launches.
 pub fn classes(launches: &[Launch]) -> Vec<(f64, f64, u64)> {
     let most = launches.iter().map(|l| l.energy).fold(0.0, f64::max);

@@ -6,6 +6,6 @@ mod noise;
 mod unrecorded;
 
 pub use cleaning::{EVEN, LONGEST, SHORTEST, Unclean, clean, gaps, rising};
-pub use launches::{classes, followed};
+pub use launches::{classes, followed, launched};
 pub use noise::{GAP, Point, made_good};
 pub use unrecorded::{RIDDEN, Unrecorded};

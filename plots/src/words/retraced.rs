@@ -35,10 +35,21 @@ pub fn answer(r: &Retraced) -> Vec<Words> {
     let mut hot = Words::from("The hottest lining reaches ").temperature(r.lining);
     hot = if r.lining > r.lining_most { hot.strong(", above") } else { hot.plain(", below") };
     let mut said: Vec<Words> = bridged(r).into_iter().chain(stood(r)).chain(under_way(r)).collect();
-    said.extend([first, hot.plain(" its limit of ").temperature(r.lining_most).plain(".")]);
+    said.push(first);
+    said.extend(rolled(r));
+    said.extend([hot.plain(" its limit of ").temperature(r.lining_most).plain(".")]);
     said.extend(unlocked(r));
     said.extend(level(r));
     said
+}
+
+/// That it set off by rolling, which is no launch.
+fn rolled(r: &Retraced) -> Option<Words> {
+    let times = if r.rolled == 1 { "once".to_owned() } else { format!("{} times", r.rolled) };
+    (r.rolled > 0).then(|| {
+        format!("It set off {times} by rolling down the slope: the clutch did not touch, so that this is no launch.")
+            .into()
+    })
 }
 
 /// Range of altitudes from which a ride is no level one, m: more than a receiver wanders. Assumed.

@@ -132,6 +132,7 @@ pub fn retraced() -> Retraced {
         grade: 0.0,
         recording: Cleaning { points: 900, kept: 300, duration: 899.0, distance: 1900.0, ..Cleaning::default() },
         launches: vec![launch(2.0, 900.0, true), launch(316.0, 1500.0, true), launch(630.0, 5200.0, false)],
+        rolled: 0,
         heat: (7600.0, 9000.0),
         distance: 1805.0,
         lock_speed: 4.5,

@@ -15,7 +15,7 @@ use slipsoak_engine::duty::{End, Segment, Task, Trace};
 use slipsoak_engine::names::Channel;
 use slipsoak_engine::parts::{Parameter, settings};
 use slipsoak_engine::retraced::Retraced;
-use slipsoak_engine::rides::{classes, followed};
+use slipsoak_engine::rides::{classes, followed, launched};
 use slipsoak_engine::simulate::{Options, Simulation};
 use std::fmt::Write as _;
 use std::sync::Arc;
@@ -40,6 +40,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
     let (mut launches, slipped) = (simulation.launches(), simulation.slip_energy());
     // To a speed at which the recording begins the model has to get by a launch that nobody recorded.
     launches.drain(..usize::from(cleaning.begins > 0.0).min(launches.len()));
+    let (launches, rolled) = launched(launches);
     let run = simulation.finish(&machine.name, &file)?;
     let setting = |p: &Parameter| run.setting(p).unwrap_or(f64::NAN);
     // The command that gives the same result again, with paths as typed.
@@ -61,6 +62,7 @@ pub fn perform(asked: &arguments::Retrace) -> Result<String, Error> {
         lock_speed: run.lock_up_speed().unwrap_or(f64::NAN),
         classes: classes(&launches),
         launches,
+        rolled,
         speeds: followed(&run, &shared),
         engagement: run.engages().unwrap_or(f64::NAN),
         idle: setting(&settings::motor::idle),
