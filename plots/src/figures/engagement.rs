@@ -21,38 +21,45 @@ const SAME: f64 = 1e-3;
 /// N·m to lbf·ft.
 const FEET: f64 = 0.737_562_149;
 
-/// Whether two tables belong to the same clutch when new; its later state depends on the duty.
+/// Whether two tables belong to the same clutch when new; its later state depends on the duty, and its load on the slope.
 fn one_clutch(a: &Engagement, b: &Engagement) -> bool {
     let drawn = |t: &Engagement| (t.balance, t.idle);
-    a.speed == b.speed && a.motor == b.motor && a.capacity == b.capacity && a.load == b.load && drawn(a) == drawn(b)
+    a.speed == b.speed && a.motor == b.motor && a.capacity == b.capacity && drawn(a) == drawn(b)
 }
 
-/// The different clutches, in the order of the runs, and the number left out.
-fn springs(record: &Record) -> (Vec<Spring<'_>>, usize) {
+/// The runs whose tables differ by this, each with the name that all like it share, in the order of the runs.
+fn springs(record: &Record, alike: fn(&Engagement, &Engagement) -> bool) -> Vec<Spring<'_>> {
     let mut all: Vec<Spring<'_>> = vec![];
     let hues = hues::of_runs(record);
     for (k, run) in record.runs.iter().enumerate() {
         let table = &run.engagement;
         let n = table.speed.len();
         let whole = n > 1 && [&table.motor, &table.capacity, &table.load].iter().all(|t| t.len() == n);
-        match all.iter_mut().find(|spring| one_clutch(spring.table, table)) {
-            Some(shared) => shared.of = None,
-            None if whole => all.push(Spring { run, of: Some(k), table, hue: hues[k] }),
+        match all.iter_mut().find(|spring| alike(spring.table, table)) {
+            Some(shared) => (shared.of, shared.name) = (None, common(&shared.name, &run.variant)),
+            None if whole => all.push(Spring { run, name: run.variant.clone(), of: Some(k), table, hue: hues[k] }),
             None => {}
         }
     }
-    let left_out = all.len().saturating_sub(MOST);
-    all.truncate(MOST);
-    (all, left_out)
+    all
+}
+
+/// What two names have in common of what stands between their commas; the first where that is nothing.
+fn common(name: &str, other: &str) -> String {
+    let parts: Vec<&str> = name.split(", ").filter(|part| other.split(", ").any(|one| one == *part)).collect();
+    if parts.is_empty() { name.to_owned() } else { parts.join(", ") }
 }
 
 pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
-    let (springs, left_out) = springs(record);
+    let (mut clutches, loads) =
+        (springs(record, one_clutch), springs(record, |a, b| one_clutch(a, b) && a.load == b.load));
+    let left_out = clutches.len().saturating_sub(MOST);
+    clutches.truncate(MOST);
     let top = HEAD + ROAD;
-    let height = top + CHART + feet::height(&springs) + AXIS + FOOT;
+    let height = top + CHART + feet::height(&clutches) + AXIS + FOOT;
     let more = if left_out > 0 { format!(" {left_out} more clutches have no room.") } else { String::new() };
-    let shared = if springs.len() + left_out < distinct(record) {
-        " Machines with the same clutch share the name of the first."
+    let shared = if clutches.len() + left_out < distinct(record) {
+        " Machines with the same clutch share its curve."
     } else {
         ""
     };
@@ -60,11 +67,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let describe = "Torques, N·m (lbf·ft), over the motor's speed, rpm: the motor at full throttle, the road load, and what each clutch can carry, with the idle speed. Below: a row for each clutch from the idle to the speed at which it engages, and where it locks.";
     let heading = engaging(record).unwrap_or_else(|| format!("Engagement: {}", asked(&record.head)));
     sheet(look, height, [&heading, &note, describe], |sheet| {
-        if springs.is_empty() {
+        if clutches.is_empty() {
             let words = "the record holds no torques: run it again";
             return sheet.text(words, (SIDE, top + 20.0), Type::LABEL.ink(QUIET));
         }
-        chart(sheet, &springs, top)
+        chart(sheet, (&clutches, &loads), top)
     })
 }
 
@@ -83,9 +90,10 @@ fn scales(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> (Axis, Axis) {
     (Axis::linear((low, high), ends), Axis::linear(rounded((0.0, 1.25 * most), 6.0), (top + CHART, top)))
 }
 
-fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), DrawError> {
+/// The curves of the clutches, and of the motors and road loads of all runs.
+fn chart(sheet: &Sheet<'_>, (springs, loads): (&[Spring<'_>], &[Spring<'_>]), top: f64) -> Result<(), DrawError> {
     let narrow = sheet.narrow();
-    let (x, y) = scales(sheet, springs, top);
+    let (x, y) = scales(sheet, loads, top);
     let (floor, bottom) = (top + CHART, top + CHART + feet::height(springs));
     frame(sheet, (&x, &y), (top, bottom))?;
     road(sheet, springs, &x, top)?;
@@ -102,21 +110,21 @@ fn chart(sheet: &Sheet<'_>, springs: &[Spring<'_>], top: f64) -> Result<(), Draw
         },
         Kind { of: |t| &t.load, line: (QUIET, 1.6, Some((3.0, 3.0))), name: "road load", place: (0.01, -1, 12.0) },
     ];
-    shared_curves::lines(sheet, springs, &kinds, (&x, &y))?;
+    shared_curves::lines(sheet, loads, &kinds, (&x, &y))?;
     for spring in springs {
         let table = spring.table;
         // Without the section at zero torque, of which only the corner matters.
         let bare = table.capacity.iter().take_while(|t| **t <= 0.0).count().saturating_sub(1);
         let carried = pieces(&points(table, &table.capacity)[bare..], &x, &y);
         let line = || carried.iter().try_for_each(|piece| sheet.line(piece, spring.hue.ink, 1.8, spring.hue.dash));
-        sheet.of(spring.of, || sheet.says(&spring.run.variant, line))?;
+        sheet.of(spring.of, || sheet.says(&spring.name, line))?;
     }
-    shared_curves::names(sheet, springs, &kinds, (&x, &y))?;
+    shared_curves::names(sheet, loads, &kinds, (&x, &y))?;
     for spring in springs {
         if let Some(speed) = spring.table.balance.map(in_rpm) {
             let motor = points(spring.table, &spring.table.motor);
             let at = (x.within(speed), y.within(along(&motor, speed)));
-            let said = format!("{}: locks at full throttle at {speed:.0} rpm", spring.run.variant);
+            let said = format!("{}: locks at full throttle at {speed:.0} rpm", spring.name);
             let dot = || {
                 sheet.dot(at, 4.6, PAPER)?;
                 sheet.dot(at, 3.6, spring.hue.ink)
@@ -206,7 +214,5 @@ fn slipping(sheet: &Sheet<'_>, spring: &Spring<'_>, (x, y): (&Axis, &Axis), opac
     let corner = all.first().map(|p| (x.within(p.0), y.within(p.2)));
     let under = all.iter().map(|p| (x.within(p.0), y.within(p.1)));
     let area = start.chain(under).chain(over).chain(corner).collect::<Vec<_>>();
-    sheet.says(&format!("{}: slips at full throttle", spring.run.variant), || {
-        sheet.shape(&area, spring.hue.ink, opacity)
-    })
+    sheet.says(&format!("{}: slips at full throttle", spring.name), || sheet.shape(&area, spring.hue.ink, opacity))
 }

@@ -75,7 +75,7 @@ pub(super) fn draw(sheet: &Sheet<'_>, springs: &[Spring<'_>], x: &Axis, floor: f
 /// The row of a clutch: its distance from the idle as a line, beside its foot its name if it is one of several, and where it locks.
 fn one(sheet: &Sheet<'_>, foot: &Foot<'_, '_>, named: bool, x: &Axis, (floor, y): (f64, f64)) -> Result<(), DrawError> {
     let hue = foot.spring.hue;
-    let name = &foot.spring.run.variant;
+    let name = &foot.spring.name;
     let at = x.within(foot.engages.or(foot.idle).unwrap_or(0.0));
     let (start, end) = x.ends();
     let over = foot.over(sheet.narrow());

@@ -13,6 +13,8 @@ use slipsoak_engine::units::in_rpm;
 /// A clutch of the record; runs of one machine share it.
 pub(super) struct Spring<'a> {
     pub run: &'a Run,
+    /// what the names of its runs have in common
+    pub name: String,
     /// that run's index, if no other run shares the clutch
     pub of: Option<usize>,
     pub table: &'a Engagement,
@@ -76,12 +78,9 @@ pub(super) fn names(
 ) -> Result<(), DrawError> {
     let mut all: Vec<Named> = vec![];
     for (index, kind) in kinds.iter().enumerate() {
-        let mut drawn = differing(springs, kind.of);
         let heights = |k: usize| (kind.of)(springs[k].table).iter().map(|t| y.within(*t));
-        let close = |k: &usize| heights(*k).zip(heights(drawn[0])).all(|(a, b)| (a - b).abs() < CLOSE);
-        if drawn.iter().all(close) {
-            drawn.truncate(1);
-        }
+        let close = |a: &usize, b: &usize| heights(*a).zip(heights(*b)).all(|(a, b)| (a - b).abs() < CLOSE);
+        let drawn = distinct_by(differing(springs, kind.of), close);
         for (k, by) in drawn.iter().zip(by_what(springs, &drawn)) {
             let curve = points(springs[*k].table, (kind.of)(springs[*k].table));
             let points = curve.iter().map(|p| (x.within(p.0), y.within(p.1))).collect();

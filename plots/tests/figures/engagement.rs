@@ -13,6 +13,36 @@ fn runs_of_one_machine_share_a_clutch_even_if_its_springs_settle_differently() {
     assert_eq!(svg.matches("\n200 rpm below idle\n").count(), 1);
 }
 
+/// On a slope only the road load differs: its clutch was drawn once for each.
+#[test]
+fn runs_on_other_slopes_share_a_clutch_and_have_their_own_road_loads() {
+    let mut four = record(&[
+        "1900 rpm, road grade 0",
+        "1900 rpm, road grade 0.1",
+        "2100 rpm, road grade 0",
+        "2100 rpm, road grade 0.1",
+    ]);
+    let (flat, stronger) = (four.runs[0].engagement.clone(), four.runs[2].engagement.capacity.clone());
+    let stronger: Vec<f64> = stronger.iter().map(|torque| 0.8 * torque).collect();
+    for (k, run) in four.runs.iter_mut().enumerate() {
+        run.engagement = flat.clone();
+        if k > 1 {
+            run.engagement.capacity.clone_from(&stronger);
+            // Too close to that of the others for a name of its own.
+            run.engagement.load.iter_mut().for_each(|torque| *torque += 0.1);
+        }
+        if k % 2 == 1 {
+            run.engagement.load.iter_mut().for_each(|torque| *torque += 3.0);
+            run.settings.iter_mut().filter(|s| s.path == "surroundings.grade").for_each(|s| s.value = 0.1);
+        }
+    }
+    let svg = draw(Figure::Engagement, &four, Size::default()).expect("it draws").svg;
+    let lines = |begin: &str| svg.lines().filter(|line| line.starts_with(begin)).map(str::to_owned).collect::<Vec<_>>();
+    assert_eq!(lines("1900 rpm,"), ["1900 rpm, 200 rpm below idle"]);
+    assert_eq!(lines("2100 rpm,"), ["2100 rpm, +600 rpm over idle"]);
+    assert_eq!(lines("road load"), ["road load, road grade 0", "road load, road grade 0.1"]);
+}
+
 /// Places across of the ends of horizontal lines, px.
 fn horizontal(svg: &str) -> Vec<f64> {
     let lines = svg.split("<polyline").skip(1).filter_map(|line| line.split("points=\"").nth(1)?.split('"').next());
