@@ -52,6 +52,24 @@ compare(carts, duty("rest", |ride| ride.idle(20.s)));
     assert_eq!(names, ["lining woven, oil SAE 30", "lining sintered", "lining woven, oil SAE 40"]);
 }
 
+/// The third was named by its spring alone, in which the others differ.
+#[test]
+fn a_machine_is_named_by_what_it_alone_has_besides_what_the_others_differ_in() {
+    let folder = folder(
+        r#"
+let cart = machine("example");
+let high = cart.at_altitude(2000.m);
+let carts = [cart.spring(1900.rpm), cart.spring(2100.rpm), high, cart.spring(2300.rpm).having("vehicle.mass", 240.kg)];
+compare(carts, duty("rest", |ride| ride.idle(20.s)));
+"#,
+    );
+    run(folder.path(), &["--out", "out", "--no-pictures"]);
+    let record: slipsoak_engine::record::Record =
+        serde_json::from_slice(&fs::read(folder.path().join("out/record.json")).expect("a record")).expect("JSON");
+    let names: Vec<&str> = record.runs.iter().map(|r| r.variant.as_str()).collect();
+    assert_eq!(names, ["1900 rpm", "2100 rpm", "2000 rpm, air pressure 79.4952 kPa", "2300 rpm, 240 kg"]);
+}
+
 /// With the names of both settings two of the four had the same label.
 #[test]
 fn machines_of_two_loads_and_two_gearings_have_four_labels_in_figures() {

@@ -3,7 +3,7 @@
 use crate::language::plan::{Duty, Pair, Plan, Variant};
 use crate::read::units::show;
 use slipsoak_engine::names::{distinct, distinct_by};
-use slipsoak_engine::parts::{Machine, PARAMETERS, Parameter, settings};
+use slipsoak_engine::parts::{Confidence, Group, Machine, PARAMETERS, Parameter, settings};
 
 /// The setting that names a clutch in a shop.
 static SPRING: &Parameter = &settings::clutch::engagement;
@@ -83,8 +83,8 @@ fn names(all: &[Variant]) -> Vec<String> {
     called.iter().enumerate().map(|(k, name)| numbered(&called, k, name)).collect()
 }
 
-/// Differences between machines, as texts for each: only settings that separate machines which the settings before
-/// leave equal.
+/// Differences between machines, as texts for each: settings that separate machines which the settings before leave equal, and
+/// what else is chosen for a machine and for most others otherwise.
 fn differences(machines: &[&Machine]) -> Vec<Vec<String>> {
     let mut told: Vec<Vec<String>> = vec![vec![]; machines.len()];
     for words in features(machines) {
@@ -96,26 +96,42 @@ fn differences(machines: &[&Machine]) -> Vec<Vec<String>> {
             told.push(word);
         }
     }
+    for words in PARAMETERS.iter().filter(|p| beside_clutch(p)).map(|p| each(machines, p)) {
+        let usual = words.iter().find(|word| 2 * words.iter().filter(|other| other == word).count() > words.len());
+        for (told, word) in told.iter_mut().zip(&words) {
+            if Some(word) != usual && !told.contains(word) {
+                told.push(word.clone());
+            }
+        }
+    }
     told
+}
+
+/// Whether a setting is chosen for motor, vehicle or surroundings: no lining, oil or form of the shoes changes it.
+fn beside_clutch(p: &Parameter) -> bool {
+    matches!(p.group, Group::Motor | Group::Vehicle | Group::Surroundings) && p.confidence == Confidence::Chosen
+}
+
+/// A setting as a text for every machine.
+fn each(machines: &[&Machine], p: &Parameter) -> Vec<String> {
+    let one = |m: &&Machine| {
+        let value = show((p.of)(m), p.dimension);
+        if PLAIN.contains(&p) { value } else { format!("{} {value}", p.name) }
+    };
+    machines.iter().map(one).collect()
 }
 
 /// Every feature that may differ, as a text for every machine: the spring first, then what is chosen by a word, which changes
 /// several settings.
 fn features(machines: &[&Machine]) -> impl Iterator<Item = Vec<String>> {
-    let each = |of: &dyn Fn(&Machine) -> String| machines.iter().map(|m| of(m)).collect::<Vec<_>>();
-    let setting = |p: &'static Parameter| {
-        each(&|m| {
-            let value = show((p.of)(m), p.dimension);
-            if PLAIN.contains(&p) { value } else { format!("{} {value}", p.name) }
-        })
-    };
+    let of_each = |of: fn(&Machine) -> String| machines.iter().map(|m| of(m)).collect::<Vec<_>>();
     let kinds = [
-        setting(SPRING),
-        each(&|m| format!("{:?} shoes", m.form).to_lowercase()),
-        each(&|m| format!("lining {}", m.lining_kind)),
-        each(&|m| format!("idle {}", m.idle_kind)),
-        each(&|m| format!("oil {}", m.oil.name)),
+        each(machines, SPRING),
+        of_each(|m| format!("{:?} shoes", m.form).to_lowercase()),
+        of_each(|m| format!("lining {}", m.lining_kind)),
+        of_each(|m| format!("idle {}", m.idle_kind)),
+        of_each(|m| format!("oil {}", m.oil.name)),
     ];
-    let rest = PARAMETERS.iter().filter(|p| *p != SPRING).map(setting).collect::<Vec<_>>();
+    let rest = PARAMETERS.iter().filter(|p| *p != SPRING).map(|p| each(machines, p)).collect::<Vec<_>>();
     kinds.into_iter().chain(rest)
 }
