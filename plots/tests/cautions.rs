@@ -1,11 +1,14 @@
 //! Cautions are given for their findings, and only for them.
 
-use crate::made_up::{NAMES, record, shop};
+use crate::made_up::sweep::{axis, influences, sweep};
+use crate::made_up::{NAMES, fleet, record, shop};
+use slipsoak_engine::document::Saved;
 use slipsoak_engine::finding::Sag;
 use slipsoak_engine::names::{Channel, Part, TaskName};
 use slipsoak_engine::record::{Record, Run, SegmentSummary, Warned, Warning};
 use slipsoak_engine::stack_up::{Fails, Gaps};
 use slipsoak_engine::units::{RPM, rpm};
+use slipsoak_plots::page::Page;
 use slipsoak_plots::words::cautions::{Caution, of_record};
 use slipsoak_plots::words::{self, text::Words};
 
@@ -45,6 +48,26 @@ fn a_hotter_drum_gets_the_cautions_of_smoke_of_vapour_and_of_fire() {
     assert_eq!(peak(201.0), [Smoke]);
     assert_eq!(peak(221.0), [Vapour]);
     assert_eq!(peak(301.0), [Vapour, Fire]);
+}
+
+/// Fleets, sweeps and sensitivities: none said so.
+#[test]
+fn a_study_whose_duty_has_a_descent_has_its_cautions() {
+    let cautioned = |saved: Saved| {
+        let page = Page::of(&saved).text(160, true);
+        [Caution::Descent, Caution::RollBack].map(|caution| page.contains(&caution.text()[..60]))
+    };
+    for descends in [false, true] {
+        let mut fleets = fleet::fleets(&[("cart", 90.0, 2.0)]);
+        fleets.fleets[0].outcomes[0].descends = descends;
+        let mut crossed = sweep(vec![axis("vehicle.mass", &[160.0, 200.0], "kg")]);
+        crossed.rows[1].summary.descends = descends;
+        let mut ranked = influences(0);
+        ranked.rankings[0].nominal.descends = descends;
+        for saved in [Saved::from(fleets), Saved::from(crossed), Saved::from(ranked)] {
+            assert_eq!(cautioned(saved), [descends; 2]);
+        }
+    }
 }
 
 #[test]

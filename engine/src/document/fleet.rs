@@ -45,6 +45,9 @@ pub struct Outcome {
     /// whether its bushing held oil of which some stays on a lining, filled or put on
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
+    /// whether its duty has a descent
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub descends: bool,
     /// why it must not be used so whatever its springs and oil: it is too slow for the duty, a descent drives its motor, or its cold bushing
     /// moves it off at idle
     #[serde(default, skip_serializing_if = "Option::is_none")]

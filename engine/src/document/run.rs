@@ -14,11 +14,15 @@ use super::windows::Windows;
 use crate::integrate::Work;
 use crate::laws::margin::{VARIATION, needed};
 use crate::names::{Happening, IdleKind, LiningKind, MomentOf, Part, Supply};
-use crate::parts::settings::{clutch, limits, motor, vehicle};
+use crate::parts::settings::{clutch, limits, motor, surroundings, vehicle};
 use crate::parts::{Parameter, below_limit};
 use crate::spread::{Known, first_worn_range, life_factor};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
+
+/// Warnings of what a descent does to a machine.
+const DOWNHILL: [Warned; 5] =
+    [Warned::NoBraking, Warned::Overrun, Warned::RollsFree, Warned::RunsAway, Warned::Overspeed];
 
 /// One variant under one duty.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -160,6 +164,12 @@ impl Run {
     /// The warning of this kind, if there is one.
     pub fn warned(&self, kind: Warned) -> Option<&Warning> {
         self.warnings.iter().find(|warning| warning.kind == kind)
+    }
+
+    /// Whether its duty has a descent: its ground has a slope, or one drove the machine or carried it off.
+    pub fn descends(&self) -> bool {
+        let slope = self.setting(&surroundings::grade).is_some_and(|grade| grade != 0.0);
+        slope || DOWNHILL.iter().any(|kind| self.warned(*kind).is_some())
     }
 
     /// A setting of the machine, SI.

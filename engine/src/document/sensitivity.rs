@@ -93,6 +93,9 @@ pub struct Answer {
     /// whether the bushing held oil of which some stays on a lining
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub wrong_oil: bool,
+    /// whether its duty has a descent
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub descends: bool,
     /// the gravest fault for which the machine must not be used so; none if there is none
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fault: Option<Fault>,
@@ -181,7 +184,8 @@ impl Answer {
         let running_share = if run.duration > 0.0 { run.running_time / run.duration } else { 1.0 };
         let lining_peak = Channel::LiningSurface.of(&run.overall.most);
         let wrong_oil = run.warned(Warned::Additive).is_some();
-        Self { end, ended_by, service_due, running_share, lining_peak, wrong_oil, fault: run.fault() }
+        let (descends, fault) = (run.descends(), run.fault());
+        Self { end, ended_by, service_due, running_share, lining_peak, wrong_oil, descends, fault }
     }
 }
 

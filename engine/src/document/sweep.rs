@@ -160,6 +160,9 @@ pub struct Summary {
     pub to_come: f64,
     /// kinds of the run's warnings
     pub warnings: Vec<Warned>,
+    /// whether its duty has a descent
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub descends: bool,
     /// running time after which the bushing first ran dry, s; none if it did not
     pub dry: Option<f64>,
 }
@@ -198,6 +201,7 @@ impl Summary {
             service_running: run.horizon.as_ref().and_then(|h| h.service_running),
             to_come: run.to_come(),
             warnings,
+            descends: run.descends(),
             dry: run.warned(Warned::Dry).map(|warning| warning.value),
         }
     }

@@ -7,7 +7,7 @@ use crate::pages::origin::closing;
 use crate::sheet::hues;
 use crate::sheet::tone::css;
 use crate::words::assumed::spreads;
-use crate::words::cautions::Caution;
+use crate::words::cautions::{Caution, of_descents};
 use crate::words::clutches::{milestone, name, pairs, whole};
 use crate::words::fleet::{answer, distribution, gain, leak_spread, shortest, sure};
 use crate::words::number::figures;
@@ -28,7 +28,9 @@ impl Page {
             Section::new("Distributions", vec![Block::List(distributions(report))]).only(Reach::Details),
             Section::new("What was assumed", assumed(report)).only(Reach::Details),
         ];
-        sections.extend(closing(&report.head, &[Caution::Creep, Caution::DryBushing], vec![]));
+        let descents = of_descents(report.fleets.iter().flat_map(|fleet| &fleet.outcomes).any(|one| one.descends));
+        let cautions = [&[Caution::Creep, Caution::DryBushing], descents].concat();
+        sections.extend(closing(&report.head, &cautions, vec![]));
         sections.retain(|s| !s.blocks.is_empty());
         let (n, clutches) = (report.fleets.len(), report.clutches);
         let each = format!("{clutches} clutches each, seed {}", report.head.seeds_listed());

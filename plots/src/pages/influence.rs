@@ -4,6 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Reach, Row, Section, Table};
 use crate::pages::origin::closing;
+use crate::words::cautions::of_descents;
 use crate::words::failed::unranked;
 use crate::words::influence::{SURE, measured, moving, note, told, unfit, verdict, wrong_oil};
 use crate::words::number::three;
@@ -19,7 +20,8 @@ impl Page {
     pub(crate) fn of_influences(influences: &Influences, figures: Drawn) -> Self {
         let tables = influences.rankings.iter().map(|r| Block::Table(table(r, influences.rows))).collect();
         let mut sections = vec![pictures(figures), Section::new("Results", tables)];
-        sections.extend(closing(&influences.head, &[], vec![]));
+        let descents = of_descents(influences.rankings.iter().any(|ranking| ranking.nominal.descends));
+        sections.extend(closing(&influences.head, descents, vec![]));
         let (all, several) = (&influences.rankings, influences.rankings.len() > 1);
         let mut answer: Vec<Words> = all.iter().filter_map(|ranking| wrong_oil(ranking, several)).collect();
         answer.extend(all.iter().flat_map(|ranking| unfit(ranking, several).into_iter().chain([verdict(ranking)])));

@@ -4,6 +4,7 @@ use crate::figures::Drawn;
 use crate::page::picture::pictures;
 use crate::page::{Block, Cell, Head, Page, Section, Table};
 use crate::pages::origin::closing;
+use crate::words::cautions::of_descents;
 use crate::words::fault::in_brief;
 use crate::words::learned::{constants, of_sweep};
 use crate::words::reading::asked;
@@ -21,7 +22,7 @@ impl Page {
             pictures(figures),
             Section::new("Results", [Block::Table(results(sweep))].into_iter().chain(warned(sweep)).collect()),
         ];
-        sections.extend(closing(&sweep.head, &[], vec![]));
+        sections.extend(closing(&sweep.head, of_descents(sweep.rows.iter().any(|row| row.summary.descends)), vec![]));
         Self {
             question: asked(&sweep.head),
             given: format!("{} combinations", sweep.rows.len()),

@@ -176,10 +176,7 @@ fn of_run(run: &Run) -> Vec<Caution> {
         all.push(Caution::DryBushing);
     }
     let slope = run.setting(&settings::surroundings::grade).is_some_and(|grade| grade != 0.0);
-    let downhill = [Warned::NoBraking, Warned::Overrun, Warned::RollsFree, Warned::RunsAway, Warned::Overspeed]
-        .iter()
-        .any(|kind| run.warned(*kind).is_some());
-    if slope || downhill || run.segments.iter().any(|s| s.task == TaskName::Coast) {
+    if run.descends() || run.segments.iter().any(|s| s.task == TaskName::Coast) {
         all.push(Caution::Descent);
     }
     if slope || run.events.iter().any(|e| e.what == Happening::RollsBack) {
@@ -209,7 +206,12 @@ pub fn of_choice(choice: &Choice) -> Vec<Caution> {
 
 /// Cautions for a machine on ground of this slope, rise over run.
 pub(crate) fn of_ground(grade: f64) -> &'static [Caution] {
-    if grade == 0.0 { &[] } else { &[Caution::Descent, Caution::RollBack] }
+    of_descents(grade != 0.0)
+}
+
+/// Cautions for a study of which any duty has a descent.
+pub(crate) fn of_descents(any: bool) -> &'static [Caution] {
+    if any { &[Caution::Descent, Caution::RollBack] } else { &[] }
 }
 
 /// These cautions and those for the ground of a machine with these settings, the most urgent first.

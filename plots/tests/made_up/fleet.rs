@@ -33,6 +33,7 @@ fn outcomes(scale: f64, shape: f64, horizon: f64) -> Vec<Outcome> {
                 drags: false,
                 springs: None,
                 wrong_oil: false,
+                descends: false,
                 unfit: None,
                 hourly: 6000.0,
                 launches: 1000,

@@ -84,6 +84,7 @@ pub fn influences(rows: u64) -> Influences {
         running_share: 1.0,
         lining_peak: 273.15 + peak,
         wrong_oil: false,
+        descends: false,
         fault: None,
     };
     let influence = |(k, (draw, low, high)): (usize, (&str, f64, f64))| {

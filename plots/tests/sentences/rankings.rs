@@ -16,6 +16,7 @@ pub fn rankings() -> Influences {
         running_share: 0.25,
         lining_peak: 460.0,
         wrong_oil: false,
+        descends: false,
         fault: None,
     };
     let influence = |low: f64, high: f64| Influence {
