@@ -277,9 +277,9 @@ fn lives_that_the_table_shows_apart_are_not_said_to_be_one() {
 /// From an hour of riding “never oiled” came out as the longest-lived.
 #[test]
 fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_their_oil() {
-    let told = |drops: f64, ran: f64, due: Option<f64>| {
+    let lasting = |drops: f64, ran: f64, due: Option<f64>, lives: [f64; 2]| {
         let mut habits = record(&["cart"; 2]);
-        for (k, (run, hours)) in habits.runs.iter_mut().zip([900.0_f64.max(2.0 * ran), 500.0]).enumerate() {
+        for (k, (run, hours)) in habits.runs.iter_mut().zip(lives).enumerate() {
             run.warnings.clear();
             run.supplies.clear();
             (run.duty, run.duration, run.running_time) = (format!("habit {k}"), ran * 3600.0, ran * 3600.0);
@@ -291,6 +291,7 @@ fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_th
         habits.runs[1].supplies.insert(Supply::Drops, drops);
         (text(&words::answer::answer(&habits)), text(&[words::answer::brief(&habits)]))
     };
+    let told = |drops: f64, ran: f64, due| lasting(drops, ran, due, [900.0_f64.max(2.0 * ran), 500.0]);
     let (answer, brief) = told(3.0, 1.0, None);
     assert!(answer.contains("1\u{a0}h of running, does not show which habit lasts longest"), "{answer}");
     assert!(answer.contains(".repeated(2000.hours)") && !answer.contains("900") && !answer.contains("500"), "{answer}");
@@ -303,6 +304,10 @@ fn habits_of_oiling_are_ranked_by_life_only_by_runs_that_reach_the_service_of_th
     }
     // Carried on for a few times the run, but no oil is due in it.
     assert!(told(3.0, 300.0, None).0.contains("does not show which habit"));
+    // The oil is due in them, but parts wear out long after: as long as is advised to shorter ones was too short.
+    let (answer, _) = lasting(3.0, 2000.0, Some(500.0), [30_000.0, 25_000.0]);
+    let longer = "2000\u{a0}h of running does not show which habit lasts longest, since parts wear out more than ten times later: repeat the duty for longer.";
+    assert!(answer.contains(longer), "{answer}");
     // Repeated for longer than is advised to shorter ones.
     let (answer, brief) = told(3.0, 3000.0, None);
     let never = "Under none of these habits did the oil reach its service within 3000\u{a0}h of running";
