@@ -9,7 +9,7 @@ use crate::document::record::Setting;
 use crate::document::season::{Asked, Mapped, Paired, Season};
 use crate::document::{Head, Is};
 use crate::parallel::each;
-use crate::simulate::{Failure, Options, Simulation};
+use crate::simulate::Failure;
 use crate::spring_choice::{self, InPlace, in_place_of_own};
 use crate::units::RPM;
 
@@ -84,7 +84,6 @@ fn begun(wish: &Wish) -> Result<Season, Failure> {
     let asked = spring_choice::Wish::new(wish.hottest(), wish.usage.clone());
     let asked = spring_choice::Wish { wander: wish.wander, ..asked };
     let InPlace { against, renewed, sought } = in_place_of_own(&asked, false)?;
-    let full_mass = Simulation::new(wish.machine.clone(), Options::UNRECORDED)?.full_mass();
     Ok(Season {
         kind: Is::default(),
         head: Head { seeds: vec![wish.seed], ..Head::default() },
@@ -93,7 +92,6 @@ fn begun(wish: &Wish) -> Result<Season, Failure> {
         oil: wish.machine.oil.name.clone(),
         wrong_oil: wish.machine.oil.is_wrong(),
         drop: wish.machine.oiling.drop,
-        takes: (1.0 - wish.machine.limits.oil_service) * full_mass / wish.machine.drop_mass(&wish.machine.oil),
         question: Asked {
             carts: wish.carts,
             wander: wish.wander,
@@ -413,8 +411,14 @@ mod tests {
         assert_eq!((weekly.oilings, never.oilings), (5, 0));
         assert!(3.0 < weekly.oiled && weekly.oiled < 5.0 && never.oiled == 0.0, "{}", weekly.oiled);
         // A week loses some of the bushing's oil, and no more than all.
-        let full = answer.takes / (1.0 - wish.machine.limits.oil_service);
+        let filled = Simulation::new(wish.machine.clone(), Options::UNRECORDED).expect("a simulation").full_mass();
+        let full = filled / wish.machine.drop_mass(&wish.machine.oil);
         assert!(0.1 < weekly.lacked && weekly.lacked < full && never.lacked == 0.0, "{} of {full}", weekly.lacked);
+        // As many drops as nearly every bushing lacks, in whole ones, and never more than are asked for.
+        assert!(weekly.lacked < weekly.lacked_most && weekly.lacked_most < full && never.lacked_most == 0.0);
+        let dose = weekly.dose().expect("a dose");
+        assert!(dose.fract() == 0.0 && dose < weekly.lacked_most + 1.0 && (1.0..=4.0).contains(&dose), "{dose}");
+        assert_eq!(never.dose(), None);
         assert!((weekly.oil - 5.0 * 4.0 * 4.0 * wish.machine.oiling.drop).abs() < 1e-15, "{}", weekly.oil);
         assert!(answer.policies[1].due >= answer.policies[0].due, "oil is due less often where it is put on");
         assert_eq!(answer.map.failed, 0);

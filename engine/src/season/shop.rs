@@ -26,7 +26,7 @@ pub struct Sampled {
     pub total: f64,
     pub cost: f64,
     oilings: f64,
-    lacked: f64,
+    lacked: Vec<f64>,
     due: f64,
     grabbed: f64,
     first: Option<(f64, Part)>,
@@ -139,7 +139,7 @@ impl Shop<'_> {
             renewed,
             cost: self.wish.prices.as_ref().map_or(0.0, |prices| cost(prices, log)),
             oilings: free.oilings as f64,
-            lacked: free.lacked,
+            lacked: free.lacked.clone(),
             due: distinct(due).len() as f64,
             grabbed: grabbed as f64,
             first: log.first_stop,
@@ -166,7 +166,7 @@ impl Shop<'_> {
         let together = |number: fn(&Need) -> u64| suffices(&all, &needs.iter().map(number).collect::<Vec<u64>>());
         let together = (together(|need| need.half), together(|need| need.nine_tenths));
         let oiled = over(&|one| one.oilings).iter().sum::<f64>() / n;
-        let lacked = over(&|one| one.lacked).iter().sum::<f64>() / n;
+        let lacked: Vec<f64> = seasons.iter().flat_map(|one| &one.lacked).copied().collect();
         let oilings = services(policy, &self.days);
         let drops = policy.oiling.map_or(0.0, |oiling| oiling.drops);
         let ends: Vec<Option<f64>> = seasons.iter().map(|one| one.first.map(|first| first.0)).collect();
@@ -185,7 +185,8 @@ impl Shop<'_> {
             oil: (oilings * self.wish.carts) as f64 * drops * self.wish.machine.oiling.drop,
             oilings,
             oiled: oiled / self.wish.carts as f64,
-            lacked: lacked / oiled.max(1e-9),
+            lacked: amount(&lacked).mean,
+            lacked_most: enough(&lacked, 0.95),
             down: amount(&over(&|one| one.down.iter().sum())),
             due: over(&|one| one.due).iter().sum::<f64>() / n,
             grabbed: over(&|one| one.grabbed).iter().sum::<f64>() / n,

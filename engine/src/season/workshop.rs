@@ -80,8 +80,8 @@ pub struct Log {
     pub visits: u64,
     /// oilings of carts
     pub oilings: u64,
-    /// drops that the bushings lacked before them, in all
-    pub lacked: f64,
+    /// drops that the bushing lacked before each of them
+    pub lacked: Vec<f64>,
     /// first day on which a cart stopped, with the part
     pub first_stop: Option<(f64, Part)>,
 }
@@ -184,7 +184,7 @@ impl<C: Cart> Season<'_, C> {
             return;
         }
         if let Some(oiling) = policy.oiling.filter(|oiling| oiling.before_opening == before_opening) {
-            self.log.lacked += self.carts[cart].lacked();
+            self.log.lacked.push(self.carts[cart].lacked());
             self.carts[cart].oil(oiling.drops, day, before_opening);
             self.due[cart] = false;
             self.log.oilings += 1;

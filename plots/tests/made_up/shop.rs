@@ -161,7 +161,7 @@ pub fn season() -> Season {
         json!({
             "policy": policy,
             "needs": [need("washer", half, half + 6), need("lining", 1, 2), need("bushing", 0, 1), need("spring", 0, 0)],
-            "together": [0.31, 0.78], "oil": 6e-6, "oilings": 8, "oiled": 7.2, "lacked": 2.6, "down": {"mean": down, "error": 0.2, "nine_tenths": 2.0 * down}, "due": 0.3,
+            "together": [0.31, 0.78], "oil": 6e-6, "oilings": 8, "oiled": 7.2, "lacked": 2.6, "lacked_most": 3.4, "down": {"mean": down, "error": 0.2, "nine_tenths": 2.0 * down}, "due": 0.3,
             "grabbed": 0.2,
             "first_stop": {
                 "share": 0.9, "part": "washer", "tenth": {"estimate": 9.5, "low": null, "high": null},

@@ -180,6 +180,18 @@ fn parts_are_to_be_looked_at_before_the_first_of_them_is_worn_out() {
     assert!(said(500.0).contains("every 200 h of riding"), "{}", said(500.0));
 }
 
+#[test]
+fn what_is_left_out_of_lives_and_of_a_season_and_which_way_that_errs_is_said() {
+    for (decision, errs) in [(Decision::Life, "are too long"), (Decision::Season, "the number of bushings is too low")]
+    {
+        let mut plan = shop::measure();
+        plan.decision = decision;
+        let said: String = words::measuring::statement(&plan).iter().map(Words::text).collect();
+        let left = "Loss of oil is left out, in riding and at rest";
+        assert!(said.contains(left) && said.contains(&format!("{errs} where oil is lost")), "{said}");
+    }
+}
+
 /// The table used to state such as "−5458 ± 4443 %", and that the advice changes in 0 %.
 #[test]
 fn gains_and_changes_that_do_not_stand_out_from_chance_are_not_stated() {

@@ -37,9 +37,6 @@ pub struct Season {
     pub wrong_oil: bool,
     /// volume of a drop of it, m³
     pub drop: f64,
-    /// drops that refill a bushing whose service is due
-    #[serde(default)]
-    pub takes: f64,
     /// carts, calendar, stock and prices
     pub question: Asked,
     /// what is needed by each policy, the one asked for first; none where the carts must not be ridden in the use
@@ -93,7 +90,15 @@ impl Season {
             require(outcome.events.iter().all(inside), "policies.events", "an event is outside of the season")?;
             sound(outcome.weeks.iter().flat_map(|week| [week.down, week.worst, week.renewed]), "policies.weeks")?;
             let cost = outcome.cost.iter().flat_map(|cost| [cost.mean, cost.nine_tenths]);
-            let counts = [outcome.down.mean, outcome.oil, outcome.oiled, outcome.lacked, outcome.due, outcome.grabbed];
+            let counts = [
+                outcome.down.mean,
+                outcome.oil,
+                outcome.oiled,
+                outcome.lacked,
+                outcome.lacked_most,
+                outcome.due,
+                outcome.grabbed,
+            ];
             sound(cost.chain(counts), "policies")?;
         }
         let others = self.pairs.iter().all(|pair| (pair.other as usize) < self.policies.len());
@@ -106,6 +111,6 @@ impl Season {
             }
         }
         sound(self.worn_before.iter().flat_map(|one| [one.used, one.life, one.share]), "worn_before")?;
-        sound([self.question.hours, self.drop, self.takes, self.near_idle], "question")
+        sound([self.question.hours, self.drop, self.near_idle], "question")
     }
 }

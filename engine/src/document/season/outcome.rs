@@ -27,6 +27,8 @@ pub struct Outcome {
     pub oiled: f64,
     /// drops that a bushing lacks of a full one just before it is oiled, mean; 0 without oiling
     pub lacked: f64,
+    /// the same, not exceeded before 19 of 20 oilings
+    pub lacked_most: f64,
     /// cart-days lost
     pub down: Amount,
     /// carts whose oil was at its service level at some time, mean of a season
@@ -163,6 +165,15 @@ pub enum Happened {
     Oiled,
     /// its oil was at the service level
     OilDue,
+}
+
+impl Outcome {
+    /// Drops to put on: as many as refill 19 of 20 bushings, at least one, and no more than the rule says; none without oiling.
+    pub fn dose(&self) -> Option<f64> {
+        let drops = self.policy.oiling?.drops;
+        // One of which less than a twentieth would go in is none.
+        Some((self.lacked_most - 0.05).ceil().max(1.0).min(drops))
+    }
 }
 
 impl Happened {

@@ -40,10 +40,10 @@ pub(super) fn counted(plan: &MeasurePlan) -> &'static str {
     match plan.decision {
         Decision::Oiling => "What counts: riding below the level of service, and an hour of riding for each oiling.",
         Decision::Life => {
-            "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches or more outlast the hours that are named. Lives are those of wear with good oil in the bushing: where oil is lost or spoiled by heat it ends earlier (`slipsoak oiling` says when)."
+            "What counts: an hour on a worn part weighs as much as nine hours of life thrown away, so that nine of ten clutches or more outlast the hours that are named. Loss of oil is left out, in riding and at rest: lives are those of wear with good oil in the bushing, and are too long where oil is lost or spoiled by heat (`slipsoak oiling` says when)."
         }
         Decision::Season => {
-            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Parts wear as new ones do with good oil in the bushing: where oil is lost or spoiled by heat more bushings are needed (`slipsoak season` counts them). Where that answer is wide by its bushings, the oil is worth measuring all the same (`slipsoak measure --for oiling`)."
+            "What counts: a part short weighs as much as nine left over, so that nine of ten seasons have enough. Loss of oil is left out, in riding and at rest: parts wear as new ones do with good oil in the bushing, and the number of bushings is too low where oil is lost or spoiled by heat (`slipsoak season` counts them). Where that answer is wide by its bushings, the oil is worth measuring all the same (`slipsoak measure --for oiling`)."
         }
         Decision::Spring => {
             "What counts: hours of running until the first part is worn out, as a mean over the sampled clutches, whose idles and springs differ; a spring that drags at idle, new or relaxed, counts as 19 lives lost. An idle that was read counts as steady. `slipsoak choose` is stricter: it keeps 19 of 20 clutches clear of the highest idle, and lets the idle vary about what was read. It may keep its advice where a change is counted here, so ask it again with the reading."

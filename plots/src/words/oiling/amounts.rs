@@ -6,12 +6,12 @@ use crate::words::say::{self, temperature, time};
 use slipsoak_engine::oil_plan::{Lasts, OilPlan};
 use slipsoak_engine::units::HOUR;
 
-pub(super) fn drops(n: f64) -> String {
+pub(crate) fn drops(n: f64) -> String {
     if n == 1.0 { "1\u{a0}drop".to_owned() } else { format!("{}\u{a0}drops", figures(n, 2)) }
 }
 
 /// Whole drops, down to those for which there is room: one of which a twentieth is missing counts.
-pub(crate) fn whole(n: f64) -> f64 {
+pub(super) fn whole(n: f64) -> f64 {
     (n + 0.05).floor()
 }
 

@@ -4,8 +4,8 @@ mod amounts;
 mod interval;
 mod kept;
 
-use self::amounts::{after, drops};
-pub(crate) use self::amounts::{leakage, whole};
+use self::amounts::after;
+pub(crate) use self::amounts::{drops, leakage};
 use self::interval::{seldom, with_margin};
 use self::kept::kept_oiled;
 use crate::words::say::{percent, time, times};

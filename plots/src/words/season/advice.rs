@@ -6,6 +6,7 @@ use super::choosing::choose;
 use super::comparison::{GRABS, weighed};
 use super::rule::{by_rule, on, policy};
 use crate::words::number::{figures, number};
+use crate::words::oiling::drops;
 use crate::words::say::percent;
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine::{OWN, forbidden};
@@ -130,16 +131,17 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
         Some(oiling) => {
             let when =
                 if oiling.before_opening { "before opening" } else { "after closing, so that the oil rests overnight" };
-            let drops = if oiling.drops == 1.0 { "drop" } else { "drops" };
-            let up_to = if oiling.drops > 1.0 { "up to " } else { "" };
+            let dose = outcome.dose().unwrap_or(oiling.drops);
+            let up_to = if dose > 1.0 { "up to " } else { "" };
             Words::from("Oil ")
                 .strong(on(oiling.on))
                 .plain(format!(
-                    " {when}: {up_to}{}\u{a0}{drops} for each cart, {} in the season{}.{}",
-                    figures(oiling.drops, 3),
+                    " {when}: {up_to}{}\u{a0}{} for each cart, {} in the season{}.{}",
+                    figures(dose, 3),
+                    if dose == 1.0 { "drop" } else { "drops" },
                     plural(outcome.oilings, "time"),
                     missed(outcome),
-                    singly(oiling.drops, outcome.lacked)
+                    singly(oiling.drops, dose, outcome)
                 ))
                 .plain(closed(season, oiling.on).map_or_else(String::new, |closed| format!(" {closed}")))
         }
@@ -147,22 +149,25 @@ pub(super) fn service(season: &Season, advised: usize) -> Words {
     rule.plain(early.unwrap_or_default()).plain(other)
 }
 
-/// Drops that a bushing may lack more than it does on average. Assumed.
-const MORE: f64 = 0.5;
-
-/// How drops are put on, and how many of them a bushing has lost meanwhile where these are fewer: the rest runs off.
-fn singly(drops: f64, lacked: f64) -> String {
-    if drops <= 1.0 {
-        return String::new();
-    }
-    let few = match figures(lacked, 2) {
-        _ if lacked + MORE > drops => String::new(),
-        lost => format!(
-            "on average a bushing lacks only {lost}\u{a0}drops of a full one when it is oiled by this rule, and "
-        ),
+/// How drops are put on, and how far they refill the bushings by a rule that asks for so many.
+fn singly(asked: f64, dose: f64, outcome: &Outcome) -> String {
+    let singly = if dose > 1.0 {
+        " Put them on one at a time, and stop when a drop stays on the face: more would run off, some of it onto the lining, which then slips and may not hold."
+    } else {
+        ""
+    };
+    let lacks =
+        format!("on average a bushing lacks {} of a full one when it is oiled by this rule", drops(outcome.lacked));
+    let most = figures(outcome.lacked_most, 2);
+    let refilled = if outcome.lacked > asked {
+        format!("The dose does not refill a bushing: {lacks}. Compare more drops, or more oilings (`--against`).")
+    } else if outcome.lacked_most > asked {
+        format!("The dose refills most bushings: {lacks}, but one in 20 more than {most}.")
+    } else {
+        format!("The dose refills 19 of 20 bushings: {lacks}, and 19 of 20 no more than {most}.")
     };
     format!(
-        " Put them on one at a time, and stop when a drop stays on the face: {few}the rest would run off, some of it onto the lining, which then slips and may not hold. `slipsoak oiling` says how many drops a bushing has room for, and how often."
+        "{singly} {refilled} `slipsoak oiling` says how many drops a bushing has room for while it is warm, and how often."
     )
 }
 

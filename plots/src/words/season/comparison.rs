@@ -4,7 +4,7 @@ use super::amounts::{many, pieces, plural};
 use super::assumptions::DECIDING;
 use super::rule::{by_rule, policy};
 use crate::words::number::figures;
-use crate::words::oiling::whole;
+use crate::words::oiling::drops;
 use crate::words::say::percent;
 use crate::words::text::listed;
 use slipsoak_engine::names::Part;
@@ -15,39 +15,36 @@ pub(super) const GRABS: f64 = 0.05;
 /// Most oilings that one part saved is worth: some minutes each, against a part, its fitting and the day lost. Common practice, no source.
 const WORTH: f64 = 50.0;
 
-/// Factor over what a bushing takes that is due from which a dose is an overdose. Assumed.
-const OVERDOSE: f64 = 1.5;
-
-/// Whether a policy puts on more oil than a bushing takes: the rest is thrown off, and some lands on the lining.
-fn overdone(season: &Season, outcome: &Outcome) -> bool {
-    let most = OVERDOSE * season.takes;
-    most > 0.0 && outcome.policy.oiling.is_some_and(|oiling| oiling.drops > most)
+/// The drops to put on by a policy that puts on more than 19 of 20 bushings lack; none for another policy.
+fn overdone(outcome: &Outcome) -> Option<f64> {
+    outcome.dose().filter(|dose| put_on(outcome) > *dose)
 }
 
-/// That such policies put on more oil than a bushing takes; none without one.
+/// Drops of an oiling of a policy.
+fn put_on(outcome: &Outcome) -> f64 {
+    outcome.policy.oiling.map_or(0.0, |oiling| oiling.drops)
+}
+
+/// That such policies put on more oil than bushings lack; none without one.
 pub(super) fn overdoses(season: &Season) -> Option<String> {
-    let all: Vec<String> = season
-        .policies
-        .iter()
-        .filter(|outcome| overdone(season, outcome))
-        .map(|outcome| format!("“{}”", policy(&outcome.policy)))
-        .collect();
-    let [put, are] = if all.len() == 1 { ["puts", "It is"] } else { ["put", "They are"] };
+    let enough = |dose: f64| format!("{} {} enough", drops(dose), if dose == 1.0 { "is" } else { "are" });
+    let one = |outcome: &Outcome| Some(format!("“{}” ({})", policy(&outcome.policy), enough(overdone(outcome)?)));
+    let all: Vec<String> = season.policies.iter().filter_map(one).collect();
+    let puts = if all.len() == 1 { "puts" } else { "put" };
     (!all.is_empty()).then(|| {
         format!(
-            "{} {put} on more than the {} drops that a bushing takes whose oil is due: the rest is thrown off, some of it onto the lining, which then slips and may not hold. {are} not advised, whatever is saved by it; `slipsoak oiling` says what a bushing takes.",
-            listed(&all),
-            figures(whole(season.takes), 2)
+            "{} {puts} on more than 19 of 20 bushings lack when they are oiled: the rest runs off, some of it onto the lining, which then slips and may not hold.",
+            listed(&all)
         )
     })
 }
 
 /// Index of the policy that is advised, of those by which hardly more bushings grab their shafts than by the safest: at prices the least
 /// cost, the one asked for unless another is better beyond twice its error;
-/// without the price of all that is taken the least oiling that needs as many parts as the best, within their error, or few more for many oilings less. To leave the
-/// bushings without oil or to overdose is never advised.
+/// without the price of all that is taken the least oiling that needs as many parts as the best, within their error, or few more for many oilings less, of
+/// equal ones that with the fewest drops. To leave the bushings without oil is never advised.
 pub fn advised(season: &Season) -> usize {
-    let usable = |one: &Outcome| one.policy.oiling.is_some() && !overdone(season, one);
+    let usable = |one: &Outcome| one.policy.oiling.is_some();
     let oiled = |k: usize| season.policies.get(k).is_some_and(usable);
     let safest = season.policies.iter().filter(|one| usable(one)).map(|one| one.grabbed);
     let safest = safest.fold(f64::MAX, f64::min);
@@ -72,7 +69,8 @@ pub fn advised(season: &Season) -> usize {
         let alike = more <= 2.0 * parts.error.hypot(best.1.error) + rough(season) * need(of(best.0));
         safe(*k) && (alike || oilings > WORTH * more)
     };
-    let least = known.iter().filter(serves).min_by_key(|(k, _)| of(*k).oilings);
+    let less = |a: &Outcome, b: &Outcome| a.oilings.cmp(&b.oilings).then(put_on(a).total_cmp(&put_on(b)));
+    let least = known.iter().filter(serves).min_by(|a, b| less(of(a.0), of(b.0)));
     least.map_or(best.0, |least| least.0)
 }
 
@@ -101,20 +99,19 @@ fn rough(season: &Season) -> f64 {
 }
 
 /// Why a rule is not advised whatever it saves; none if nothing but parts and work is against it.
-fn against(season: &Season, given: &Outcome, own: &Outcome) -> Option<String> {
-    if overdone(season, given) {
-        return Some("that puts on more oil than a bushing takes, some of it onto the lining".to_owned());
-    }
+fn against(given: &Outcome, own: &Outcome) -> Option<String> {
     if given.policy.oiling.is_none() {
         return Some("that leaves the bushings without oil".to_owned());
     }
-    (given.grabbed >= own.grabbed + GRABS).then(|| {
-        format!(
+    if given.grabbed >= own.grabbed + GRABS {
+        return Some(format!(
             "{} bushings grab their shafts on average instead of {}",
             figures(own.grabbed, 2),
             figures(given.grabbed, 2)
-        )
-    })
+        ));
+    }
+    let overdone = overdone(given).is_some() && put_on(own) < put_on(given);
+    overdone.then(|| "that puts on more oil than a bushing lacks, some of it onto the lining".to_owned())
 }
 
 /// What the oilings of the policy that is advised are weighed against: those of the rule given, or none if it is that.
@@ -135,7 +132,7 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
         _ => format!("{oilings} {side} oilings"),
     };
     let pair = season.pairs.iter().find(|pair| pair.other as usize == advised)?;
-    let against = against(season, given, own);
+    let against = against(given, own);
     if let Some(cost) = pair.cost.as_ref().filter(|_| has_its_price(season)) {
         let side = if cost.mean < 0.0 { "less" } else { "more" };
         let safer = against.filter(|_| cost.mean >= 0.0).map_or_else(String::new, |why| format!(", but {why}"));
@@ -147,7 +144,7 @@ pub(super) fn weighed(season: &Season, advised: usize) -> Option<String> {
     }
     let parts = format!("{parts}\u{a0}parts {fewer} (± {})", figures(by.error, 1));
     Some(match against {
-        Some(why) if by.mean >= 0.0 || overdone(season, given) => format!(
+        Some(why) if by.mean >= 0.0 => format!(
             "This is advised in place of “{name}”, the first rule of the table, because {why}: it takes {parts}, with {many} of each cart."
         ),
         _ if more < 0 => format!(
