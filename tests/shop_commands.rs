@@ -206,7 +206,7 @@ fn a_sheet_to_fill_in_is_read_by_calibrate_as_it_is() {
 }
 
 #[test]
-fn what_to_measure_does_not_depend_on_the_number_of_threads() {
+fn what_to_measure_does_not_depend_on_the_number_of_threads_and_its_order_not_on_chance() {
     let ask = |threads: &str| {
         said(&[
             "measure",
@@ -224,7 +224,16 @@ fn what_to_measure_does_not_depend_on_the_number_of_threads() {
             threads,
         ])
     };
-    assert_eq!(ask("1"), ask("2"));
+    let plan = ask("1");
+    assert_eq!(plan, ask("2"));
+    let plan: Value = serde_json::from_str(&plan).expect("JSON");
+    let candidates = plan["candidates"].as_array().expect("some");
+    let of = |candidate: &Value, name: &str| candidate[name].as_f64().expect("a number");
+    // Those that do not stand out from chance follow those that do, by what they narrow.
+    let sure = |candidate: &Value| of(candidate, "gain") > 3.0 * of(candidate, "error");
+    let unsure: Vec<&Value> = candidates.iter().skip_while(|candidate| sure(candidate)).collect();
+    assert!(unsure.len() > 2 && !unsure.iter().any(|candidate| sure(candidate)), "{candidates:?}");
+    assert!(unsure.is_sorted_by_key(|candidate| of(candidate, "deviation")), "{unsure:?}");
 }
 
 #[test]

@@ -68,7 +68,8 @@ pub struct MeasurePlan {
     /// longest riding between two readings, s, so that 19 of 20 clutches are above their service level by then, and one with the greatest
     /// end leakage and the shortest life of the oil in heat too; none if there is no such limit
     pub safe: Option<f64>,
-    /// the measurements, each with its best wait, in the order of their gains; none where nothing was sampled
+    /// the measurements, each with its best wait: those whose gain stands out from chance by their gain, then the others by what they
+    /// narrow; none where nothing was sampled
     pub candidates: Vec<Candidate>,
     /// index of the one to make; none if none changes the decision enough, or narrows an answer that is not a choice, or if the machine
     /// must not be ridden so

@@ -58,7 +58,9 @@ pub fn plan(wish: &Wish, done: &(dyn Fn() + Sync)) -> Result<MeasurePlan, Failur
     // Measured without oiling, the bushing must not run dry meanwhile.
     let safe = due.map(|[soonest, _]| soonest.map_or(prior.low, |soonest| prior.low.min(soonest)));
     let mut candidates = candidates(wish, &trials, &bank, safe, answer);
-    candidates.sort_by(|a, b| b.0.gain.total_cmp(&a.0.gain).then(a.0.deviation.total_cmp(&b.0.deviation)));
+    // Gains that do not stand out from chance would order them by chance.
+    let gain = |c: &Candidate| if c.is_sure() { c.gain } else { 0.0 };
+    candidates.sort_by(|a, b| gain(&b.0).total_cmp(&gain(&a.0)).then(a.0.deviation.total_cmp(&b.0.deviation)));
     let (candidates, rows): (Vec<Candidate>, Vec<Vec<Vec<f64>>>) = candidates.into_iter().unzip();
     // A spring is chosen by where it drags, which a reading may tell without narrowing a life.
     let tells = |deviation: f64| wish.decision == Decision::Spring || prior.narrows(deviation);

@@ -109,6 +109,11 @@ pub fn of_fleets() -> Vec<Said> {
     );
     let mut later = grabs.clone();
     later.fleets[0].outcomes.iter_mut().skip(8).for_each(|outcome| outcome.service_running = Some(30.0 * HOUR));
+    // What was not followed for a season is not said of it.
+    let mut short = grabs.clone();
+    short.fleets.iter_mut().for_each(|fleet| (fleet.horizon, fleet.running_share) = (200.0 * HOUR, 0.25));
+    let refused = words::fleet::answer(&short)[0].text();
+    assert!(refused.contains("grabs its shaft within 50\u{a0}h of running"), "{refused}");
     vec![
         sentences("fleets of which the bushings of one grab before their oil is due", &words::fleet::answer(&grabs)),
         sentences("fleets of which some bushings grab later", &words::fleet::answer(&later)),

@@ -1,6 +1,6 @@
 //! Fleets that are not to be used: wrong oils, clutches beyond the model, that drag at idle, or whose bushings grab.
 
-use crate::words::clutches::{name, names, whole};
+use crate::words::clutches::{followed, name, names, whole};
 use crate::words::say;
 use crate::words::text::{Words, listed};
 use crate::words::use_of_machine;
@@ -84,6 +84,8 @@ pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
     } else {
         String::new()
     };
+    // A fleet that was followed for less than a season says nothing of the rest of it.
+    let within = unfit.iter().map(|fleet| followed(fleet)).fold(0.0, f64::max).min(SEASON);
     refused(
         report,
         &unfit,
@@ -91,7 +93,7 @@ pub(super) fn grabbing(report: &Report, all: &[&Fleet]) -> Option<Words> {
         |counts| {
             format!(
                 "in {counts} clutches the bushing grabs its shaft within {} of running, before its oil is due{later}: oil it far more often (`slipsoak oiling` says how often), or let it slip less",
-                say::time(SEASON)
+                say::time(within)
             )
         },
     )
