@@ -106,3 +106,28 @@ fn the_rule_for_the_wall_holds_for_the_greatest_leakage_and_counts_weeks() {
     assert!(said[rule..].contains(&format!("at that much riding a week, every {weeks:.0} weeks")), "{said}");
     assert!(Some(rule) < said.find("as set"), "{said}");
 }
+
+/// A run of that speed says that its springs come too near to the idle; the choice fitted them by the heat of the use alone.
+#[test]
+fn a_slow_speed_that_is_held_counts_for_the_margin_and_every_limit() {
+    let asked = ["choose", "scripts/parts/orchard-cart.json", "--springs", "1900"];
+    let held = [&asked[..], &["--crawl", "10 km/h"]].concat();
+    let [without, with] = [&asked[..], &held].map(|asked| answer(asked)["springs"][0].clone());
+    let margin = |spring: &Value| spring["found"]["margin"].as_f64().expect("rad/s");
+    assert!(margin(&with) < 0.5 * margin(&without), "{} {}", margin(&with), margin(&without));
+    assert_eq!([&without["verdict"], &with["verdict"]], ["fits", "unfit"]);
+    let reasons = with["reasons"].to_string();
+    for reason in ["too_near", r#""hot":{"limit":394.15,"part":"springs""#, r#""part":"bushing""#, r#""part":"washer""#]
+    {
+        assert!(reasons.contains(reason), "no {reason} in {reasons}");
+    }
+    assert_eq!(reasons.matches("crawl_hot").count(), 2, "{reasons}");
+    let said = text(&[&asked[..3], &["2100", "--crawl", "10 km/h"]].concat());
+    for words in [
+        "held at 10 km/h (6.2 mph) for ten minutes the bushing reaches",
+        "(lives do not count this), and within ten minutes the lining reaches",
+        "above its continuous limit of 150 °C",
+    ] {
+        assert!(said.contains(words), "no “{words}” in {said}");
+    }
+}

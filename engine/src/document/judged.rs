@@ -119,9 +119,9 @@ pub struct Found {
 }
 
 impl Found {
-    /// Highest temperature of the springs, in the use and in the start on a slope after it, K.
+    /// Highest temperature of the springs, in the use, in the start on a slope after it and at the slow speed held, K.
     pub fn springs(&self) -> f64 {
-        self.start.map_or(self.peaks.shoes, |start| self.peaks.shoes.max(start.shoes))
+        self.peaks.springs(self.start, self.crawl)
     }
 }
 
@@ -211,6 +211,14 @@ pub struct Peaks {
     pub rising: f64,
 }
 
+impl Peaks {
+    /// Highest temperature of the springs, with that in the start on a slope and at the slow speed held, K.
+    pub(crate) fn springs(&self, start: Option<HillStart>, crawl: Option<Crawl>) -> f64 {
+        let others = [start.map(|start| start.shoes), crawl.map(|crawl| crawl.shoes)];
+        others.into_iter().flatten().fold(self.shoes, f64::max)
+    }
+}
+
 /// A slow speed held.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
@@ -220,4 +228,10 @@ pub struct Crawl {
     pub power: f64,
     /// lining after ten minutes, K
     pub lining: f64,
+    /// bushing then, K
+    pub bushing: f64,
+    /// washer then, K
+    pub washer: f64,
+    /// shoes and their springs then, K
+    pub shoes: f64,
 }

@@ -116,11 +116,13 @@ pub enum Reason {
         /// limit, K
         limit: f64,
     },
-    /// at the held slow speed the lining exceeds its temperature limit
+    /// at the held slow speed a part exceeds its temperature limit
     CrawlTooHot {
         /// speed, m/s
         speed: f64,
-        /// lining after ten minutes, K
+        /// the part
+        part: Heated,
+        /// its temperature after ten minutes, K
         peak: f64,
         /// limit, K
         limit: f64,
@@ -162,6 +164,17 @@ pub enum Reason {
         /// limit for long use, K
         limit: f64,
     },
+    /// at the held slow speed a part exceeds its temperature limit for long use, which it does not in the use
+    CrawlHot {
+        /// speed, m/s
+        speed: f64,
+        /// the part
+        part: Heated,
+        /// its temperature after ten minutes, K
+        peak: f64,
+        /// limit for long use, K
+        limit: f64,
+    },
     /// a start on the slope, from the hottest stop of the use, brings the lining over its temperature limit for long use
     StartHot {
         /// the start
@@ -195,6 +208,8 @@ pub enum Reason {
         power: f64,
         /// lining after ten minutes, K
         lining: f64,
+        /// its limit for long use, K
+        limit: f64,
         /// lowest steady speed without slip, m/s
         lock: f64,
     },

@@ -77,6 +77,7 @@ impl Reason {
             | Self::EachStart { .. }
             | Self::StartHot { .. }
             | Self::Hot { .. }
+            | Self::CrawlHot { .. }
             | Self::HeldSlipping { .. }
             | Self::CrawlSlips { .. }
             | Self::RollsBack { .. } => Weight::Warning,

@@ -99,7 +99,8 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
     let [_, ridden] = wish.usage.ground(machine);
     let borne =
         start.is_some_and(|start| wish.grade > ridden.max(0.0) && start.burns.is_none() && start.lining <= limit);
-    let hottest = start.map_or(peaks.shoes, |start| peaks.shoes.max(start.shoes));
+    let crawl = wish.crawl.map(|speed| crawl(machine, speed)).transpose()?;
+    let hottest = peaks.springs(start, crawl);
     // The least margin allows for the scatter within a set.
     let mut even = machine.clone();
     even.springs.scatter = 0.0;
@@ -127,7 +128,7 @@ fn find(wish: &Wish, machine: &Machine) -> Result<Found, Failure> {
         peaks,
         fill: run.windows.mean.last().map_or(1.0, |row| Channel::OilFill.of(row)),
         warnings,
-        crawl: wish.crawl.map(|speed| crawl(machine, speed)).transpose()?,
+        crawl,
         steepest,
         bears,
         life: end.as_ref().map(|e| e.0),

@@ -3,7 +3,7 @@
 use super::wish::Wish;
 use crate::document::reason::{Heated, Reason};
 use crate::document::record::Warned;
-use crate::document::spring_choice::{Drag, Found};
+use crate::document::spring_choice::{Crawl, Drag, Found};
 use crate::laws::margin::share_touching;
 use crate::laws::wear::relaxation_known;
 use crate::names::Part;
@@ -107,17 +107,20 @@ fn heat(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     if peaks.washer > limits.washer_char {
         all.push(Reason::TooHot { part: Heated::Washer, peak: peaks.washer, limit: limits.washer_char });
     }
-    if let Some(crawl) = f.crawl.filter(|c| c.lining > limits.lining_most) {
-        let speed = wish.crawl.unwrap_or(0.0);
-        all.push(Reason::CrawlTooHot { speed, peak: crawl.lining, limit: limits.lining_most });
-    }
-    for (part, peak, limit, beyond) in [
-        (Heated::Lining, peaks.lining, limits.lining_steady, limits.lining_most),
-        (Heated::Bushing, peaks.bushing, limits.bushing_warning, f64::INFINITY),
-        (Heated::Washer, peaks.washer, limits.washer_oiled, limits.washer_char),
-        (Heated::DryWasher, peaks.washer_dry.unwrap_or(0.0), limits.washer_dry, limits.washer_char),
-        (Heated::Springs, f.springs(), limits.spring_most, f64::INFINITY),
+    let speed = wish.crawl.unwrap_or(0.0);
+    let held = |of: fn(&Crawl) -> f64| f.crawl.as_ref().map_or(0.0, of);
+    for (part, peak, crawl, limit, beyond) in [
+        (Heated::Lining, peaks.lining, held(|c| c.lining), limits.lining_steady, limits.lining_most),
+        (Heated::Bushing, peaks.bushing, held(|c| c.bushing), limits.bushing_warning, f64::INFINITY),
+        (Heated::Washer, peaks.washer, held(|c| c.washer), limits.washer_oiled, limits.washer_char),
+        (Heated::DryWasher, peaks.washer_dry.unwrap_or(0.0), 0.0, limits.washer_dry, limits.washer_char),
+        (Heated::Springs, f.springs(), 0.0, limits.spring_most, f64::INFINITY),
     ] {
+        if crawl > beyond {
+            all.push(Reason::CrawlTooHot { speed, part, peak: crawl, limit: beyond });
+        } else if crawl > limit && peak <= limit && part != Heated::Lining {
+            all.push(Reason::CrawlHot { speed, part, peak: crawl, limit });
+        }
         if peak > limit && peak <= beyond {
             all.push(Reason::Hot { part, peak, limit });
         }
@@ -161,7 +164,10 @@ fn facts(wish: &Wish, machine: &Machine, f: &Found) -> Vec<Reason> {
     }
     let speed = wish.crawl.unwrap_or(0.0);
     all.push(match f.crawl {
-        Some(c) if c.power > 1.0 => Reason::CrawlSlips { speed, power: c.power, lining: c.lining, lock: f.lock_speed },
+        Some(c) if c.power > 1.0 => {
+            let limit = machine.limits.lining_steady;
+            Reason::CrawlSlips { speed, power: c.power, lining: c.lining, limit, lock: f.lock_speed }
+        }
         Some(_) => Reason::CrawlLocked { speed },
         None => Reason::Steady { lock: f.lock_speed },
     });

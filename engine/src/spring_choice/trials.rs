@@ -172,7 +172,12 @@ pub(super) fn steepest(machine: &Machine) -> Result<Option<f64>, Failure> {
 pub(super) fn crawl(machine: &Machine, speed: f64) -> Result<Crawl, Failure> {
     let held = [CRAWL - 60.0, 60.0].map(|time| Segment::Ride(Task::Hold(speed), End::After(time)));
     let run = ridden(machine, Tolerance::RUNS, &held)?;
-    let last = last(&run, TaskName::Hold)
-        .map_or((0.0, 0.0), |(e, ..)| (Channel::SlipPower.of(&e.mean), Channel::LiningSurface.of(&e.most)));
-    Ok(Crawl { power: last.0, lining: last.1 })
+    let most = |channel: Channel| channel.of(&run.overall.most);
+    Ok(Crawl {
+        power: last(&run, TaskName::Hold).map_or(0.0, |(e, ..)| Channel::SlipPower.of(&e.mean)),
+        lining: most(Channel::LiningSurface),
+        bushing: most(Channel::Bushing),
+        washer: most(Channel::Washer),
+        shoes: most(Channel::Shoes),
+    })
 }

@@ -22,6 +22,12 @@ pub(super) const fn heated(part: Heated) -> (&'static str, &'static str, &'stati
     }
 }
 
+/// A temperature above a limit that is said next.
+fn over(peak: f64, limit: f64) -> String {
+    let (peak, limit) = (temperature(peak), temperature(limit));
+    if peak == limit { "just over".to_owned() } else { format!("{peak}, above") }
+}
+
 /// A reason as a clause, without capital and full stop.
 pub fn reason(reason: &Reason) -> Words {
     clause(reason).into()
@@ -96,12 +102,11 @@ pub(super) fn clause(reason: &Reason) -> String {
             let (part, reaches, _) = heated(part);
             format!("{part} {reaches} {} in stop-and-go; its limit is {}", temperature(peak), temperature(limit))
         }
-        Reason::CrawlTooHot { speed, peak, limit } => format!(
-            "held at {} its lining reaches {} within ten minutes; its limit is {}",
-            road_speed(speed),
-            temperature(peak),
-            temperature(limit)
-        ),
+        Reason::CrawlTooHot { speed, part, peak, limit } => {
+            let (part, reaches, _) = heated(part);
+            let (peak, limit) = (temperature(peak), temperature(limit));
+            format!("held at {} {part} {reaches} {peak} within ten minutes; its limit is {limit}", road_speed(speed))
+        }
         Reason::NoLife { peak, limit } => format!(
             "a part reaches {}, beyond the model, which ends at {}: no life is given",
             temperature(peak),
@@ -120,21 +125,28 @@ pub(super) fn clause(reason: &Reason) -> String {
         Reason::WearsOut { part, after } => format!("{} after {} of running", ends(part), time(after)),
         Reason::Hot { part, peak, limit } => {
             let (part, reaches, above) = heated(part);
-            let (peak, limit) = (temperature(peak), temperature(limit));
-            let peak = if peak == limit { "just over".to_owned() } else { format!("{peak}, above") };
-            format!("{part} {reaches} {peak} {above} {limit}")
+            format!("{part} {reaches} {} {above} {}", over(peak, limit), temperature(limit))
+        }
+        Reason::CrawlHot { speed, part, peak, limit } => {
+            let (part, reaches, above) = heated(part);
+            let (held, peak, limit) = (road_speed(speed), over(peak, limit), temperature(limit));
+            format!("held at {held} for ten minutes {part} {reaches} {peak} {above} {limit}")
         }
         Reason::HeldSlipping { speed, lock } => {
             let [held, lock] = road_speeds(speed, lock);
             format!("the use holds {held}, below the {lock} from which it stays locked up: it slips all the time there")
         }
-        Reason::CrawlSlips { speed, power, lining, lock: locks } => {
+        Reason::CrawlSlips { speed, power, lining, limit, lock: locks } => {
             let [held, lock] = road_speeds(speed, locks);
             // A clutch that is hot or oiled may slip where it would stay locked up cold and dry.
             let from = if locks > speed { format!(": it stays locked up from {lock} on") } else { String::new() };
-            format!(
-                "held at {held} it slips all the time, {power:.0} W, and the lining reaches {} within ten minutes{from}",
+            let limit = if lining > limit {
+                format!("{} its continuous limit of {}", over(lining, limit), temperature(limit))
+            } else {
                 temperature(lining)
+            };
+            format!(
+                "held at {held} it slips all the time, {power:.0} W (lives do not count this), and within ten minutes the lining reaches {limit}{from}"
             )
         }
         Reason::RollsBack { grade, distance, speed } => format!(

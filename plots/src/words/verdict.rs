@@ -43,7 +43,9 @@ pub fn brief(reason: &Reason) -> &'static str {
         },
         Reason::WearsOut { part: Part::Seized, .. } => "bushing grabs",
         Reason::WearsOut { .. } => "wears out",
-        Reason::Hot { part, .. } => heated(*part).0.split_once(' ').map_or("", |(_, part)| part),
+        Reason::Hot { part, .. } | Reason::CrawlHot { part, .. } => {
+            heated(*part).0.split_once(' ').map_or("", |(_, part)| part)
+        }
         Reason::HeldSlipping { .. } | Reason::CrawlSlips { .. } => "slips at a held speed",
         Reason::RollsBack { .. } => "rolls back",
         _ => "",

@@ -72,7 +72,10 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
         Reason::StartBurns { bears: Some(_), .. } => Reason::StartBurns { start: BURNING, bears: None },
         Reason::StartBurns { .. } => Reason::StartTooHot { start: BURNING, limit, bears: Some(0.07) },
         Reason::StartTooHot { .. } => Reason::TooHot { part, peak, limit },
-        Reason::TooHot { .. } => Reason::CrawlTooHot { speed: 2.8, peak, limit },
+        Reason::TooHot { .. } => Reason::CrawlTooHot { speed: 2.8, part, peak, limit },
+        Reason::CrawlTooHot { part: Heated::Lining, .. } => {
+            Reason::CrawlTooHot { speed: 2.8, part: Heated::Washer, peak, limit }
+        }
         Reason::CrawlTooHot { .. } => Reason::Beyond { peak: 650.0 },
         Reason::Beyond { .. } => Reason::NoLife { peak: 800.0, limit: 773.15 },
         Reason::NoLife { .. } => Reason::OilGone { fill: 0.12, after: 2400.0 },
@@ -91,8 +94,14 @@ pub fn next_reason(last: Option<&Reason>) -> Option<Reason> {
             Reason::Hot { part: Heated::Springs, peak: 403.0, limit: 394.15 }
         }
         Reason::Hot { part: Heated::Springs, .. } => Reason::HeldSlipping { speed: 4.2, lock },
-        Reason::HeldSlipping { .. } => Reason::CrawlSlips { speed: 2.8, power: 240.0, lining: 500.0, lock },
-        Reason::CrawlSlips { .. } => Reason::StartHot { start: HillStart { lining: 500.0, ..BURNING }, limit: 423.15 },
+        Reason::HeldSlipping { .. } => {
+            Reason::CrawlSlips { speed: 2.8, power: 240.0, lining: 500.0, limit: 423.15, lock }
+        }
+        Reason::CrawlSlips { lining: 500.0, .. } => {
+            Reason::CrawlSlips { speed: 2.8, power: 24.0, lining: 400.0, limit: 423.15, lock }
+        }
+        Reason::CrawlSlips { .. } => Reason::CrawlHot { speed: 2.8, part: Heated::Bushing, peak: 397.0, limit: 363.15 },
+        Reason::CrawlHot { .. } => Reason::StartHot { start: HillStart { lining: 500.0, ..BURNING }, limit: 423.15 },
         Reason::StartHot { .. } => {
             Reason::EachStart { grade, lining: 682.0, limit, lasts: Some((Part::Lining, 3.3 * HOUR)) }
         }
