@@ -109,21 +109,30 @@ fn forbidden(c: &Course) -> Option<Words> {
 
 /// The new gap compared with the required one, of what is called by this word.
 fn clears(g: &Gaps, it: &str) -> String {
+    let share = |share: f64| {
+        let percent = format!("{:.2}", 100.0 * share);
+        if share > 0.0 && percent == "0.00" { "less than 0.01\u{a0}%".to_owned() } else { format!("{percent}\u{a0}%") }
+    };
     let required = both(g.limit);
-    let below = 100.0 * g.stack.below_limit;
+    let below = format!("{} of assemblies are below the required {required}", share(g.stack.below_limit));
+    let touching = share(g.stack.below_zero);
+    // The usual assembly is below it.
+    let most = g.stack.nominal < g.limit;
     match g.clearance {
         Clearance::Clears => format!("{it} clears: even the worst case leaves more than the required {required}."),
-        Clearance::Tight => format!("{it} is tight: {below:.2} % of assemblies are below the required {required}."),
-        Clearance::Touches if g.stack.nominal < g.limit => format!(
-            "{it} does not clear: {below:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new. Change the cover, the washer or the bushing before it is ridden.",
-            100.0 * g.stack.below_zero
-        ),
-        Clearance::Touches => format!(
-            "{it} does not always clear: {below:.2} % of assemblies are below the required {required}, and in {:.2} % the drum touches the cover when new.",
-            100.0 * g.stack.below_zero
-        ),
+        Clearance::Tight if most => format!("{it} does not clear: {below}. {CHANGE}"),
+        Clearance::Tight => format!("{it} is tight: {below}."),
+        Clearance::Touches if most => {
+            format!("{it} does not clear: {below}, and in {touching} the drum touches the cover when new. {CHANGE}")
+        }
+        Clearance::Touches => {
+            format!("{it} does not always clear: {below}, and in {touching} the drum touches the cover when new.")
+        }
     }
 }
+
+/// What to do where it does not clear.
+const CHANGE: &str = "Change the cover, the washer or the bushing before it is ridden.";
 
 /// Next to it: from when to measure the washer, and at what size to replace it. Its wear constant may be off by ten, so that
 /// hours alone are no guide.
@@ -156,7 +165,9 @@ fn replaced(g: &Gaps) -> String {
     let spare = g.stack.nominal - g.limit;
     let washer = g.layers.iter().find(|layer| layer.is_washer()).map(|layer| layer.size - spare);
     match washer.filter(|left| *left > g.washer_limit) {
+        // Up to the next hundredth of a millimetre.
         Some(left) => {
+            let left = 1e-5 * (1e5 * left - 1e-6).ceil();
             format!("{}, or as soon as the gap is down to the required {}", both(left), both(g.limit))
         }
         None => both(g.washer_limit),
@@ -199,8 +210,11 @@ fn worn(c: &Course) -> Vec<String> {
     } else {
         say.push(format!("Bushing {}: no wear of the washer was computed, since the clutch does not slip or the machine has stopped: ride this use once in a duty before you trust it.", c.name));
     }
-    let before =
-        |w: &When| w.time.filter(|t| c.bronze_on_steel.time.is_some_and(|gone| *t < gone)).and_then(|_| about(w));
+    // What is so when new is said of the new gap.
+    let before = |w: &When| {
+        let worn = w.time.filter(|t| *t > 0.0 && c.bronze_on_steel.time.is_some_and(|gone| *t < gone));
+        worn.and_then(|_| about(w))
+    };
     // Where the gap ends the washer, that is said above.
     let said = c.tight.time.zip(c.washer_due.time).is_some_and(|(tight, own)| tight < own);
     match (before(&c.tight), before(&c.touches)) {
@@ -208,7 +222,7 @@ fn worn(c: &Course) -> Vec<String> {
             let touches = touches.map(|at| format!(", and the drum touches the cover at {at}")).unwrap_or_default();
             say.push(format!("Before the washer is gone the gap falls below what is required, at {tight}{touches}."));
         }
-        (Some(_), Some(touches)) => {
+        (_, Some(touches)) => {
             say.push(format!("Before the washer is gone the drum touches the cover, at {touches}."));
         }
         _ => {}
@@ -219,7 +233,7 @@ fn worn(c: &Course) -> Vec<String> {
 /// What a figure of the gap finds: that it does not clear, else from when the washer is to be measured, after what the shortest-lived
 /// of sampled assemblies last.
 pub(crate) fn washer_found(g: &Gaps) -> String {
-    if g.clearance == Clearance::Touches {
+    if g.clearance == Clearance::Touches || g.clearance == Clearance::Tight && g.stack.nominal < g.limit {
         return clears(g, "The cover").split(" Change").next().unwrap_or_default().trim_end_matches('.').to_owned();
     }
     let from = |course: &Course| earliest(course).or_else(|| due(course));
