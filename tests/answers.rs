@@ -117,6 +117,20 @@ fn a_spring_that_drags_is_not_called_best_without_that_in_the_same_sentence() {
     assert!(said.contains("“1750 rpm” (770 h, but engages only 42 rpm above idle, 161 needed)"), "{said}");
 }
 
+/// Springs relax by a law without an assumed factor: it lasted about "49 h of running (49 h)".
+#[test]
+fn a_life_that_no_assumed_constant_changes_is_said_without_a_range() {
+    let mut record = springs("duty(\"lap\", Fn(\"lap\"))");
+    lasting(&mut record, &[100.0; 4]);
+    assert!(said(&record).contains("36 to 280 h"), "{}", said(&record));
+    for part in record.runs.iter_mut().flat_map(|run| &mut run.parts) {
+        let own = part.part == Part::Spring;
+        (part.running, part.life) = if own { (Some(100.0 * HOUR), Some(200.0 * HOUR)) } else { (None, None) };
+    }
+    let said = said(&record);
+    assert!(said.contains("about 100 h of running (200 h by the calendar; spring)"), "{said}");
+}
+
 #[test]
 fn the_best_is_compared_with_the_next_and_the_reference_and_never_with_the_worst() {
     let mut record = springs("duty(\"lap\", Fn(\"lap\"))");

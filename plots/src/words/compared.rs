@@ -159,6 +159,8 @@ pub(crate) fn about(end: &End, with_part: bool) -> String {
             if long { format!("{} or more", say::lasts(least)) } else { say::times(least, most) }
         },
     );
+    // A life that no assumed constant changes has no range.
+    let range = range.filter(|range| *range != say::time(end.running));
     let part = with_part.then(|| end.brief().to_owned());
     let beside: Vec<String> = range.into_iter().chain(part).collect();
     let life = if long { end.life() } else { format!("about {}", end.life()) };
