@@ -196,7 +196,7 @@ fn a_sweep_says_where_dragging_starts_though_nothing_exceeds_the_limit() {
         slipsoak_plots::words::sweep::answer(&sweep)[2].text()
     };
     let said = said_of(&|_| {});
-    let starts = "Dragging at idle starts where the spring engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); no combination that engages 100\u{a0}rpm above the idle or higher drags.";
+    let starts = "The highest spring that drags at idle engages at the idle itself (1800\u{a0}rpm over an idle of 1800\u{a0}rpm); no combination that engages 100\u{a0}rpm above the idle or higher drags. What engages between was not computed.";
     assert_eq!(said, starts);
     // One combination drags at 100 rpm above idle: others at that margin do not make it safe.
     let said = said_of(&|row| {

@@ -92,12 +92,15 @@ fn dragging(sweep: &Sweep) -> Option<Words> {
         let words = Words::from("No combination drags at idle; the nearest to it engages ").strong(above(*over));
         return Some(words.plain(format!("{}. What engages nearer was not computed.", pair(nearest))));
     };
-    let words = Words::from("Dragging at idle starts where the spring engages ").strong(above(*over));
+    let words = Words::from("The highest spring that drags at idle engages ").strong(above(*over));
     let words = words.plain(pair(worst));
     // Margin above which no combination drags.
     let clear = of(false).map(|row| row.0).filter(|clear| clear > over).reduce(f64::min);
     Some(match clear {
-        Some(clear) => words.plain("; no combination that engages ").strong(above(clear)).plain(" or higher drags."),
+        Some(clear) => words
+            .plain("; no combination that engages ")
+            .strong(above(clear))
+            .plain(" or higher drags. What engages between was not computed."),
         None => words.plain(": nothing computed engages further above it, and some that engage there drag."),
     })
 }
