@@ -92,7 +92,7 @@ fn one(sheet: &Sheet<'_>, foot: &Foot<'_, '_>, named: bool, x: &Axis, (floor, y)
     let [first, other] = if below { [(1, left), (-1, right)] } else { [(-1, right), (1, left)] };
     let whole = if named { width_of(name, set)? + distance } else { distance };
     let (side, room) = if whole <= first.1 || first.1 >= other.1 { first } else { other };
-    let words = if named { format!("{}, {over}", fit(name, set, (room - distance).max(24.0))?) } else { over };
+    let words = if named { format!("{}, {over}", fit_name(name, set, (room - distance).max(24.0))?) } else { over };
     let place = if side < 0 { at + APART } else { at - APART };
     // The line to the idle stops where the name begins.
     let near = if below == (side > 0) { at } else { place - f64::from(side) * (width_of(&words, set)? + 4.0) };

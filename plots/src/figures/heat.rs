@@ -103,10 +103,20 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
             })?;
             sheet.text(words, (x + 20.0, y), Type::TICK)?;
         }
-        for (k, (of, name, heat)) in rows.iter().enumerate() {
+        let set = |of: Option<usize>| Type::LABEL.bold(rows.len() > 1 && of == Some(index));
+        let room = |heat: &Heat| -> Result<f64, DrawError> {
+            let beside = sheet.width - 2.0 * SIDE - 8.0;
+            Ok(if sheet.narrow() { beside - width_of(&energy(heat.whole), Type::TICK)? } else { names - 10.0 })
+        };
+        let whole = rows.iter().map(|(of, name, heat)| Ok((name.as_str(), set(*of), room(heat)?)));
+        let short = fit_names(&whole.collect::<Result<Vec<_>, DrawError>>()?)?;
+        for (k, ((of, name, heat), short)) in rows.iter().zip(&short).enumerate() {
             let over = top + BARS + lines + row * k as f64;
-            let bold = rows.len() > 1 && *of == Some(index);
-            sheet.of(*of, || bar(sheet, (name, bold, names), (of.is_some(), heat), (over, row)))?;
+            let at = if sheet.narrow() { over + 10.0 } else { over + 0.5 * row };
+            sheet.of(*of, || {
+                sheet.text(short, (SIDE, at), set(*of))?;
+                bar(sheet, names, (of.map(|_| name.as_str()), heat), (over, row))
+            })?;
         }
         Ok(())
     })
@@ -160,23 +170,19 @@ fn key(look: &Look, rows: &[(Option<usize>, String, Heat)]) -> Result<Vec<(usize
     Ok(all)
 }
 
-/// The bar of a run's shares with its name and its heat in all.
+/// The bar of a run's shares, of one with a name, with its heat in all.
 fn bar(
     sheet: &Sheet<'_>,
-    (name, bold, names): (&str, bool, f64),
-    (of_one, heat): (bool, &Heat),
+    names: f64,
+    (name, heat): (Option<&str>, &Heat),
     (top, row): (f64, f64),
 ) -> Result<(), DrawError> {
     let sum = energy(heat.whole);
-    let set = Type::LABEL.bold(bold);
     let (left, right, middle) = if sheet.narrow() {
-        let room = sheet.width - 2.0 * SIDE - width_of(&sum, Type::TICK)? - 8.0;
-        sheet.named(name, (SIDE, top + 10.0), set, room)?;
         sheet.text(&sum, (sheet.width - SIDE, top + 10.0), Type::TICK.side(1))?;
         (SIDE, sheet.width - SIDE, top + 28.0)
     } else {
         let middle = top + 0.5 * row;
-        sheet.named(name, (SIDE, middle), set, names - 10.0)?;
         let right = sheet.width - SIDE - SUMS;
         sheet.text(&sum, (right + 10.0, middle), Type::LABEL)?;
         (SIDE + names, right, middle)
@@ -188,7 +194,7 @@ fn bar(
         let words = way.map_or("other", |way| way.names()[0]);
         let (ink, strong) = way.map_or((QUIET, 0.2), Way::ink);
         let end = at + share * (right - left);
-        let whose = if of_one { format!("{name}, ") } else { String::new() };
+        let whose = name.map_or_else(String::new, |name| format!("{name}, "));
         let said = format!("{whose}{words}: {}, {}", percent(share), energy(share * heat.whole));
         let words = percent(share);
         let wide = width_of(&words, Type::TICK)? + 6.0;

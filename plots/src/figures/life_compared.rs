@@ -231,8 +231,8 @@ fn draw_row(sheet: &Sheet<'_>, name: &str, row: &Row<'_>, x: &Axis, (top, high):
     let set = Type::LABEL.ink(ink).bold(row.bold);
     let at = top + high - 0.5 * ROW;
     if sheet.narrow() {
-        for (line, words) in [name, &row.words].into_iter().enumerate() {
-            let words = fit(words, set, sheet.width - SIDE - start)?;
+        let room = sheet.width - SIDE - start;
+        for (line, words) in [fit_name(name, set, room)?, fit(&row.words, set, room)?].into_iter().enumerate() {
             sheet.on_paper(&words, (start + 2.0, top + 9.0 + 16.0 * line as f64), set)?;
         }
     } else {

@@ -4,7 +4,7 @@ use crate::sheet::palette::{COLOURS, Dash, Ink, QUIET, colour, dash, rank};
 use slipsoak_engine::fleet::Report;
 use slipsoak_engine::names::{Part, distinct};
 use slipsoak_engine::parts::{PARAMETERS, Parameter};
-use slipsoak_engine::record::Record;
+use slipsoak_engine::record::{Record, Run};
 
 /// A colour with its dashes.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -53,6 +53,12 @@ pub fn of_some(part: Option<Part>) -> Hue {
 pub fn of_runs(record: &Record) -> Vec<Hue> {
     let pairs: Vec<(&str, &str)> = record.runs.iter().map(|run| (run.variant.as_str(), run.duty.as_str())).collect();
     of_pairs(&pairs, ordered(record).as_deref())
+}
+
+/// What the dashes of a record's runs mean: duties, where several machines are compared under several of them.
+pub fn dashes_mean(record: &Record) -> &'static str {
+    let several = |of: fn(&Run) -> &str| record.runs.iter().any(|run| of(run) != of(&record.runs[0]));
+    if several(|run| &run.variant) && several(|run| &run.duty) { " Dashes: by duty." } else { "" }
 }
 
 /// Colours and dashes of a report's fleets. Machines named by a number and its unit have the colours of ranks in its order: a

@@ -2,8 +2,9 @@
 
 use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
-use crate::sheet::lettering::{Type, fit_name};
+use crate::sheet::lettering::Type;
 use crate::sheet::palette::{Dash, Ink};
+use crate::sheet::short_names::fit_names;
 
 /// Line spacing of labels, px.
 const LINE: f64 = 15.5;
@@ -44,15 +45,15 @@ pub fn write(
     labels.sort_by(|a, b| a.at.total_cmp(&b.at));
     let wanted: Vec<f64> = labels.iter().map(|label| label.at).collect();
     let heights = apart(&wanted, top + 0.4 * LINE, bottom - 0.4 * LINE);
-    for (label, height) in labels.iter().zip(heights) {
-        let set = Type::LABEL.ink(label.ink).bold(label.bold);
+    let set = |label: &Label| Type::LABEL.ink(label.ink).bold(label.bold);
+    let names: Vec<_> = labels.iter().map(|label| (label.words.as_str(), set(label), room - REACH)).collect();
+    for ((label, height), words) in labels.iter().zip(heights).zip(fit_names(&names)?) {
         let tie = [(left + 2.0, label.at), (left + REACH - 3.0, height)];
-        let words = fit_name(&label.words, set, room - REACH)?;
         sheet.of(label.of, || {
             if label.tied {
                 sheet.line(&tie, label.ink.tint(0.6), 0.7, None)?;
             }
-            sheet.text(&words, (left + REACH, height), set)
+            sheet.text(&words, (left + REACH, height), set(label))
         })?;
     }
     Ok(())

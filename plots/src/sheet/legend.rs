@@ -3,7 +3,8 @@
 use crate::sheet::canvas::Sheet;
 use crate::sheet::draw_error::DrawError;
 use crate::sheet::label::Label;
-use crate::sheet::lettering::{Type, fit_name, width_of};
+use crate::sheet::lettering::{Type, width_of};
+use crate::sheet::short_names::fit_names;
 
 /// Line height, stroke length, and distance between entries, px.
 const LINE: f64 = 17.0;
@@ -31,13 +32,15 @@ pub fn height(keys: &[Label], width: f64) -> Result<f64, DrawError> {
 
 /// Writes the legend at a position and width.
 pub fn write(sheet: &Sheet<'_>, keys: &[Label], (left, right): (f64, f64), top: f64) -> Result<(), DrawError> {
-    for (key, (line, at)) in keys.iter().zip(places(keys, right - left)?) {
-        let (x, y) = (left + at, top + LINE * (line as f64 + 0.5));
-        let set = Type::TICK.ink(key.ink).bold(key.bold);
-        let words = fit_name(&key.words, set, right - x - STROKE - 6.0)?;
+    let places = places(keys, right - left)?;
+    let set = |key: &Label| Type::TICK.ink(key.ink).bold(key.bold);
+    let room = |at: f64| right - left - at - STROKE - 6.0;
+    let names: Vec<_> = keys.iter().zip(&places).map(|(key, at)| (key.words.as_str(), set(key), room(at.1))).collect();
+    for ((key, (line, at)), words) in keys.iter().zip(&places).zip(fit_names(&names)?) {
+        let (x, y) = (left + at, top + LINE * (*line as f64 + 0.5));
         sheet.of(key.of, || {
             sheet.says(&key.words, || sheet.line(&[(x, y), (x + STROKE, y)], key.ink, 2.0, key.dash))?;
-            sheet.text(&words, (x + STROKE + 6.0, y), set)
+            sheet.text(&words, (x + STROKE + 6.0, y), set(key))
         })?;
     }
     Ok(())

@@ -1,4 +1,4 @@
-//! Type styles of texts, their widths, and how they are shortened, broken into lines and kept apart.
+//! Type styles of texts, their widths, and how they are broken into lines and kept apart.
 
 use crate::sheet::axis::Axis;
 use crate::sheet::draw_error::DrawError;
@@ -54,76 +54,6 @@ impl Type {
     pub const fn upright(self) -> Self {
         Self { upright: true, side: 0, ..self }
     }
-}
-
-/// A text shortened at its end with an ellipsis to a maximum width, px.
-pub fn fit(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
-    shortened(words, set, width, |_| 0)
-}
-
-/// A name shortened in its middle to a maximum width, px: names of one study may begin alike and differ at their ends. It is cut
-/// between words where its first and its last words have room beside each other.
-pub fn fit_name(words: &str, set: Type, width: f64) -> Result<String, DrawError> {
-    let letters = shortened(words, set, width, |letters| letters * 2 / 5)?;
-    if width_of(words, set)? <= width {
-        return Ok(letters);
-    }
-    let shown = scales::shown(&plain(words));
-    let parts = inseparable(&shown);
-    let cut = |start: usize, end: usize| {
-        let head = parts[..start].join(" ");
-        format!("{} … {}", head.trim_end_matches([',', ';', ':']), parts[end..].join(" "))
-    };
-    // As many first words as stand whole before the cut between letters, and as many last ones as then have room.
-    let before = letters.chars().position(|c| c == '…').unwrap_or_default();
-    let first = (1..parts.len()).take_while(|start| parts[..*start].join(" ").chars().count() <= before).count();
-    let mut best = None;
-    'heads: for start in (1..=first).rev() {
-        for end in start + 1..parts.len() {
-            let tried = cut(start, end);
-            if width_of(&tried, set)? <= width {
-                best = Some(tried);
-                break 'heads;
-            }
-        }
-    }
-    // Long words leave little of a name that is cut between them.
-    let enough = |cut: &String| 2 * cut.chars().count() > letters.chars().count();
-    if let Some(best) = best.filter(enough) {
-        return Ok(best);
-    }
-    // A last number stands whole, with its sign.
-    let Some(last) = parts.last().filter(|last| last.contains(|c: char| c.is_ascii_digit())) else {
-        return Ok(letters);
-    };
-    let head: Vec<char> = shown.chars().take(before).collect();
-    for kept in (1..=head.len()).rev() {
-        let tried = format!("{}… {last}", head[..kept].iter().collect::<String>().trim_end());
-        if width_of(&tried, set)? <= width {
-            return Ok(tried);
-        }
-    }
-    Ok(letters)
-}
-
-/// A text shortened to a maximum width, px, of whose letters that are left this many are its last.
-fn shortened(words: &str, set: Type, width: f64, last: fn(usize) -> usize) -> Result<String, DrawError> {
-    let whole: String = plain(words).chars().take(400).collect();
-    if width_of(&whole, set)? <= width {
-        return Ok(whole);
-    }
-    let letters: Vec<char> = scales::shown(&whole).chars().collect();
-    let cut = |left: usize| -> String {
-        let (start, end) = (&letters[..left - last(left)], &letters[letters.len() - last(left)..]);
-        let [start, end]: [String; 2] = [start, end].map(|part| part.iter().collect());
-        format!("{}…{}", start.trim_end(), end.trim_start())
-    };
-    let (mut fits, mut long) = (0, letters.len());
-    while long - fits > 1 {
-        let half = usize::midpoint(fits, long);
-        if width_of(&cut(half), set)? <= width { fits = half } else { long = half }
-    }
-    Ok(cut(fits))
 }
 
 /// Width of a text on any sheet, px, with an allowance for a browser's wider typeface.
@@ -191,7 +121,7 @@ fn broken(words: &str, width: f64, wide: impl Fn(&str) -> Result<f64, DrawError>
 }
 
 /// Words of a paragraph, joined where no line may end: beside an equals sign, and between a number and what is counted.
-fn inseparable(paragraph: &str) -> Vec<String> {
+pub(super) fn inseparable(paragraph: &str) -> Vec<String> {
     let mut words: Vec<String> = vec![];
     for word in scales::words(paragraph).take(400) {
         let signs = |word: &str| matches!(word, "=" | "≈");
@@ -217,36 +147,6 @@ pub fn plain(words: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn shortened_names_that_differ_at_their_ends_still_differ() {
-        let names = ["vehicle mass 430 kg, gear ratio 10", "vehicle mass 430 kg, gear ratio 8.5"];
-        let short = names.map(|name| fit_name(name, Type::LABEL, 150.0).expect("a name"));
-        assert!(short[0] != short[1] && short.iter().all(|name| name.contains('…')), "{short:?}");
-        assert!(short.iter().all(|name| width_of(name, Type::LABEL).expect("a width") <= 150.0), "{short:?}");
-    }
-
-    #[test]
-    fn names_are_cut_between_words_where_these_have_room() {
-        let name = "vehicle mass 430 kg, gear ratio 10";
-        let cut = |width| fit_name(name, Type::LABEL, width).expect("a name");
-        for width in 120..200 {
-            let short = cut(f64::from(width));
-            assert!(width_of(&short, Type::LABEL).expect("a width") <= f64::from(width), "{short}");
-            let (head, tail) = short.split_once(" … ").expect(&short);
-            assert!(name.starts_with(head) && name[head.len()..].starts_with([' ', ',']), "{short}");
-            assert!(name.ends_with(&format!(" {tail}")), "{short}");
-            assert!(!head.ends_with(|c: char| c.is_ascii_digit()), "a number without its unit: {short}");
-        }
-        for width in 85..200 {
-            let cold =
-                fit_name("mini bike, ambient temperature -15 °C", Type::LABEL, f64::from(width)).expect("a name");
-            assert!(cold.ends_with("… -15 °C"), "{cold}");
-        }
-        // One long word is cut all the same.
-        let long = fit_name("a_very_long_name_without_a_space_in_it", Type::LABEL, 120.0).expect("a name");
-        assert!(long.contains('…') && long.chars().count() > 8, "{long}");
-    }
 
     #[test]
     fn no_line_ends_within_a_temperature_or_after_a_number() {

@@ -25,6 +25,7 @@ pub(crate) mod ramp;
 pub(crate) mod raster;
 pub(crate) mod ruler;
 pub(crate) mod scales;
+pub(crate) mod short_names;
 pub(crate) mod strip;
 pub(crate) mod tone;
 pub(crate) mod vector;
