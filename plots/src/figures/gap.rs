@@ -82,10 +82,9 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let with: Vec<(usize, &Run, Stack)> =
         runs.iter().filter_map(|(k, run)| Some((*k, *run, Stack::of(run)?))).collect();
     let longest = with.iter().map(|(_, run, _)| until(run)).fold(1.0, f64::max);
-    let mut curves: Vec<Curve> = with
-        .iter()
-        .map(|(k, run, stack)| curve(record, (*k, run), stack, with.len() <= BANDS || until(run) >= longest))
-        .collect();
+    let every = with.len() <= BANDS;
+    let mut curves: Vec<Curve> =
+        with.iter().map(|(k, run, stack)| curve(record, (*k, run), stack, every || until(run) >= longest)).collect();
     if let Some(curve) = curves.first_mut().filter(|_| one_for_all) {
         (curve.label, curve.of) = (format!("the same for all {}", record.runs.len()), None);
         (curve.ink, curve.dash) = (TEXT, None);
@@ -131,8 +130,14 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let few = if with.len() > NAMED { " Named: the longest-lived, the fastest and the slowest worn." } else { "" };
     let known = Part::Washer.constant().is_some_and(|p| of_record(record).iter().any(|known| known.path == p.path));
     let note = format!(
-        "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Thick line: simulated; thin: extrapolated at its late rate until the first part is worn out. Shade, alike for every line: as far as tolerances (RSS) and the {} wear constant leave it open.",
-        if known { "learned" } else { "assumed" }
+        "Lengths along the shaft to scale. Thick whisker: root sum square (RSS); thin: every part at its worst. Thick line: simulated; thin: extrapolated at its late rate until the first part is worn out. Shade{}: as far as tolerances (RSS) and the {} wear constant leave it open.{}",
+        match with.len() {
+            1 => "",
+            _ if every => ", one for each line",
+            _ => ", of the longest-lived alone",
+        },
+        if known { "learned" } else { "assumed" },
+        if one_for_all { "" } else { hues::dashes_mean(record) }
     );
     let describe = "Above: section of the stack under the cover along the shaft: sprocket's face, bushing proud of it, washer, cover, with the gap and its tolerances. Below: gap left by wear over the time of running, mm and thou, one line for each run, or one if they are alike.";
     let part = match (runs.len(), record.runs.len()) {

@@ -132,6 +132,10 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let some = heavy().count() < all.len();
     let heavy = heavy().flat_map(|launch| std::iter::once(&launch.run).chain(&launch.alike)).copied();
     let heavy = if some { bold_means(record, heavy) } else { "" };
+    let dashes = match hues::dashes_mean(record) {
+        "" => "",
+        _ => " Dashes in the lower charts: by duty.",
+    };
     let stands_for = |launch: &Launch<'_>| {
         let others: Vec<String> = launch.alike.iter().map(|run| format!("“{}”", name(record, run))).collect();
         format!(" “{}” stands for {} too.", name(record, launch.run), listed(&others))
@@ -140,7 +144,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         all.iter().filter(|launch| (1..=3).contains(&launch.alike.len()) && launch.alike.len() + 1 < record.runs.len());
     let alike: String = few.map(stands_for).collect();
     let note = format!(
-        "Each run's launch with the hottest lining, at the steps of the computation. Upright lines: the clutch locks.{heavy}{alike}"
+        "Each run's launch with the hottest lining, at the steps of the computation. Upright lines: the clutch locks.{heavy}{dashes}{alike}"
     );
     let describe = "Three charts over the same seconds after setting off, all runs in each: speeds of motor and drum, rpm; heat of slip, kW; rise of the lining's face, K. An upright line where each clutch locks.";
     sheet(look, HEAD + high + FOOT, [&finding(record, &all), &look.note(record, &note), describe], |sheet| {

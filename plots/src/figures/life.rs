@@ -5,7 +5,7 @@ use crate::figures::reading::rows_that_fit;
 use crate::sheet::prelude::*;
 use crate::words::learned::{constants, of_record};
 use crate::words::part_findings;
-use crate::words::reading::{brief, end, endless, oil_gone};
+use crate::words::reading::{End, brief, end, endless, oil_gone};
 use crate::words::say;
 use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{PartUse, Record, Run};
@@ -19,6 +19,8 @@ const LABELS: f64 = 54.0;
 const MOST: f64 = 1e6;
 /// Times by which a life may be shorter than the longest on one axis.
 const SHORT: f64 = 12.0;
+/// Times by which hours with rests have to exceed those of running to be told apart from them.
+const RESTS: f64 = 1.1;
 
 /// Remaining life of a part over the run, against hours.
 fn simulated(run: &Run, part: &PartUse) -> Vec<Place> {
@@ -92,8 +94,13 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         0 => "",
         _ => " Panels of far shorter lives have an axis of their own.",
     };
+    let rests = |end: End| end.calendar > RESTS * end.running;
+    let beside = match chosen.runs().filter_map(|(_, run)| end(run)).any(rests) {
+        true => " Beside names: hours the motor runs.",
+        false => "",
+    };
     let note = format!(
-        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady).{gone} Depends on {} wear constants: compare lives, do not count on them.{axes}",
+        "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady).{gone}{beside} Depends on {} wear constants: compare lives, do not count on them.{axes}",
         constants(&of_record(record))
     );
     let describe = "A panel for each run that is shown; across: time of this duty, rests included; upward: remaining life of each part, 1 − use.";

@@ -128,7 +128,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     } else {
         ""
     };
-    let note = look.note(record, &format!("{grip}{wrong} {leak}{rest}"));
+    let note = look.note(record, &format!("{grip}{wrong} {leak}{rest}{}", hues::dashes_mean(record)));
     sheet(look, height, [&heading, &note, &describe], |sheet| {
         let foot = sheet.height - FOOT;
         panel.draw(sheet, Frame { left: 0.0, top: HEAD, right: sheet.width, bottom: foot - below })?;

@@ -55,18 +55,11 @@ const BARS: f64 = 46.0;
 /// Width of the first column beyond that of the others, for its labels, px.
 const LEAD: f64 = 74.0;
 
-/// Whether machines are compared under several duties, so that dashes are those of the duty.
-fn several_duties(record: &Record) -> bool {
-    let first = &record.runs[0];
-    let other = |of: fn(&Run) -> &String| record.runs.iter().any(|run| of(run) != of(first));
-    other(|run| &run.variant) && other(|run| &run.duty)
-}
-
 /// Runs that share a chart: all of them, or those of each of a few duties under which several machines are compared.
 fn charts(record: &Record) -> Vec<(Option<&str>, Vec<usize>)> {
     let all = || 0..record.runs.len();
     let duties = distinct(record.runs.iter().map(|run| run.duty.as_str()));
-    if !several_duties(record) || duties.len() > COLUMNS {
+    if hues::dashes_mean(record).is_empty() || duties.len() > COLUMNS {
         return vec![(None, all().collect())];
     }
     duties.into_iter().map(|duty| (Some(duty), all().filter(|k| record.runs[*k].duty == duty).collect())).collect()
@@ -174,7 +167,7 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     }
     let named = drawn[0].last().map_or(0, |panel| panel.curves.iter().filter(|c| !c.label.is_empty()).count());
     let named = if named < runs { format!(" Named: {named} of {runs} runs.") } else { String::new() };
-    let dashes = if several_duties(record) && !several { " Dashes: by duty." } else { "" };
+    let dashes = if several { "" } else { hues::dashes_mean(record) };
     let late = match (narrow, several) {
         (true, _) => "",
         (_, true) => " Bars: last quarter, the hottest run first, from the coolest to the hottest, ring at the mean.",

@@ -230,13 +230,43 @@ fn launches_that_the_title_names_are_named_in_the_charts_among_many() {
     }
 }
 
+/// All words of a figure.
+fn note(figure: Figure, record: &Record) -> String {
+    let svg = draw(figure, record, Size::default()).expect("it draws").svg;
+    let words: Vec<&str> = svg.split(['<', '>']).step_by(2).flat_map(str::split_whitespace).collect();
+    words.join(" ")
+}
+
+#[test]
+fn a_figure_of_several_machines_under_several_duties_says_that_dashes_are_duties() {
+    let mut record = record(&["soft", "hard", "soft", "hard"]);
+    let figures = [Figure::LifeCompared, Figure::Launch, Figure::Oil, Figure::Gap];
+    for figure in figures {
+        assert!(!note(figure, &record).contains("by duty."), "{figure:?} under one duty");
+    }
+    record.runs[2..].iter_mut().for_each(|run| "town".clone_into(&mut run.duty));
+    for figure in figures {
+        let note = note(figure, &record);
+        assert!(note.contains("Dashes: by duty.") || note.contains("Dashes in the lower charts: by duty."), "{note}");
+    }
+}
+
+#[test]
+fn the_gap_says_whose_shade_it_shows_and_lives_whose_hours_stand_beside_their_names() {
+    let shade = |names: &[&str]| note(Figure::Gap, &record(names));
+    assert!(shade(&["one"]).contains("Shade: as far as tolerances"), "{}", shade(&["one"]));
+    assert!(shade(&["one", "two"]).contains("Shade, one for each line: as far"), "{}", shade(&["one", "two"]));
+    let many = shade(&["one", "two", "three", "four"]);
+    assert!(many.contains("Shade, of the longest-lived alone: as far"), "{many}");
+    let mut one = record(&["one"]);
+    let beside = "Beside names: hours the motor runs.";
+    assert!(!note(Figure::Life, &one).contains(beside), "without rests both are the same");
+    one.runs[0].parts.iter_mut().for_each(|part| part.running = part.running.map(|time| 0.5 * time));
+    assert!(note(Figure::Life, &one).contains(beside), "{}", note(Figure::Life, &one));
+}
+
 #[test]
 fn a_figure_says_of_its_bold_runs_only_what_they_are() {
-    let note = |figure: Figure, record: &Record| {
-        let svg = draw(figure, record, Size::default()).expect("it draws").svg;
-        let words: Vec<&str> = svg.split(['<', '>']).step_by(2).flat_map(str::split_whitespace).collect();
-        words.join(" ")
-    };
     let mut record = record(&["first", "second", "third", "fourth"]);
     for (k, run) in record.runs.iter_mut().enumerate() {
         run.warnings.clear();
