@@ -17,6 +17,8 @@ use slipsoak_engine::units::{HOUR, in_rpm};
 const BEYOND: f64 = 1.15;
 /// Longest axis for the ranges of lives, over the longest life: a longer one would press the lives together.
 const MOST: f64 = 2.2;
+/// Times the shortest life by which the longest has to exceed it for a logarithmic axis: a linear one would not tell short lives apart.
+const FAR: f64 = 100.0;
 /// Room beyond the longest range.
 const ROOM: f64 = 1.03;
 
@@ -68,9 +70,14 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
     let longest = cells.iter().map(|cell| cell.value).filter(|hours| hours.is_finite()).fold(1e-3, f64::max);
     let ranges = cells.iter().filter_map(|cell| Some(cell.range?.1)).fold(0.0, f64::max);
-    let heading = "life, h the motor runs; first part worn out".to_owned();
-    let scale = (0.0, lives_until(longest, ranges, BEYOND));
-    Column { heading, scale, limit: "", celsius: false, cells }
+    let lows = cells.iter().map(|cell| cell.range.map_or(cell.value, |range| range.0.min(cell.value)));
+    let (low, _) = extent(lows.filter(|hours| *hours > 0.0));
+    let (scale, heading) = if cells.iter().any(|cell| longest > FAR * cell.value) {
+        ((low / ROOM, ROOM * ranges.max(longest)), "life, h the motor runs (log)")
+    } else {
+        ((0.0, lives_until(longest, ranges, BEYOND)), "life, h the motor runs; first part worn out")
+    };
+    Column { heading: heading.to_owned(), scale, limit: "", celsius: false, cells }
 }
 
 /// Oil fill at the end, with the fill at which service is due.

@@ -1,4 +1,4 @@
-//! A column of a table-figure: values of all rows on one linear scale with its limits, and their words beside it.
+//! A column of a table-figure: values of all rows on one scale with its limits, and their words beside it.
 
 use crate::sheet::prelude::*;
 use crate::words::reading::fahrenheit;
@@ -41,7 +41,7 @@ impl Cell {
 /// A column.
 pub struct Column {
     pub heading: String,
-    /// ends of its scale
+    /// ends of its scale, logarithmic if they are above zero and many times apart
     pub scale: (f64, f64),
     /// name of the limit
     pub limit: &'static str,
@@ -92,7 +92,7 @@ impl Column {
         (top, floor): (f64, f64),
         narrow: bool,
     ) -> Result<(), DrawError> {
-        let x = Axis::linear(self.scale, ends);
+        let x = Axis::over(self.scale, ends);
         sheet.text(&self.heading, (ends.0, top - 26.0), Type::LABEL)?;
         ruler::below(sheet, &x, &self.ticks(&x)?, floor, (!narrow).then_some(top), "")?;
         // Where they differ the name stands over that of the first row.
@@ -117,7 +117,7 @@ impl Column {
     }
 
     fn value(&self, sheet: &Sheet<'_>, row: usize, ends: (f64, f64), y: f64) -> Result<(), DrawError> {
-        let (x, cell) = (Axis::linear(self.scale, ends), &self.cells[row]);
+        let (x, cell) = (Axis::over(self.scale, ends), &self.cells[row]);
         if !cell.value.is_finite() {
             return Ok(());
         }

@@ -28,8 +28,7 @@ fn every_axis_of_a_comparison_runs_forward_at_every_width() {
         for width in widths.step_by(40) {
             let svg = draw(Figure::Comparison, &springs, Size { width, height: 600 }).expect("it draws").svg;
             let all = ticks_of(&svg);
-            // Twenty thousand hours are on the axis of lives alone.
-            let floor = all.iter().find(|t| t.2 == 20_000.0).expect("an axis of lives").0;
+            let floor = all.iter().map(|t| t.0).fold(0.0, f64::max);
             let mut row: Vec<(f64, f64)> = all.iter().filter(|t| t.0 == floor).map(|t| (t.1, t.2)).collect();
             row.sort_by(|a, b| a.0.total_cmp(&b.0));
             // Every axis begins below the end of the one before it.
@@ -63,6 +62,30 @@ fn a_comparison_is_sorted_by_life_and_its_best_row_is_tinted_and_its_reference_o
     three.runs[1].warnings = vec![Warning { kind: Warned::Drag, value: 0.5, limit: 0.05 }];
     let svg = draw(Figure::Comparison, &three, Size::default()).expect("it draws").svg;
     assert!(svg.contains("“c” lasts longest") && svg.contains("drags at idle"));
+}
+
+#[test]
+fn lives_of_hours_and_of_years_are_compared_on_a_logarithmic_scale() {
+    let mut three = record(&["a", "b", "c"]);
+    let mut svg = |hours: [f64; 3]| {
+        for (run, life) in three.runs.iter_mut().zip(hours.map(|hours| 3600.0 * hours)) {
+            run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
+        }
+        draw(Figure::Comparison, &three, Size::default()).expect("it draws").svg
+    };
+    let far = svg([5.0, 900.0, 50_000.0]);
+    assert!(far.contains("life, h the motor runs (log)") && !far.contains('…'), "{far}");
+    let near = svg([1000.0, 900.0, 50_000.0]);
+    assert!(near.contains("life, h the motor runs") && !near.contains("(log)"), "{near}");
+    // Each of the three keeps its distance: nearly as many decades from 5 to 900 h as from there to 50 000 h.
+    let place = |name: &str| {
+        let mark = far.split(&format!("<title>{name}: lasts ")).nth(1).expect("a mark").split("</g>").next();
+        let dot = mark.and_then(|mark| mark.split("<circle cx=\"").nth(1)).expect("a dot");
+        dot.split('"').next().and_then(|x| x.parse::<f64>().ok()).expect("a number")
+    };
+    let [a, b, c] = ["a", "b", "c"].map(place);
+    let expected = (900_f64 / 5.0).ln() / (50_000_f64 / 900.0).ln();
+    assert!(((b - a) / (c - b) / expected - 1.0).abs() < 0.05, "{a} {b} {c}");
 }
 
 #[test]
