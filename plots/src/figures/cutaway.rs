@@ -203,9 +203,10 @@ fn leaders(
     let (top, axis) = (place((0.0, cell.section.radius)).1, frame.bottom - UNDER);
     let right = place((cell.section.span.1, 0.0)).0 + 12.0;
     let of = |side: Side| cell.section.pieces.iter().filter(move |piece| piece.side == side);
-    let wide = frame.right - 8.0 - frame.left;
-    let row = |k: usize, count: usize| frame.left + wide * (k as f64 + 0.5) / count as f64;
-    for (side, height, step) in [(Side::Above, top - 8.0, -1.0), (Side::Below, axis + 10.0, 1.0)] {
+    // Those below end left of those at the right, so that no line crosses these.
+    let below = (Side::Below, right, axis + 10.0, 1.0);
+    for (side, end, height, step) in [(Side::Above, frame.right - 8.0, top - 8.0, -1.0), below] {
+        let row = |k: usize, count: usize| frame.left + (end - frame.left) * (k as f64 + 0.5) / count as f64;
         let mut row_of: Vec<&Piece> = of(side).collect();
         row_of.sort_by(|a, b| a.anchor.0.total_cmp(&b.anchor.0));
         for (k, piece) in row_of.into_iter().enumerate() {

@@ -14,6 +14,8 @@ const ROW: f64 = 17.0;
 const TICKS: f64 = 16.0;
 const DOWN: f64 = 74.0;
 const AROUND: f64 = 86.0;
+/// Height of the title over the bars of that chart, px.
+const TITLE: f64 = 14.0;
 /// Least width of the spares at the right, and height of a part's row there or, on a narrow sheet, below, px.
 const SPARES_WIDE: f64 = 236.0;
 const SPARE: f64 = 46.0;
@@ -103,7 +105,7 @@ fn carts(sheet: &Sheet<'_>, season: &Season, outcome: &Outcome, x: &Axis, top: f
 
 /// Expected carts down, with what one season of ten exceeds.
 fn down(sheet: &Sheet<'_>, outcome: &Outcome, x: &Axis, (top, bottom): (f64, f64), most: f64) -> Result<(), DrawError> {
-    let y = Axis::linear((0.0, most), (bottom, top));
+    let y = Axis::linear((0.0, most), (bottom, top + TITLE));
     let (left, right) = x.ends();
     for (value, words) in y.ticks(3) {
         sheet.line(&[(left, y.at(value)), (right, y.at(value))], FAINT, 0.7, None)?;

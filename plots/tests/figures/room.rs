@@ -111,3 +111,20 @@ fn spares_of_a_part_have_one_scale_by_all_rules_and_are_called_what_is_drawn() {
     assert!(words(&squares).contains("Spares: squares, each part") && !words(&squares).contains("a bar where"));
     assert!(words(&bars).contains("squares, or a bar where they are many"));
 }
+
+#[test]
+fn the_title_over_the_carts_down_stands_above_their_bars() {
+    let svg = Figure::Season.draw(&season(), &Look::default()).expect("it draws").svg;
+    let number = |tag: &str, name: &str| -> Option<f64> {
+        tag.split(&format!(" {name}=\"")).nth(1)?.split('"').next()?.parse().ok()
+    };
+    // Each chart of carts down ends with its title.
+    for chart in svg.split("\ncarts down: mean").take(svg.matches("\ncarts down: mean").count()) {
+        let title = chart.rfind("<text").and_then(|at| number(&chart[at..], "y")).expect("a title");
+        let bars = chart.split("<title>carts down in week ").skip(1).flat_map(|week| {
+            week.split("</g>").next().unwrap_or_default().split("<rect").skip(1).filter_map(|bar| number(bar, "y"))
+        });
+        let top = bars.fold(f64::INFINITY, f64::min);
+        assert!(top > title + 60.0 && top.is_finite(), "{top} over the title at {title}");
+    }
+}
