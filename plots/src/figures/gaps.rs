@@ -83,7 +83,7 @@ pub fn draw(gaps: &Gaps, look: &Look) -> Result<Drawing, DrawError> {
     let panel = |heading: String, up: &str, y: f64, curves, limits| Panel {
         heading,
         across: format!("hours of riding, use: {}", gaps.usage),
-        up: format!("{up}, mm (thousandths of an inch)"),
+        up: format!("{up}, mm (thou)"),
         x: Axis::logarithmic((from.max(1e-6), to.max(1e-6)), (0.0, 1.0)),
         y: (0.0, 1.1 * y),
         curves,

@@ -110,10 +110,18 @@ pub(crate) fn coolest(record: &Record) -> String {
     let lining = |run: &&Run| run.setting(&settings::limits::lining_most).is_some_and(|limit| hot(run) > limit);
     let linings = record.runs.iter().filter(lining).count();
     let bushings = record.runs.iter().filter(|run| run.warned(Warned::Bushing).is_some()).count();
+    let steady = |run: &&Run| run.setting(&settings::limits::lining_steady).is_some_and(|limit| hot(run) > limit);
+    // A lining that is as hot only in launches wears faster, and is not unfit.
+    let steady = match record.runs.iter().filter(steady).count() {
+        0 => String::new(),
+        some if some == all => " (all the continuous one)".to_owned(),
+        some => format!(" ({some} of {all} the continuous one)"),
+    };
     let beyond = match (linings, bushings) {
-        (0, 0) => "no lining and no bushing exceeds its limit".to_owned(),
-        (0, 1) => format!("no lining exceeds its limit, 1 of {all} bushings does"),
-        (0, many) => format!("no lining exceeds its limit, {many} of {all} bushings do"),
+        (0, 0) if steady.is_empty() => "no lining and no bushing exceeds its limit".to_owned(),
+        (0, 0) => format!("no lining exceeds its limit{steady}, and no bushing"),
+        (0, 1) => format!("no lining exceeds its limit{steady}, 1 of {all} bushings does"),
+        (0, many) => format!("no lining exceeds its limit{steady}, {many} of {all} bushings do"),
         (1, 0) => format!("1 of {all} linings exceeds its limit, no bushing does"),
         (many, 0) => format!("{many} of {all} linings exceed their limit, no bushing does"),
         (many, more) => format!("{many} of {all} linings and {more} of {all} bushings exceed their limits"),

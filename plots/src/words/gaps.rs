@@ -107,8 +107,19 @@ fn forbidden(c: &Course) -> Option<Words> {
     c.fails.map(failing).or(c.beyond.as_ref().map(too_hot))
 }
 
-/// The new gap compared with the required one, of what is called by this word.
+/// The new gap compared with the required one, of what is called by this word, and what to do where it is less.
 fn clears(g: &Gaps, it: &str) -> String {
+    let change = if falls_short(g) { format!(" {CHANGE}") } else { String::new() };
+    format!("{}.{change}", compared(g, it))
+}
+
+/// Whether the usual assembly is below the required gap.
+fn falls_short(g: &Gaps) -> bool {
+    g.clearance != Clearance::Clears && g.stack.nominal < g.limit
+}
+
+/// The new gap compared with the required one.
+fn compared(g: &Gaps, it: &str) -> String {
     let share = |share: f64| {
         let percent = format!("{:.2}", 100.0 * share);
         if share > 0.0 && percent == "0.00" { "less than 0.01\u{a0}%".to_owned() } else { format!("{percent}\u{a0}%") }
@@ -116,17 +127,13 @@ fn clears(g: &Gaps, it: &str) -> String {
     let required = both(g.limit);
     let below = format!("{} of assemblies are below the required {required}", share(g.stack.below_limit));
     let touching = share(g.stack.below_zero);
-    // The usual assembly is below it.
-    let most = g.stack.nominal < g.limit;
     match g.clearance {
-        Clearance::Clears => format!("{it} clears: even the worst case leaves more than the required {required}."),
-        Clearance::Tight if most => format!("{it} does not clear: {below}. {CHANGE}"),
-        Clearance::Tight => format!("{it} is tight: {below}."),
-        Clearance::Touches if most => {
-            format!("{it} does not clear: {below}, and in {touching} the drum touches the cover when new. {CHANGE}")
-        }
+        Clearance::Clears => format!("{it} clears: even the worst case leaves more than the required {required}"),
+        Clearance::Tight if falls_short(g) => format!("{it} does not clear: {below}"),
+        Clearance::Tight => format!("{it} is tight: {below}"),
         Clearance::Touches => {
-            format!("{it} does not always clear: {below}, and in {touching} the drum touches the cover when new.")
+            let always = if falls_short(g) { "" } else { "always " };
+            format!("{it} does not {always}clear: {below}, and in {touching} the drum touches the cover when new")
         }
     }
 }
@@ -233,17 +240,20 @@ fn worn(c: &Course) -> Vec<String> {
 /// What a figure of the gap finds: that it does not clear, else from when the washer is to be measured, after what the shortest-lived
 /// of sampled assemblies last.
 pub(crate) fn washer_found(g: &Gaps) -> String {
-    if g.clearance == Clearance::Touches || g.clearance == Clearance::Tight && g.stack.nominal < g.limit {
-        return clears(g, "The cover").split(" Change").next().unwrap_or_default().trim_end_matches('.').to_owned();
+    if g.clearance == Clearance::Touches || falls_short(g) {
+        return compared(g, "The cover");
     }
     let from = |course: &Course| earliest(course).or_else(|| due(course));
     let known =
-        g.courses.iter().filter(|course| course.holds()).filter_map(|course| Some((from(course)?, &course.name)));
+        || g.courses.iter().filter(|course| course.holds()).filter_map(|course| Some((from(course)?, &course.name)));
+    if known().any(|(from, _)| from <= 0.0) {
+        return "Measure each washer before it is fitted: it may be due when new".to_owned();
+    }
     let said = |(k, (from, name))| {
         let riding = if k == 0 { " of riding" } else { "" };
         format!("from {}{riding} on if {name}", time(from))
     };
-    let all: Vec<String> = known.enumerate().map(said).collect();
+    let all: Vec<String> = known().enumerate().map(said).collect();
     if all.is_empty() {
         return "The washer is not due within the hours computed".to_owned();
     }

@@ -43,6 +43,10 @@ fn the_figure_of_a_cover_that_does_not_clear_says_so_and_that_of_another_when_to
     gaps.clearance = Clearance::Touches;
     let refused = heading(&gaps);
     assert!(refused.starts_with("The cover does not") && refused.ends_with("when new"), "{refused}");
+    // A washer that within its tolerance is due when new.
+    gaps.clearance = Clearance::Clears;
+    gaps.courses.iter_mut().for_each(|course| course.washer_due.early = Some(0.0));
+    assert_eq!(heading(&gaps), "Measure each washer before it is fitted: it may be due when new");
 }
 
 #[test]

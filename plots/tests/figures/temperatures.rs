@@ -1,7 +1,7 @@
 //! Temperatures of each run.
 
 use crate::made_up::{NAMES, record};
-use slipsoak_engine::names::Happening;
+use slipsoak_engine::names::{Channel, Happening};
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_plots::{Anchor, Figure, Look, Size, When, draw};
 
@@ -63,7 +63,21 @@ fn a_heading_counts_the_bushings_over_their_limit_beside_the_linings() {
         let svg = draw(Figure::TemperaturesCompared, two, Size::default()).expect("it draws").svg;
         svg.split("<title>").nth(1).and_then(|rest| rest.split("</title>").next()).expect("a title").to_owned()
     };
-    assert!(heading(&two).ends_with("; no lining and no bushing exceeds its limit"), "{}", heading(&two));
+    let steady = |two: &mut Record, kelvin: f64| {
+        for run in &mut two.runs {
+            let own = run.settings.iter_mut().find(|setting| setting.path == "limits.lining_steady").expect("it");
+            own.value = kelvin;
+        }
+    };
+    let [cool, hot] = [0, 1].map(|k| two.runs[k].overall.most[Channel::LiningSurface as usize]);
+    for (limit, words) in [
+        (cool - 1.0, "; no lining exceeds its limit (all the continuous one), and no bushing"),
+        (hot - 1.0, "; no lining exceeds its limit (1 of 2 the continuous one), and no bushing"),
+        (hot + 1.0, "; no lining and no bushing exceeds its limit"),
+    ] {
+        steady(&mut two, limit);
+        assert!(heading(&two).ends_with(words), "{}", heading(&two));
+    }
     for (run, words) in [(0, "no lining exceeds its limit, 1 of 2 bushings does"), (1, ", 2 of 2 bushings do")] {
         two.runs[run].warnings.push(Warning { kind: Warned::Bushing, value: 380.0, limit: 363.15 });
         assert!(heading(&two).ends_with(words), "{}", heading(&two));
