@@ -80,6 +80,8 @@ pub(super) fn values(kind: Warned, (low, high): (f64, f64), limit: f64) -> Strin
         _ if least == most => most,
         kind if is_temperature(kind) => say::temperatures(low, high),
         Warned::Drag | Warned::WeakShoe | Warned::LetGo => format!("{} to {most}", figures(low, 2)),
+        Warned::BushingLoad if least == one(kind, limit) => format!("up to {most}"),
+        Warned::BushingLoad => format!("{} to {most}", figures(1e-6 * low, 2)),
         Warned::Stall => format!("after {}", say::times(low, high)),
         kind if is_time(kind) => format!("after {} of running", say::times(low, high)),
         _ => format!("{least} to {most}"),
@@ -92,5 +94,17 @@ pub const fn held_by(idle: IdleKind) -> &'static str {
         IdleKind::Unstated => "throttle stop assumed",
         IdleKind::ThrottleStop => "throttle stop",
         IdleKind::Governed => "governed",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_range_of_loads_has_its_unit_once_and_does_not_begin_at_its_limit() {
+        let load = |low: f64, high: f64| values(Warned::BushingLoad, (low, high), 1.8e6);
+        assert_eq!(load(1.9e6, 2.2e6), "1.9 to 2.2\u{a0}MPa·m/s");
+        assert_eq!(load(1.81e6, 2.2e6), "up to 2.2\u{a0}MPa·m/s");
     }
 }
