@@ -2,10 +2,11 @@
 
 use crate::figures::cutaway;
 use crate::figures::painted::Painted;
+use crate::figures::reading::booked;
 use crate::sheet::look::Look;
-use crate::words::ride::SLIPS;
-use slipsoak_engine::names::{Channel, Happening, MomentOf};
-use slipsoak_engine::record::{CloseUp, Moment, Run};
+use crate::words::ride::{self, SLIPS};
+use slipsoak_engine::names::{Channel, Entry, Happening, MomentOf};
+use slipsoak_engine::record::{CloseUp, Moment, Run, Warned};
 use std::borrow::Cow;
 
 /// Largest number of moments.
@@ -63,9 +64,18 @@ pub fn shots<'a>(run: &'a Run, look: &Look) -> Vec<Shot<'a>> {
     shots
 }
 
+/// What a moment of a ride shows, in words.
+pub fn happens(run: &Run, shots: &[Shot<'_>], k: usize) -> String {
+    let fill = run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
+    let full = booked(&run.ledgers.oil, Entry::InPores) / fill;
+    let stop = shots.iter().find_map(|shot| shot.stop.as_deref());
+    let drags = run.warned(Warned::Drag).is_some();
+    ride::moment(&shots[k].painted.moment.values, drags, stop, later(run, shots, k), full)
+}
+
 /// Mean heat of slip from a moment to the next of its ride, or to a stop before that, W, where it slips for half of that time or more;
 /// none if it does not, or if the record's windows are too long to tell.
-pub fn later(run: &Run, shots: &[Shot<'_>], k: usize) -> Option<f64> {
+fn later(run: &Run, shots: &[Shot<'_>], k: usize) -> Option<f64> {
     let (from, to) = (shots[k].painted.moment.time, shots.get(k + 1).filter(|_| !shots[k].apart)?.painted.moment.time);
     let stops = run.events.iter().find(|event| event.what == Happening::Stops && event.time > from);
     let to = stops.map_or(to, |event| event.time.min(to));
@@ -74,11 +84,6 @@ pub fn later(run: &Run, shots: &[Shot<'_>], k: usize) -> Option<f64> {
     let time = |slips: f64| within.iter().filter(|(_, heat)| *heat > slips).map(|(time, _)| time).sum::<f64>();
     let all = time(f64::NEG_INFINITY);
     (all > 0.0 && time(SLIPS) >= 0.5 * all).then(|| within.iter().map(|(time, heat)| time * heat).sum::<f64>() / all)
-}
-
-/// Values at the stop.
-pub fn stop<'a>(shots: &'a [Shot<'_>]) -> Option<&'a [f64]> {
-    shots.iter().find_map(|shot| shot.stop.as_deref())
 }
 
 /// Whether the recorded launch belongs to the ride that ends with the recorded stop.

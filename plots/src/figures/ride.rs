@@ -1,20 +1,19 @@
 //! A ride through the clutch: the clutch cut open at its hottest, five moments of the ride, and its temperatures.
 
 use crate::figures::chosen::named;
-use crate::figures::film_strip::{Shot, later, shots, stop};
+use crate::figures::film_strip::{Shot, happens, shots};
 use crate::figures::moment::{self, clock};
 use crate::figures::painted::{BAR, Scale, colour_bar, scale};
 use crate::figures::ride_curve;
 use crate::figures::ride_finding::{finding, worst};
-use crate::figures::ride_section::{LINE, full, height, large};
+use crate::figures::ride_section::{LINE, height, large};
 use crate::sheet::prelude::*;
 use crate::words::compared::{by_duty, peak};
 use crate::words::fault::{most_over, unfit};
 use crate::words::findings::longest_that_fits;
 use crate::words::reading::name;
-use crate::words::ride;
 use slipsoak_engine::names::Channel;
-use slipsoak_engine::record::{Record, Run, Warned};
+use slipsoak_engine::record::{Record, Run};
 
 /// Width of the large section, and room beside it for its callouts, px.
 const SECTION: f64 = 600.0;
@@ -167,17 +166,7 @@ fn strip(
         ride_curve::number(sheet, k, (at.0 + 8.0, at.1))?;
         sheet.fitted(&painted.words, (at.0 + 22.0, at.1), Type::LABEL.bold(true), room - 22.0)?;
         sheet.fitted(&clock(painted.moment.time), (at.0, at.1 + 18.0), Type::TICK.ink(QUIET), room)?;
-        let lines = wrapped(
-            &ride::moment(
-                &painted.moment.values,
-                run.warned(Warned::Drag).is_some(),
-                stop(shots),
-                later(run, shots, k),
-                full(run),
-            ),
-            Type::TICK,
-            room,
-        )?;
+        let lines = wrapped(&happens(run, shots, k), Type::TICK, room)?;
         sheet.lines(&lines, (at.0, at.1 + 35.0), Type::TICK, LINE)?;
     }
     Ok(())

@@ -1,18 +1,16 @@
 //! The large section of a ride: the clutch at the moment that matters most, with ribbons of heat, oil, and callouts.
 
-use crate::figures::film_strip::{Shot, later, stop};
+use crate::figures::film_strip::{Shot, happens};
 use crate::figures::heat_paths;
 use crate::figures::moment::clock;
 use crate::figures::oil_drops::usual_drop;
 use crate::figures::painted::{BAR, OIL, Painted, Scale, leader, with_unit as temperature};
-use crate::figures::reading::booked;
 use crate::figures::ride_finding::{Over, over};
 use crate::sheet::prelude::*;
 use crate::words::number::figures;
 use crate::words::reading::celsius;
-use crate::words::ride;
-use slipsoak_engine::names::{Channel, Entry};
-use slipsoak_engine::record::{Run, Warned};
+use slipsoak_engine::names::Channel;
+use slipsoak_engine::record::Run;
 
 /// Room above the section and below it, px.
 pub(super) const OVER: f64 = 34.0;
@@ -56,14 +54,7 @@ fn callouts(run: &Run, (k, shots): (usize, &[Shot<'_>])) -> Vec<Callout> {
     let fill = painted.value(Channel::OilFill);
     let oil =
         if fill.is_finite() { format!("Oil in the bushing's pores: {:.0} %.", 100.0 * fill) } else { String::new() };
-    let happens = ride::moment(
-        &painted.moment.values,
-        run.warned(Warned::Drag).is_some(),
-        stop(shots),
-        later(run, shots, k),
-        full(run),
-    );
-    said.push(Callout { words: [happens, oil], bold: false, about: None });
+    said.push(Callout { words: [happens(run, shots, k), oil], bold: false, about: None });
     said
 }
 
@@ -147,12 +138,6 @@ fn key(sheet: &Sheet<'_>, (left, top): Place, room: f64) -> Result<(), DrawError
     sheet.fitted("a tenth of a drop of oil in the clearance", (left + 28.0, top + 20.0), set, room - 28.0)?;
     sheet.says("oil", || sheet.bar((left, top + 36.0), (left + 20.0, top + 44.0), OIL))?;
     sheet.fitted("oil in the bushing's pores", (left + 28.0, top + 40.0), set, room - 28.0)
-}
-
-/// Oil in the pores of a full bushing, kg.
-pub(super) fn full(run: &Run) -> f64 {
-    let fill = run.windows.mean.last().map_or(f64::NAN, |row| Channel::OilFill.of(row));
-    booked(&run.ledgers.oil, Entry::InPores) / fill
 }
 
 /// Oil in the clearance and on the faces as dots at both ends of the bushing, one for a tenth of a drop.
