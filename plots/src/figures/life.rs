@@ -95,10 +95,8 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
         _ => " Panels of far shorter lives have an axis of their own.",
     };
     let rests = |end: End| end.calendar > RESTS * end.running;
-    let beside = match chosen.runs().filter_map(|(_, run)| end(run)).any(rests) {
-        true => " Beside names: hours the motor runs.",
-        false => "",
-    };
+    let apart = chosen.runs().filter_map(|(_, run)| end(run)).any(rests);
+    let beside = if apart { " Beside names: hours the motor runs." } else { "" };
     let note = format!(
         "Thick: simulated. Thin: extrapolated at its late rate (oil only where that is steady).{gone}{beside} Depends on {} wear constants: compare lives, do not count on them.{axes}",
         constants(&of_record(record))
