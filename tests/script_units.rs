@@ -94,7 +94,7 @@ fn wherever_a_script_takes_a_quantity_one_of_another_kind_is_refused() {
             "15.km_h, a speed of the road",
             "an acceleration is needed, such as `2.m_s2`",
         ),
-        ("duty(\"d\", |ride| ride.oil(4.kg))", "its number of drops is 4.kg, a mass", "a plain number is needed"),
+        ("duty(\"d\", |ride| ride.oil(4.kg))", "its oil is 4.kg, a mass", "a number of drops is needed"),
         ("duty(\"d\", |ride| ride.throttle(20.s, 0.5))", "its opening is 20.s, a time", "a plain number is needed"),
         ("duty(\"d\", |ride| ride.ambient(5.K))", "5.K, a difference of temperatures", "a temperature is needed"),
         ("duty(\"d\", |ride| ride.grade(8.deg))", "8.deg, an angle", "a plain number is needed"),

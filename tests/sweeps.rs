@@ -208,7 +208,7 @@ fn a_machine_with_a_missing_design_point_has_no_shares_but_keeps_its_ranking() {
         "has no shares of variance",
     );
     assert!(said.contains(&named) && said.contains(missing), "{said}");
-    let stalls = |failed: &Failed| failed.why.contains("motor.stall must lie below");
+    let stalls = |failed: &Failed| failed.why.contains("the motor would stall at idle");
     assert!(ranked.failed.iter().all(stalls), "{:?}", ranked.failed);
     assert_eq!((ranked.failed.len(), ranked.rankings[0].influences.len()), (82, 39));
     assert!(ranked.rankings[0].influences.iter().all(|i| i.lining_peak.is_none()));

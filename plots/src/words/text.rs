@@ -176,6 +176,20 @@ fn switched(text: &str) -> Markup {
     html! { (before) (pair(&minus(c), &minus(f))) (switched(after)) }
 }
 
+/// A text with temperatures in both scales, in which what stands between backticks is a command, an option or a word of a script.
+fn coded(text: &str) -> Markup {
+    let parts: Vec<&str> = text.split('`').collect();
+    // One backtick alone begins nothing.
+    if parts.len().is_multiple_of(2) {
+        return switched(text);
+    }
+    html! {
+        @for (k, part) in parts.iter().enumerate() {
+            @if k % 2 == 1 { code { (part) } } @else { (switched(part)) }
+        }
+    }
+}
+
 /// Text before the first temperature in both scales, °C, °F, and text after it.
 pub(crate) fn doubled(text: &str) -> Option<(&str, &str, &str, &str)> {
     let mut from = 0;
@@ -219,8 +233,8 @@ impl Render for Words {
         html! {
             @for piece in &self.0 {
                 @match piece {
-                    Piece::Plain(text) => (switched(text)),
-                    Piece::Strong(text) => strong { (text) },
+                    Piece::Plain(text) => (coded(text)),
+                    Piece::Strong(text) => strong { (coded(text)) },
                 }
             }
         }
@@ -235,6 +249,19 @@ mod tests {
     fn a_temperature_given_in_one_scale_is_shown_in_both() {
         assert_eq!(Words::scaled("end leak at 80 °C and").text(), "end leak at 80\u{a0}°C (176\u{a0}°F) and");
         assert_eq!(Words::scaled("32 °C (90 °F)").text(), "32 °C (90 °F)");
+    }
+
+    #[test]
+    fn a_command_in_a_sentence_is_code_on_a_page_and_stands_in_backticks_in_a_terminal() {
+        let words = Words::from("ask `slipsoak choose` at 80 °C (176 °F), 5` long");
+        assert_eq!(words.text(), "ask `slipsoak choose` at 80 °C (176 °F), 5` long");
+        assert!(!words.render().into_string().contains("<code>"), "three backticks are no pairs");
+        let page = Words::from("ask `slipsoak choose` at 80 °C (176 °F)").strong("`--cover`").render().into_string();
+        assert!(
+            page.starts_with("ask <code>slipsoak choose</code> at <span")
+                && page.contains("<strong><code>--cover</code></strong>"),
+            "{page}"
+        );
     }
 
     #[test]
