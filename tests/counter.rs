@@ -131,3 +131,17 @@ fn a_slow_speed_that_is_held_counts_for_the_margin_and_every_limit() {
         assert!(said.contains(words), "no “{words}” in {said}");
     }
 }
+
+/// Its clutch burns out on the slope, and the brake bites while it stands: one step beyond the standstill was taken for a wrong law,
+/// and no spring had an answer.
+#[test]
+fn a_brake_that_bites_at_a_standstill_on_a_slope_leaves_an_answer() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let part = folder.path().join("cart.json");
+    let cart = r#"{"form": "leading", "idle_kind": "throttle stop", "motor": {"idle": "2300 rpm"},
+        "vehicle": {"mass": "250 kg", "wheel_radius": "140 mm", "ratio": 4.22, "rolling": 0.08, "drag_area": "0.3 m²"},
+        "clutch": {"shoes": 2, "shoe_mass": "90 g"}, "surroundings": {"ambient": "10 °C", "grade": 0.03}}"#;
+    fs::write(&part, cart).expect("written");
+    let said = text(&["choose", part.to_str().expect("a path"), "--use", "hard", "--springs", "2350"]);
+    assert!(said.contains("Fit no spring of this stock for this use."), "{said}");
+}

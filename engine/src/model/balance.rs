@@ -70,6 +70,10 @@ impl Assembly {
 
     /// Stores the middle of a step as the latest moment of its kind.
     pub(super) fn remember(&mut self, step: &Step<'_>) {
+        // A step to a standstill may end a little beyond it, where friction has the sign of the way there.
+        if matches!(self.motion, Motion::Moving(direction) if direction * step.middle[state::DRUM] < 0.0) {
+            return;
+        }
         let time = step.start + 0.5 * step.length;
         let same = |m: &&mut Moment| {
             m.contact == self.contact
