@@ -3,7 +3,9 @@
 use crate::made_up::fleet::fleets;
 use crate::made_up::sweep::{axis, sweep};
 use crate::made_up::{NAMES, record};
+use slipsoak_engine::names::Part;
 use slipsoak_engine::record::{Warned, Warning};
+use slipsoak_engine::units::HOUR;
 use slipsoak_plots::page::Page;
 use slipsoak_plots::words;
 use slipsoak_plots::words::answer::{answer, sure};
@@ -41,6 +43,23 @@ fn a_run_that_must_not_be_fitted_is_never_the_longest_and_the_others_are_shares_
     let drags = svg(Figure::LifeCompared, &all);
     assert_eq!((rows(&drags, "longest that fits\n"), rows(&drags, "unfit: drags at idle\n")), (1, 1));
     assert!(!drags.contains(&share), "the longest no longer counts");
+}
+
+#[test]
+fn what_ends_a_life_and_forbids_it_is_said_once() {
+    let mut all = record(&["1800 rpm", "1900 rpm"]);
+    for (run, hours) in all.runs.iter_mut().zip([29.0, 40.0]) {
+        run.warnings.clear();
+        run.parts.truncate(2);
+        for (part, (of, life)) in run.parts.iter_mut().zip([(Part::Seized, hours), (Part::Oil, 50.0)]) {
+            (part.part, part.life, part.running) = (of, Some(life * HOUR), Some(life * HOUR));
+        }
+    }
+    for figure in [Figure::LifeCompared, Figure::Comparison] {
+        let drawn = svg(figure, &all);
+        let again = ["bushing grabs, bushing grabs", "unfit: bushing grabs"].iter().any(|twice| drawn.contains(twice));
+        assert!(drawn.contains("29\u{a0}h, bushing grabs") && !again, "{figure:?}: {drawn}");
+    }
 }
 
 #[test]

@@ -52,8 +52,9 @@ pub(super) fn peaks(runs: &[&Run]) -> Column {
 pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
     let cell = |run: &&Run| {
         let fault = unfit(record, run);
-        let early = matches!(fault, Some(Fault::Early));
-        let fault = fault.filter(|_| !early).map_or_else(String::new, |fault| format!(", {}", in_brief(fault)));
+        // The life and the part that ends it say these.
+        let told = matches!(fault, Some(Fault::Early | Fault::Grabs));
+        let fault = fault.filter(|_| !told).map_or_else(String::new, |fault| format!(", {}", in_brief(fault)));
         let Some(end) = end(run) else {
             let words = format!("{}{fault}", endless(run));
             return Cell { value: f64::NAN, range: None, said: words.clone(), words, limit: None, over: false };
@@ -64,7 +65,7 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
             words: format!("{}, {}{fault}", say::lasts(end.running), end.brief()),
             said: format!("lasts {}, {}{fault}", say::lasts(end.running), end.brief()),
             limit: None,
-            over: early || !fault.is_empty(),
+            over: told || !fault.is_empty(),
         }
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();

@@ -99,6 +99,8 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>, hues: &[Hue]) ->
     let share = end.zip(best).map(|(end, best)| end.running / best);
     let (of, longest) = match (unfit(record, run), share) {
         (Some(Fault::Beyond), _) if end.is_none() => (", unfit".to_owned(), false),
+        // The part that ends the life says it.
+        (Some(Fault::Grabs), _) => (" · unfit".to_owned(), false),
         (Some(fault), _) => (format!(" · unfit: {}", in_brief(fault)), false),
         (None, None) => (String::new(), false),
         (None, Some(1.0..)) => (" · longest that fits".to_owned(), true),
