@@ -49,7 +49,7 @@ impl Page {
                     meta name="viewport" content="width=device-width, initial-scale=1";
                     meta name="color-scheme" content="light dark";
                     title { (self.question) }
-                    style { (PreEscaped(STYLE)) (PreEscaped(on_dark())) (PreEscaped(self.hiding())) }
+                    style { (PreEscaped(STYLE.replace("\n  ", ""))) (PreEscaped(on_dark())) (PreEscaped(self.hiding())) }
                 }
                 body {
                     a.skip href="#answer" { "Skip to the answer" }
