@@ -203,17 +203,13 @@ fn leaders(
     let (top, axis) = (place((0.0, cell.section.radius)).1, frame.bottom - UNDER);
     let right = place((cell.section.span.1, 0.0)).0 + 12.0;
     let of = |side: Side| cell.section.pieces.iter().filter(move |piece| piece.side == side);
-    // Those below end left of those at the right, so that no line crosses these.
-    let below = (Side::Below, right, axis + 10.0, 1.0);
-    for (side, end, height, step) in [(Side::Above, frame.right - 8.0, top - 8.0, -1.0), below] {
-        let mut row: Vec<&Piece> = of(side).collect();
-        row.sort_by(|a, b| a.anchor.0.total_cmp(&b.anchor.0));
-        let widths = row.iter().map(|piece| width_of(piece.name, Type::TICK)).collect::<Result<Vec<f64>, _>>()?;
-        let gap = (end - frame.left - widths.iter().sum::<f64>()) / widths.len() as f64;
-        let mut from = frame.left + 0.5 * gap;
-        for (piece, wide) in row.into_iter().zip(widths) {
-            let at = (from + 0.5 * wide, height);
-            from += wide + gap;
+    let wide = frame.right - 8.0 - frame.left;
+    let row = |k: usize, count: usize| frame.left + wide * (k as f64 + 0.5) / count as f64;
+    for (side, height, step) in [(Side::Above, top - 8.0, -1.0), (Side::Below, axis + 10.0, 1.0)] {
+        let mut row_of: Vec<&Piece> = of(side).collect();
+        row_of.sort_by(|a, b| a.anchor.0.total_cmp(&b.anchor.0));
+        for (k, piece) in row_of.into_iter().enumerate() {
+            let at = (row(k, of(side).count()), height);
             leader(sheet, place(piece.anchor), at)?;
             let lines = [height + step * 21.0, height + step * 8.0];
             let [first, second] = if step > 0.0 { [lines[1], lines[0]] } else { lines };

@@ -35,36 +35,3 @@ fn a_bushing_that_warms_by_less_than_a_degree_is_not_said_to_get_no_warmer() {
     assert_eq!(heading(-0.3), "After the stop the bushing gets no warmer");
     assert_eq!(heading(50.2), "After the stop the bushing warms by 50\u{a0}°C (90\u{a0}°F)");
 }
-
-#[test]
-fn no_line_to_a_label_crosses_the_number_of_another_part() {
-    let svg = Figure::Cutaway.draw(&record(&NAMES[..1]), &Look::default()).expect("it draws").svg;
-    let number = |tag: &str, name: &str| {
-        let value = tag.split(&format!(" {name}=\"")).nth(1)?.split('"').next()?;
-        value.parse::<f64>().ok()
-    };
-    let numbers = svg.split("<text").skip(1).filter_map(|text| {
-        let words = text.split(['>', '<']).nth(1)?.trim();
-        let (x, y, size) = (number(text, "x")?, number(text, "y")?, number(text, "font-size")?);
-        let wide = 0.5 * size * words.chars().count() as f64;
-        let left = if text.contains("text-anchor=\"middle\"") { x - 0.5 * wide } else { x };
-        let counts = words.parse::<f64>().is_ok() && !text.contains("text-anchor=\"end\"");
-        counts.then(|| (words.to_owned(), (left, left + wide), (y - 0.35 * size, y + 0.35 * size)))
-    });
-    let numbers: Vec<_> = numbers.collect();
-    assert!(numbers.len() > 20, "{numbers:?}");
-    let lines = svg.split(" points=\"").skip(1).filter_map(|rest| {
-        let points: Option<Vec<f64>> =
-            rest.split('"').next()?.split([' ', ',']).map(|number| number.parse().ok()).collect();
-        points.filter(|points| points.len() == 4)
-    });
-    for line in lines {
-        for share in (0..=100).map(|k| f64::from(k) / 100.0) {
-            let (x, y) = (line[0] + share * (line[2] - line[0]), line[1] + share * (line[3] - line[1]));
-            let on = numbers
-                .iter()
-                .find(|(_, (left, right), (top, bottom))| (*left..*right).contains(&x) && (*top..*bottom).contains(&y));
-            assert!(on.is_none(), "{line:?} crosses {on:?}");
-        }
-    }
-}
