@@ -22,9 +22,17 @@ const FAR: f64 = 100.0;
 /// Room beyond the longest range.
 const ROOM: f64 = 1.03;
 
-/// End of an axis for lives of which the longest, and the longest range, are these: at least so many times the longest life.
-pub(super) fn lives_until(longest: f64, range: f64, least: f64) -> f64 {
-    (ROOM * range).clamp(least * longest, MOST * longest)
+/// Ends of an axis of lives, given with their ranges, h: at least so many times the longest life. Above zero, for a logarithmic axis, where the
+/// longest is many times the shortest.
+pub(super) fn span_of_lives(lives: &[(f64, Option<(f64, f64)>)], least: f64) -> (f64, f64) {
+    let (shortest, longest) = extent(lives.iter().map(|life| life.0));
+    let most = lives.iter().filter_map(|life| Some(life.1?.1)).fold(0.0, f64::max);
+    if longest > FAR * shortest {
+        let lows = lives.iter().map(|(life, range)| range.map_or(*life, |range| range.0.min(*life)));
+        return (extent(lows.filter(|hours| *hours > 0.0)).0 / ROOM, ROOM * most.max(longest));
+    }
+    let longest = longest.max(1e-3);
+    (0.0, (ROOM * most).clamp(least * longest, MOST * longest))
 }
 
 /// Peak of the lining, with its limit.
@@ -69,15 +77,10 @@ pub(super) fn lives(record: &Record, runs: &[&Run]) -> Column {
         }
     };
     let cells: Vec<Cell> = runs.iter().map(cell).collect();
-    let longest = cells.iter().map(|cell| cell.value).filter(|hours| hours.is_finite()).fold(1e-3, f64::max);
-    let ranges = cells.iter().filter_map(|cell| Some(cell.range?.1)).fold(0.0, f64::max);
-    let lows = cells.iter().map(|cell| cell.range.map_or(cell.value, |range| range.0.min(cell.value)));
-    let (low, _) = extent(lows.filter(|hours| *hours > 0.0));
-    let (scale, heading) = if cells.iter().any(|cell| longest > FAR * cell.value) {
-        ((low / ROOM, ROOM * ranges.max(longest)), "life, h the motor runs (log)")
-    } else {
-        ((0.0, lives_until(longest, ranges, BEYOND)), "life, h the motor runs; first part worn out")
-    };
+    let lives: Vec<_> = cells.iter().map(|cell| (cell.value, cell.range)).collect();
+    let scale = span_of_lives(&lives, BEYOND);
+    let heading =
+        if scale.0 > 0.0 { "life, h the motor runs (log)" } else { "life, h the motor runs; first part worn out" };
     Column { heading: heading.to_owned(), scale, limit: "", celsius: false, cells }
 }
 

@@ -1,14 +1,14 @@
 //! Lives of all runs on one axis of running hours: what is left of the weakest part, and a row for each life with its range.
 
 use crate::figures::chosen::bold_means;
-use crate::figures::compared_columns::lives_until;
+use crate::figures::compared_columns::span_of_lives;
 use crate::figures::part_mark;
 use crate::sheet::prelude::*;
 use crate::words::compared::{ALIKE, by_duty, longest_first};
 use crate::words::fault::{in_brief, unfit};
 use crate::words::findings;
 use crate::words::learned::{alike, constants, of_record};
-use crate::words::reading::{end, endless, name, reference};
+use crate::words::reading::{End, end, endless, name, reference};
 use crate::words::say;
 use slipsoak_engine::fault::Fault;
 use slipsoak_engine::names::Part;
@@ -33,6 +33,8 @@ const WORDS: (f64, f64) = (180.0, 360.0);
 const LEFT: f64 = 64.0;
 /// Least distance of marks of services, px.
 const APART: f64 = 8.0;
+/// Pieces of a straight line on a logarithmic axis.
+const BENDS: u32 = 60;
 /// Length of the axis over the longest life.
 const BEYOND: f64 = 1.3;
 
@@ -124,10 +126,11 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let height = HEAD + ABOVE + CHART + BETWEEN + high + BELOW + FOOT;
     let rows = || groups.iter().flat_map(|group| &group.rows);
     let ends = || rows().filter_map(|row| end(row.run));
-    let longest = ends().map(|end| end.running / HOUR).fold(0.0, f64::max);
-    let lasted = record.runs.iter().map(|run| run.running_time / HOUR).fold(0.0, f64::max);
-    let ranges = ends().filter_map(|end| Some(end.range?[1] / HOUR)).fold(0.0, f64::max);
-    let until = if longest > 0.0 { lives_until(longest, ranges, BEYOND) } else { lasted.max(1e-3) };
+    let lives = |end: End| (end.running / HOUR, end.range.map(|[low, high]| (low / HOUR, high / HOUR)));
+    let lives: Vec<_> = ends().map(lives).collect();
+    let lasted = record.runs.iter().map(|run| run.running_time / HOUR).fold(1e-3, f64::max);
+    let span = if lives.iter().all(|life| life.0 <= 0.0) { (0.0, lasted) } else { span_of_lives(&lives, BEYOND) };
+    let until = span.1;
     let marks = part_mark::meaning(|part| ends().any(|end| end.part == part));
     let part =
         if count < record.runs.len() { format!(", {count} of {} runs", record.runs.len()) } else { String::new() };
@@ -158,20 +161,21 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
     let words = words.clamp(WORDS.0, WORDS.1);
     let describe = "Running hours across, the same for all runs. Above: what is left of the weakest part of each run. Below: one row for each run, with a mark at its life and a line for the life's range.";
     let heading = findings::longest(record) + &part;
+    let title = if span.0 > 0.0 { "hours the motor runs (log scale)" } else { "hours the motor runs" };
     sheet(look, height, [&heading, &look.note(record, &note), describe], |sheet| {
         let (start, end_at) = if narrow { (LEFT, sheet.width - SIDE - 8.0) } else { (NAMES, sheet.width - words) };
         let top = HEAD + ABOVE;
         let zero = top + CHART;
         let floor = zero + BETWEEN + high;
-        let x = Axis::linear((0.0, until), (start, end_at));
+        let x = Axis::over(span, (start, end_at));
         let y = Axis::linear((0.0, 1.0), (zero, top));
         let up = [0.0, 0.25, 0.5, 0.75, 1.0].map(|share| (share, format!("{:.0}", 100.0 * share))).to_vec();
-        ruler::below(sheet, &x, &apart(&x, Type::TICK, 7)?, floor + 4.0, Some(top), "hours the motor runs")?;
+        ruler::below(sheet, &x, &apart(&x, Type::TICK, 7)?, floor + 4.0, Some(top), title)?;
         ruler::beside(sheet, &y, &up, (start, end_at), ("left of the weakest part, %", 44.0))?;
         for row in rows() {
             let curve = Curve {
                 said: name(record, row.run),
-                beyond: beyond(row, until),
+                beyond: beyond(row, span),
                 bold: row.bold,
                 of: Some(row.index),
                 ..Curve::in_hue("", row.hue, left(row.run, row.hours))
@@ -213,17 +217,24 @@ pub fn draw(record: &Record, look: &Look) -> Result<Drawing, DrawError> {
 }
 
 /// The extrapolation of what is left, from the end of the simulated part to the life or the end of the axis; none of a clutch that grew
-/// hotter than the model reaches.
-fn beyond(row: &Row<'_>, until: f64) -> Vec<Place> {
+/// hotter than the model reaches. On a logarithmic axis, which begins above zero, a straight line bends.
+fn beyond(row: &Row<'_>, (begins, until): (f64, f64)) -> Vec<Place> {
     if row.run.warned(Warned::Beyond).is_some() {
         return vec![];
     }
     let Some(last) = left(row.run, row.hours).last().copied() else { return vec![] };
-    match row.hours {
-        Some(hours) if last.0 < hours => vec![last, (hours, 0.0)],
-        Some(_) => vec![],
-        None => vec![last, (until, last.1)],
+    let end = match row.hours {
+        Some(hours) if last.0 < hours => (hours, 0.0),
+        Some(_) => return vec![],
+        None => (until, last.1),
+    };
+    if begins <= 0.0 {
+        return vec![last, end];
     }
+    let from = last.0.max(begins);
+    let at = |k: u32| from * (end.0 / from).powf(f64::from(k) / f64::from(BENDS));
+    let left = |hours: f64| last.1 + (end.1 - last.1) * (hours - last.0) / (end.0 - last.0);
+    (0..=BENDS).map(at).map(|hours| (hours, left(hours))).collect()
 }
 
 /// One life: its name, its range, its mark, and its words.
@@ -252,7 +263,7 @@ fn draw_row(sheet: &Sheet<'_>, name: &str, row: &Row<'_>, x: &Axis, (top, high):
         }
     }
     if let Some(due) = row.oil {
-        let often = x.at(due) - x.at(0.0) < APART;
+        let often = x.at(hours) - x.at((hours - due).max(due)) < APART;
         let times = (1..).map(|k| due * f64::from(k)).take_while(|time| *time < hours && x.holds(*time));
         let mut times = times.take(if often { 1 } else { usize::MAX });
         times.try_for_each(|time| part_mark::service(sheet, (x.at(time), at)))?;

@@ -1,5 +1,6 @@
 //! The table-figure of all runs side by side.
 
+use crate::figures::keep;
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::record::{Record, Warned, Warning};
 use slipsoak_plots::{Figure, Look, Size, draw};
@@ -86,6 +87,27 @@ fn lives_of_hours_and_of_years_are_compared_on_a_logarithmic_scale() {
     let [a, b, c] = ["a", "b", "c"].map(place);
     let expected = (900_f64 / 5.0).ln() / (50_000_f64 / 900.0).ln();
     assert!(((b - a) / (c - b) / expected - 1.0).abs() < 0.05, "{a} {b} {c}");
+}
+
+#[test]
+fn what_is_left_of_lives_of_hours_and_of_years_falls_along_a_bent_line_on_a_logarithmic_scale() {
+    let mut three = record(&["a", "b", "c"]);
+    let mut svg = |hours: [f64; 3]| {
+        for (run, life) in three.runs.iter_mut().zip(hours.map(|hours| 3600.0 * hours)) {
+            run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
+        }
+        let drawing = draw(Figure::LifeCompared, &three, Size::default()).expect("it draws");
+        keep(&format!("lives-{:.0}", hours[0]), &drawing);
+        drawing.svg
+    };
+    let (far, near) = (svg([5.0, 900.0, 50_000.0]), svg([1000.0, 900.0, 50_000.0]));
+    assert!(far.contains("hours the motor runs (log scale)") && !near.contains("log scale"));
+    // The longest piece of each curve: straight on a linear axis, bent on this.
+    let longest = |svg: &str| {
+        let points = svg.split("points=\"").skip(1).map(|rest| rest.split('"').next().unwrap_or("").split(' ').count());
+        points.max().unwrap_or(0)
+    };
+    assert!(longest(&far) > 20 && longest(&near) < 5, "{} {}", longest(&far), longest(&near));
 }
 
 #[test]
