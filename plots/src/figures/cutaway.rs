@@ -20,6 +20,8 @@ const MOST: usize = 12;
 const BESIDE: f64 = 74.0;
 const OVER: f64 = 40.0;
 const UNDER: f64 = 44.0;
+/// Largest distance of a leader's end from the middle of its label above or below, px.
+const ASIDE: f64 = 14.0;
 /// Height of a run's name and of a moment's name, px.
 const NAME: f64 = 24.0;
 const WHEN: f64 = 20.0;
@@ -188,7 +190,7 @@ fn draw_cell(sheet: &Sheet<'_>, cell: &Painted<'_>, frame: Frame, per: f64, rang
     for cover in cell.section.pieces.iter().filter(|piece| piece.channel.is_none()) {
         let at =
             cover.outline.iter().map(|p| place(*p)).fold((0.0_f64, f64::INFINITY), |m, p| (m.0.max(p.0), m.1.min(p.1)));
-        sheet.text(cover.name, (at.0 + 8.0, at.1 - 8.0), Type::TICK.ink(QUIET).side(1))?;
+        sheet.text(cover.name, (at.0 + 5.0, at.1 - 8.0), Type::TICK.ink(QUIET).side(1))?;
     }
     leaders(sheet, cell, frame, &place)
 }
@@ -210,14 +212,16 @@ fn leaders(
         row_of.sort_by(|a, b| a.anchor.0.total_cmp(&b.anchor.0));
         for (k, piece) in row_of.into_iter().enumerate() {
             let at = (row(k, of(side).count()), height);
-            leader(sheet, place(piece.anchor), at)?;
+            let from = place(piece.anchor);
+            leader(sheet, from, (at.0 + (from.0 - at.0).clamp(-ASIDE, ASIDE), height))?;
             let lines = [height + step * 21.0, height + step * 8.0];
             let [first, second] = if step > 0.0 { [lines[1], lines[0]] } else { lines };
             sheet.text(piece.name, (at.0, first), Type::TICK.ink(QUIET).side(0))?;
             sheet.text(&both(cell.temperature(piece)), (at.0, second), Type::TICK.side(0))?;
         }
     }
-    let heights = spread(&[30.0, 30.0, 44.0, 30.0], top + 4.0, axis + 8.0);
+    // So high that the lowest number stands over the leader of the shaft.
+    let heights = spread(&[30.0, 30.0, 44.0, 30.0], top - 3.0, axis + 1.0);
     for (piece, height) in of(Side::Right).zip(heights) {
         leader(sheet, place(piece.anchor), (right - 3.0, height))?;
         let mut texts = vec![(piece.name.to_owned(), QUIET), (both(cell.temperature(piece)), TEXT)];
