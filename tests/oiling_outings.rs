@@ -4,7 +4,7 @@ use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::{Channel, LeakCase};
 use slipsoak_engine::oil_plan::{self, Advice, Advised, OilPlan, Wish};
 use slipsoak_engine::parts::Machine;
-use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
+use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::usage::Usage;
 use slipsoak_plots::words;
 use slipsoak_plots::words::text::Words;
@@ -26,7 +26,7 @@ fn wish(name: &str, usage: &str) -> Wish {
 }
 
 fn simulation(machine: &Machine) -> Simulation {
-    let options = Options { windows: 0, tolerance: Tolerance::LIVES, ..Options::default() };
+    let options = Options { windows: 0, ..Options::default() };
     Simulation::new(machine.clone(), options).expect("a machine")
 }
 

@@ -55,7 +55,7 @@ fn slopes_of_quantities_proportional_to_their_constant_are_exact_and_others_near
     let warmth: Vec<f64> = warm.constants().iter().map(|c| c.start).collect();
     let missed = [missed(&worn, &starts), missed(&warm, &warmth)];
     // Differences of the logarithm over steps of 0.05 would deviate by 0.05²/6 = 4.2e-4 already for proportional
-    // quantities. The stepper's repeatability contributes 3e-5, at the tolerance of lives 2e-4; temperatures are nonlinear in their conductances, and
+    // quantities. The stepper's repeatability contributes 3e-5, at that of runs 5e-4; temperatures are nonlinear in their conductances, and
     // launches begin and end at other times.
     assert!(missed[0].iter().all(|miss| *miss < 4e-4), "{missed:?}");
     assert!(missed[1][0] < 1e-3 && missed[1][1] < 1.5e-3, "{missed:?}");

@@ -6,7 +6,7 @@ use slipsoak_engine::names::{Channel, Part};
 use slipsoak_engine::oil_plan::{self, Lasts, Wish};
 use slipsoak_engine::parts::{Machine, settings};
 use slipsoak_engine::parts_file::read;
-use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
+use slipsoak_engine::simulate::{Options, Simulation};
 use slipsoak_engine::usage::{USES, Usage};
 
 const STANDARD: &str = "example";
@@ -27,7 +27,7 @@ fn wish(name: &str, usage: &str) -> Wish {
 }
 
 fn simulation(machine: &Machine) -> Simulation {
-    let options = Options { windows: 0, tolerance: Tolerance::LIVES, ..Options::default() };
+    let options = Options { windows: 0, ..Options::default() };
     Simulation::new(machine.clone(), options).expect("a machine")
 }
 

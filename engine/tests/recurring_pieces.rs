@@ -31,7 +31,7 @@ const LITTLE_WORN: f64 = 5e-3;
 fn the_days_of_a_season_with_weather_are_skipped_accurately() {
     let block = season(18, None);
     compare("season", &engaging(1900.0), &block, 2000.0, LITTLE_WORN);
-    let (run, horizon) = stepped(&engaging(1900.0), &block, 2000.0, Skipping::default().tolerance, Tolerance::LIVES);
+    let (run, horizon) = stepped(&engaging(1900.0), &block, 2000.0, Skipping::default().tolerance, Tolerance::RUNS);
     // All launches are counted, those of skipped days too.
     assert_eq!((run.launches, horizon.blocks_run, horizon.blocks_skipped), (18 * 4 * 4, 1, 0));
 }
@@ -41,7 +41,7 @@ fn a_season_that_is_oiled_every_week_is_skipped_accurately_and_counts_its_drops(
     let service = Service::Oil { drops: 3.0, oil: Oil::named("SAE 30").expect("an oil") };
     let block = season(15, Some(&service));
     compare("oiled weekly", &engaging(1900.0), &block, 1700.0, LITTLE_WORN);
-    let (run, _) = stepped(&engaging(1900.0), &block, 1700.0, Skipping::default().tolerance, Tolerance::LIVES);
+    let (run, _) = stepped(&engaging(1900.0), &block, 1700.0, Skipping::default().tolerance, Tolerance::RUNS);
     let drops: Vec<f64> = run.supplies.values().copied().collect();
     assert_eq!(drops, [45.0]);
 }

@@ -4,7 +4,7 @@ use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::names::Part;
 use slipsoak_engine::parts::{Machine, Oil};
 use slipsoak_engine::record::Run;
-use slipsoak_engine::simulate::{Options, Simulation, Skipping, Tolerance, Until};
+use slipsoak_engine::simulate::{Options, Simulation, Skipping, Until};
 use slipsoak_engine::units::HOUR;
 use slipsoak_engine::usage::Usage;
 
@@ -12,7 +12,7 @@ use slipsoak_engine::usage::Usage;
 fn season(block: usize, drops: f64, days: f64) -> Run {
     let machine = Machine::default();
     let usage = Usage::named("rental", &machine).expect("a use");
-    let options = Options { windows: 0, tolerance: Tolerance::LIVES, ..Options::default() };
+    let options = Options { windows: 0, ..Options::default() };
     let mut sim = Simulation::new(machine, options).expect("a machine");
     let minutes = usage.block.iter().cycle().take(240 * usage.block.len());
     let day: Vec<Segment> = minutes.cloned().chain([Segment::Ride(Task::Off, End::After(20.0 * HOUR))]).collect();

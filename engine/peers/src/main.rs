@@ -77,8 +77,7 @@ fn main() -> std::io::Result<()> {
                 None => eprintln!("{} never fits {class:?}", contestant.name),
             }
         }
-        let shipped = if class == Class::Runs { Tolerance::RUNS } else { Tolerance::LIVES };
-        if let Some(score) = contestants[0].score(&sets[0], &exact[0], shipped) {
+        if let Some(score) = contestants[0].score(&sets[0], &exact[0], Tolerance::RUNS) {
             entries.insert(0, (&contestants[0], score));
         }
         let run: Vec<(&Contestant, Tolerance)> = entries.iter().map(|(c, s)| (*c, s.tolerance)).collect();

@@ -15,6 +15,9 @@ pub enum When {
     Launches(f64),
 }
 
+/// Steps closer than those of runs: machines are compared that differ by a twentieth of a constant.
+const STEPS: Tolerance = Tolerance { speeds: 24.0, rest: 2.0, ..Tolerance::CLOSE };
+
 /// A time that any block takes, s.
 const MOMENT: f64 = 1e-3;
 
@@ -66,7 +69,7 @@ impl Way {
         times: &[When],
         skipping: Skipping,
     ) -> Result<Self, (usize, Failure)> {
-        let options = Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED };
+        let options = Options { tolerance: STEPS, ..Options::UNRECORDED };
         let mut simulation = Simulation::new(machine, options).map_err(|e| (0, e))?;
         let mut stands = vec![(simulation.standing(), simulation.machine().clone())];
         // A clutch that is inspected has outlived what the constants of a search wear out.

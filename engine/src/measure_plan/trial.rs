@@ -8,7 +8,7 @@ use crate::laws::margin::SEASON;
 use crate::life::Pair;
 use crate::names::{Channel, Decision, Quantity};
 use crate::parts::Machine;
-use crate::simulate::{Failure, Options, Simulation, Tolerance, settled};
+use crate::simulate::{Failure, Options, Simulation, settled};
 use crate::spread::machine_at;
 use crate::spring_choice::Spring;
 use crate::units::{HOUR, RPM, ZERO_C};
@@ -74,7 +74,7 @@ fn outing(wish: &Wish, sim: &mut Simulation) -> Result<[f64; LOGGED.len()], Fail
 
 /// Two outings from an oil fill: the second, to which the film has settled, gives the rates.
 fn rates(wish: &Wish, machine: &Machine, fill: f64) -> Result<Rates, Failure> {
-    let mut sim = Simulation::new(machine.clone(), Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
+    let mut sim = Simulation::new(machine.clone(), Options::UNRECORDED)?;
     sim.perform(&Segment::Service(Service::Found(fill)))?;
     let hot = outing(wish, &mut sim)?;
     let (before, settled) = (sim.standing(), sim.reading(Channel::OilFill));

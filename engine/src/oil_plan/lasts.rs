@@ -7,7 +7,7 @@ use crate::laws::bearing::{GRABS, SQUEALS};
 use crate::names::{Channel, LeakCase, Part};
 use crate::parts::{Machine, Oiling};
 use crate::simulate::carried::{GREASE, LINING, OIL, OXIDATION, SCORE, WASHER};
-use crate::simulate::{Failure, Options, Simulation, Tolerance};
+use crate::simulate::{Failure, Options, Simulation};
 
 /// Longest simulated time, outings: ten years of daily outings.
 const OUTINGS: f64 = 3653.0;
@@ -68,8 +68,7 @@ impl<'a> Way<'a> {
     fn new(wish: &'a Wish, case: &Case) -> Result<Self, Failure> {
         let mut machine = wish.machine.clone();
         (machine.oiling.leak, machine.oiling.oxidation_life) = (case.leak, case.oil_life);
-        // Tolerance for lives: the fill agrees with that of smaller steps within 2e-5.
-        let mut sim = Simulation::new(machine, Options { tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
+        let mut sim = Simulation::new(machine, Options::UNRECORDED)?;
         if case.grease > 0.0 {
             sim.perform(&Segment::Service(Service::Grease(case.grease)))?;
         }

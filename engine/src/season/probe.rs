@@ -9,7 +9,7 @@ use crate::model::Assembly;
 use crate::names::Channel;
 use crate::parts::{Machine, Parameter, settings};
 use crate::simulate::carried::{AGE, LINING, RELAXATION, TURNING};
-use crate::simulate::{Failure, Options, Simulation, Tolerance};
+use crate::simulate::{Failure, Options, Simulation};
 use crate::units::HOUR;
 use crate::usage::Usage;
 use std::f64::consts::FRAC_PI_4;
@@ -99,8 +99,7 @@ fn aged(machine: &Machine, [relaxed, worn]: [f64; 2]) -> [f64; 2] {
 ///
 /// Wear is that of the warm clutch and counts from the first minute of a day: that errs high by some per cent, the safe side.
 pub fn probe(machine: &Machine, usage: &Usage, places: [f64; 3]) -> Result<Probe, Failure> {
-    let mut sim =
-        Simulation::new(machine.clone(), Options { windows: 2, tolerance: Tolerance::LIVES, ..Options::UNRECORDED })?;
+    let mut sim = Simulation::new(machine.clone(), Options { windows: 2, ..Options::UNRECORDED })?;
     let [fill, relaxed, worn] = places;
     set(&mut sim, LEAST_FILL + fill * (1.0 - LEAST_FILL))?;
     let aged = aged(machine, [relaxed, worn]);

@@ -36,14 +36,10 @@ impl Tolerance {
     /// at about twice the steps of a run by default.
     pub const CLOSE: Self = Self::alike(1.0);
 
-    /// For single runs, the default: the lining's peak within 0.5 K, all other temperatures within 0.1 K, every part's
+    /// The default, of runs and lives: the lining's peak within 0.5 K, all other temperatures within 0.1 K, every part's
     /// wear within 0.1 %, the fill within 0.1 %, each with a margin of three on the duties of
     /// `engine/tests/accuracy_classes.rs`.
     pub const RUNS: Self = Self { speeds: 75.0, rest: 9.0, without_slip: 3.0, slipping: 2.0, film: 0.4 };
-
-    /// For lives: every part's wear within 0.3 %. Larger steps than those of single runs make blocks differ from each
-    /// other by as much as a jump may miss.
-    pub const LIVES: Self = Self { speeds: 24.0, rest: 2.0, without_slip: 1.0, slipping: 1.0, film: 1.0 };
 
     /// The same factor for every state.
     pub const fn alike(times: f64) -> Self {

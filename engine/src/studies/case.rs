@@ -5,7 +5,7 @@ use crate::document::record::Run;
 use crate::duty::Segment;
 use crate::horizon::Skipping;
 use crate::parts::Machine;
-use crate::simulate::{Failure, Options, Simulation, Tolerance, Until};
+use crate::simulate::{Failure, Options, Simulation, Until};
 use crate::spread::{Uncertain, assumed, sample};
 
 /// A machine, a block, and the time up to which the block is repeated.
@@ -36,7 +36,7 @@ impl Case {
     /// over. `windows`: largest number of windows recorded, 0 for none.
     pub fn life(&self, machine: Machine, windows: usize) -> Result<Run, Failure> {
         let name = machine.name.clone();
-        let options = Options { windows, tolerance: Tolerance::LIVES, ..Options::default() };
+        let options = Options { windows, ..Options::default() };
         let mut simulation = Simulation::new(machine, options)?;
         let until = Until { time: self.until, skipping: self.skipping };
         simulation.live(&self.block, until).map_err(|(_, failure)| failure)?;

@@ -24,7 +24,7 @@ fn main() {
             continue;
         }
         let start = Instant::now();
-        let (run, found) = life.live(tolerance, Tolerance::LIVES);
+        let (run, found) = life.live(tolerance, Tolerance::RUNS);
         let spent = start.elapsed().as_secs_f64();
         println!(
             "{}: {:.0} h, {} blocks run, {} skipped, {} jumps undone, inside {:?}, {} steps, {:.0} ms",
@@ -40,7 +40,7 @@ fn main() {
         if std::env::var_os("NO_REFERENCE").is_some() {
             continue;
         }
-        let [same, close] = [Tolerance::LIVES, Tolerance::CLOSE]
+        let [same, close] = [Tolerance::RUNS, Tolerance::CLOSE]
             .map(|steps| life.live(if short { 0.0 } else { 0.1 * tolerance }, steps));
         println!("    in full {} and {} steps; worn out {:?}", same.0.work.steps, close.0.work.steps, found.ended_by);
         for ((one, same), close) in found.errors.iter().zip(&same.1.errors).zip(&close.1.errors) {

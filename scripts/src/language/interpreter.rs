@@ -16,7 +16,7 @@ use slipsoak_engine::duty::{End, Segment};
 use slipsoak_engine::parts::Dimension;
 use slipsoak_engine::parts_file::similarity;
 use slipsoak_engine::record::{Engagement, Run};
-use slipsoak_engine::simulate::{Options, Simulation, Tolerance, Until};
+use slipsoak_engine::simulate::{Options, Simulation, Until};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -199,10 +199,7 @@ impl<'a> Interpreter<'a> {
 
     /// Performs a pair of the plan and returns its record; once more with smaller steps if it cannot be computed. `watch` receives
     /// the progress, 0 to 1; it falls when a jump is rejected.
-    pub fn perform(&self, pair: &Pair, mut options: Options, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
-        if pair.duty.until.is_some() {
-            options.tolerance = Tolerance::LIVES;
-        }
+    pub fn perform(&self, pair: &Pair, options: Options, watch: &dyn Fn(f64)) -> Result<Run, ScriptError> {
         retried(options, |options, again| {
             // What the duty prints is not shown twice.
             if again {

@@ -6,7 +6,7 @@ use crate::study::Study;
 use crate::study::request::Request;
 use crate::study::study_error::StudyError;
 use slipsoak_engine::duty::Segment;
-use slipsoak_engine::simulate::{Options, Simulation, Tolerance};
+use slipsoak_engine::simulate::{Options, Simulation};
 use std::time::{Duration, Instant};
 
 /// Time that the measurement itself may take.
@@ -53,9 +53,7 @@ pub fn lasts(request: &Request<'_>) -> Result<Option<(f64, f64)>, StudyError> {
 
 /// The pace of a pair's first segments.
 fn measured(pair: &Pair, entries: &[Entry]) -> Option<Pace> {
-    let tolerance = if pair.duty.until.is_some() { Tolerance::LIVES } else { Options::default().tolerance };
-    let mut simulation =
-        Simulation::new(pair.variant.machine.clone(), Options { tolerance, ..Options::default() }).ok()?;
+    let mut simulation = Simulation::new(pair.variant.machine.clone(), Options::default()).ok()?;
     let (start, mut done) = (Instant::now(), 0.0);
     for (segment, _) in entries {
         // A failure is told when the study runs.
