@@ -10,7 +10,7 @@ const SCRIPT: &str = "scripts/duty/trail-wear.rhai";
 /// A wrong table, and its expected message.
 const INSPECTIONS: &[(&str, &str)] = &[
     ("", "holds no head"),
-    ("clutch,hours [h],washr [mm]\n", "there is no column `washr`; did you mean `washer`?"),
+    ("clutch,hours [h],washr [mm]\n", "there is no column `washr` (did you mean `washer`?)"),
     ("clutch,hours [h],washer\n", "line 1, column `washer`: the head gives no unit"),
     ("clutch,hours [h],washer [rpm]\n", "column `washer`: `rpm` is no unit of it"),
     ("clutch,hours [h],washer [mm] ± none\n", "`none` is no standard deviation"),
@@ -99,7 +99,7 @@ fn readings_that_no_constant_explains_are_named_with_what_the_machine_can_show()
 }
 
 const LOGS: &[(&str, &str)] = &[
-    ("time [s],bushings [°C]\n", "there is no column `bushings`; did you mean `bushing`?"),
+    ("time [s],bushings [°C]\n", "there is no column `bushings` (did you mean `bushing`?)"),
     ("bushing [°C]\n20\n", "the column `time [s]` is missing"),
     ("time [s]\n20\n", "no column of temperatures is there"),
     ("time [s],bushing [°C]\n0,20\n5,21\n4,22\n", "line 4, column `time`: 4 s does not come after the line before"),

@@ -219,7 +219,7 @@ fn a_trace_is_read_with_semicolons_tabs_and_decimal_commas_like_a_recording() {
     for (text, expected) in [
         (
             "time [s];sped [km/h]\n0;0\n",
-            "line 1: there is no column `sped`; did you mean `speed`?; columns: time, speed",
+            "line 1: there is no column `sped` (did you mean `speed`?); columns: time, speed",
         ),
         ("time [s],speed [km/h]\n0,0\n1,5,3\n", "it has 3 columns, the head 2 (with decimal commas, put semicolons"),
         ("time [s],speed [km/h]\n1,0\n2,5\n", "line 2: the time is 1 s; a trace begins at 0 s"),

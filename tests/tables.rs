@@ -106,7 +106,7 @@ fn a_table_that_may_mean_two_things_is_refused_with_what_was_seen_and_how_to_wri
             "line 1, column `time`: the head gives no unit; write `time [UNIT]` with one of: s, min",
         ),
         ("time [s],elapsed [s],speed [m/s]\n0,0,0\n", "`time` is there twice, as `time [s]` and `elapsed [s]`"),
-        ("time [s],sped [m/s]\n0,0\n", "there is no column `sped`; did you mean `speed`?"),
+        ("time [s],sped [m/s]\n0,0\n", "there is no column `sped` (did you mean `speed`?)"),
     ] {
         let refused = ride(text);
         assert!(refused.starts_with("ride.csv, line ") && refused.contains(said), "{text}: {refused}");

@@ -189,7 +189,10 @@ pub const COMMANDS: &[Refused] = &[
     ),
     (&["compare", "saved", "nowhere"], &["nowhere", "no such file"]),
     (&["begin", "saved"], &["saved is there already", "nothing was written", "a new folder"]),
-    (&["gather", "ok.rhai", "a.journal", "--out", "g"], &["a.journal cannot be read", "check the path"]),
+    (
+        &["gather", "ok.rhai", "a.journal", "--out", "g"],
+        &["a.journal cannot be read", "no such file", "out.1-of-2.journal"],
+    ),
     (&["sheet", "comma.json"], &["comma.json, line 1, column 32", "trailing comma", "take away the comma"]),
     (&["sheet", "tonne.json"], &["tonne.json: vehicle.mass", "`0,16 t`", "decimal point"]),
     (&["sheet", "bare.json"], &["bare.json: vehicle.mass", "160 has no unit", "\"160 kg\""]),

@@ -44,7 +44,7 @@ pub const QUESTIONS: &[Refused] = &[
     ),
     (
         &["choose", "--lenght", "3", "--springss", "1900", "--ideal", "2"],
-        &["'--lenght'", "'--springss' either; did you mean `--springs`?", "'--ideal' either; did you mean `--idle`?"],
+        &["'--lenght'", "'--springss' either (did you mean `--springs`?)", "'--ideal' either (did you mean `--idle`?)"],
     ),
     // parts that are worn out before they are ridden
     (

@@ -12,6 +12,8 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
             "calibrate this machine",
         ],
     ),
+    ("RIDE: ride.stop_motor(20.s);", &["did you mean `motor_off`?", "write", "ride.motor_off(20.s);"]),
+    ("RIDE: ride.start_motor();", &["did you mean `idle`?", "ride.idle(30.s);"]),
     ("RIDE: ride.idle(15 s);", &["a unit stands behind a point", "15.s"]),
     ("RIDE: ride.set_fill(70%);", &["70.percent"]),
     ("RIDE: ride.set_fill(200.percent);", &["its oil fill is 200 %; it must lie between 0 % and 100 %"]),
@@ -90,7 +92,7 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
     ),
     (
         "choose(machine(\"example\"), \"rental\", #{ wandr: 75.rpm });",
-        &["`choose` has no option `wandr`; did you mean `wander`?; its options: idle,"],
+        &["`choose` has no option `wandr` (did you mean `wander`?); its options: idle,"],
     ),
     ("machine(\"example\").lined(\"organic\");", &["either of two", "\"woven\" or \"moulded\""]),
     ("let go = 5;", &["`go`", "another name", "`my_go`"]),

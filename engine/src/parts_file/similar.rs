@@ -3,9 +3,9 @@
 /// Similarity of two texts, 0 to 1.
 pub use strsim::jaro_winkler as similarity;
 
-/// `; did you mean `x`?`, or nothing.
+/// ` (did you mean `x`?)`, or nothing.
 pub fn maybe(suggestion: Option<&str>) -> String {
-    suggestion.map_or_else(String::new, |s| format!("; did you mean `{s}`?"))
+    suggestion.map_or_else(String::new, |s| format!(" (did you mean `{s}`?)"))
 }
 
 /// The most similar known name to a misspelt one, if any is similar.

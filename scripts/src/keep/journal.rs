@@ -160,8 +160,13 @@ fn read<T: DeserializeOwned>(
 }
 
 fn bytes(path: &Path) -> Result<Vec<u8>, Refusal> {
-    let unread = |e| format!("the journal {} cannot be read: {e}; check the path", path.display());
-    std::fs::read(path).map_err(|e: std::io::Error| Refusal::new(unread(e)))
+    let why = |e: std::io::Error| match e.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file; check the path, and its ending: \
+            that of a part is as in out.1-of-2.journal"
+            .to_owned(),
+        _ => format!("{e}; check the path"),
+    };
+    std::fs::read(path).map_err(|e| Refusal::new(format!("the journal {} cannot be read: {}", path.display(), why(e))))
 }
 
 /// The heading of a journal with any kind of items.

@@ -32,7 +32,7 @@ pub(crate) const WORDS: &[Word] = &[
             });
         },
     )
-    .also("wait pause sleep stand"),
+    .also("wait pause sleep stand start_motor motor_on"),
     word(
         "ride.launch(speed) or (speed, opening): full throttle, or this opening (0 to 1), until the speed is reached",
         "ride.launch(25.km_h);",
@@ -102,7 +102,7 @@ pub(crate) const WORDS: &[Word] = &[
     word("ride.motor_off(time): motor switched off, brake on", "ride.motor_off(10.min);", |to| {
         passes(to, Task::Off);
     })
-    .also("off shutdown"),
+    .also("off shutdown stop_motor"),
     word("ride.park(time): put away with the motor off, for hours", "ride.park(12.hours);", |to| {
         passes(to, Task::Off);
     })

@@ -34,7 +34,7 @@ mod tests {
         assert_eq!(of("Sat to Mon"), [0, 5, 6]);
         assert_eq!(of("mondays, Fri."), [0, 4]);
         assert!(
-            said(weekdays("Wedn-Sun")).contains("`Wedn` is no weekday; did you mean `wed`?"),
+            said(weekdays("Wedn-Sun")).contains("`Wedn` is no weekday (did you mean `wed`?)"),
             "{}",
             said(weekdays("Wedn-Sun"))
         );
