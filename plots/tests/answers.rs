@@ -360,9 +360,11 @@ fn a_use_that_is_forbidden_is_answered_by_the_change_it_needs_before_the_new_gap
 /// A run whose washer chars by this power of the time: by the first it does so evenly, by the sixth ever faster.
 #[test]
 fn a_washer_that_chars_ever_faster_is_said_to_char_sooner_than_its_life_says_and_a_steady_one_is_not() {
-    let said = |power: i32, used: f64| {
+    let said = |power: i32, used: f64, motor_runs: f64| {
         let mut record = record(&NAMES[..1]);
         let run = &mut record.runs[0];
+        run.running_time = motor_runs * run.duration;
+        run.windows.running = run.windows.end.iter().map(|t| t.min(run.running_time)).collect();
         let curve: Vec<f64> = run.windows.end.iter().map(|t| used * (t / run.duration).powi(power)).collect();
         // What the second half says.
         let half = curve[curve.len() / 2];
@@ -370,11 +372,12 @@ fn a_washer_that_chars_ever_faster_is_said_to_char_sooner_than_its_life_says_and
         run.parts = vec![PartUse { part: Part::Charring, used, life: Some(life), running: Some(life), curve }];
         text(&words::answer::answer(&record))
     };
-    let told = said(6, 0.01);
+    let told = said(6, 0.01, 1.0);
     assert!(
         told.contains("The washer chars faster the longer this is ridden: at the rate of the last quarter"),
         "{told}"
     );
-    assert!(!said(1, 0.01).contains("chars faster"), "evenly");
-    assert!(!said(6, 0.0).contains("chars faster"), "not at all");
+    assert!(!said(1, 0.01, 1.0).contains("chars faster"), "evenly");
+    assert!(!said(6, 0.0, 1.0).contains("chars faster"), "not at all");
+    assert!(!said(1, 0.01, 0.5).contains("chars faster"), "evenly, and on while it cools with the motor off");
 }

@@ -52,14 +52,14 @@ fn rest_of_approach(seen: &[(f64, f64)]) -> Option<f64> {
 const FASTER: f64 = 1.25;
 
 impl Run {
-    /// Running time after which the washer chars at the rate of the last quarter, s, where that is far above the rate of the quarter before
-    /// and no part is worn out earlier; none of a repeated duty. Charring follows an Arrhenius law: while a machine warms up, or its
-    /// bushing dries, the rate of the second half of a run says too little.
+    /// Running time after which the washer chars at the rate of the last quarter of the running time, s, where that is far above the
+    /// rate of the quarter before and no part is worn out earlier; none of a repeated duty. Charring follows an Arrhenius law: while a
+    /// machine warms up, or its bushing dries, the rate of the second half of a run says too little.
     pub fn chars_sooner(&self) -> Option<f64> {
         let charring = self.parts.iter().find(|one| one.part == Part::Charring)?;
         charring.running.filter(|_| charring.used < 1.0 && self.horizon.is_none())?;
         let at = |share: f64| {
-            let index = self.windows.end.iter().position(|end| *end >= share * self.duration)?;
+            let index = self.windows.running.iter().position(|running| *running >= share * self.running_time)?;
             Some((*self.windows.running.get(index)?, *charring.curve.get(index)?))
         };
         let [_, half, three, last] = SHARES.map(at);
