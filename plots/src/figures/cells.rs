@@ -65,7 +65,7 @@ impl Cells {
         match self {
             Self::LiningPeak => " Outlined: over the lining's limit.",
             Self::SlipEnergy => " Outlined: does not fit.",
-            Self::Life => " Outlined: does not fit; why, where there is room.",
+            Self::Life => " Outlined: does not fit; a cell with room gives the reason.",
         }
     }
 

@@ -228,7 +228,7 @@ fn lives_of_what_does_not_fit_are_outlined_with_the_reason_and_left_out_of_the_h
     let unfit = swept.rows.iter().filter(|row| row.summary.fault().is_some()).count();
     assert_eq!(unfit, 9, "three of twelve keep the margin");
     assert!(svg.contains("3 of 12 combinations fit, with lives of 360"), "{svg}");
-    assert!(svg.contains("Outlined: does not fit; why, where there is room."));
+    assert!(svg.contains("Outlined: does not fit; a cell with room gives the reason."));
     // At the idle or below it in six places, 100 rpm above it in three.
     assert_eq!(["drags at idle", "too near idle"].map(|why| svg.matches(&format!("\n{why}\n")).count()), [6, 3]);
 }
