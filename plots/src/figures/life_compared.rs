@@ -4,7 +4,7 @@ use crate::figures::chosen::bold_means;
 use crate::figures::compared_columns::span_of_lives;
 use crate::figures::part_mark;
 use crate::sheet::prelude::*;
-use crate::words::compared::{ALIKE, by_duty, longest_first};
+use crate::words::compared::{self, ALIKE, by_duty, longest_first};
 use crate::words::fault::{in_brief, unfit};
 use crate::words::findings;
 use crate::words::learned::{alike, constants, of_record};
@@ -107,7 +107,7 @@ fn row<'a>(record: &'a Record, run: &'a Run, best: Option<f64>, hues: &[Hue]) ->
         (None, None) => (String::new(), false),
         (None, Some(1.0..)) => (" · longest that fits".to_owned(), true),
         (None, Some(share)) if share * ALIKE >= 1.0 => (" · alike".to_owned(), false),
-        (None, Some(share)) => (format!(" · {}", say::percent(share)), false),
+        (None, Some(share)) => (format!(" · {}", compared::share(share)), false),
     };
     let lasts =
         end.map_or_else(|| endless(run).to_owned(), |end| format!("{}, {}", say::lasts(end.running), end.brief()));

@@ -3,7 +3,7 @@
 use crate::figures::keep;
 use crate::made_up::{NAMES, record};
 use slipsoak_engine::record::{Record, Warned, Warning};
-use slipsoak_plots::{Figure, Look, Size, draw};
+use slipsoak_plots::{Drawing, Figure, Look, Size, draw};
 
 /// Numbers of the ticks of `comparison` at its foot, from left to right.
 fn ticks_of(svg: &str) -> Vec<(f64, f64, f64)> {
@@ -65,15 +65,18 @@ fn a_comparison_is_sorted_by_life_and_its_best_row_is_tinted_and_its_reference_o
     assert!(svg.contains("“c” lasts longest") && svg.contains("drags at idle"));
 }
 
+/// A figure of three runs, a, b and c, that last so many hours.
+fn lasting(figure: Figure, hours: [f64; 3]) -> Drawing {
+    let mut three = record(&["a", "b", "c"]);
+    for (run, life) in three.runs.iter_mut().zip(hours.map(|hours| 3600.0 * hours)) {
+        run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
+    }
+    draw(figure, &three, Size::default()).expect("it draws")
+}
+
 #[test]
 fn lives_of_hours_and_of_years_are_compared_on_a_logarithmic_scale() {
-    let mut three = record(&["a", "b", "c"]);
-    let mut svg = |hours: [f64; 3]| {
-        for (run, life) in three.runs.iter_mut().zip(hours.map(|hours| 3600.0 * hours)) {
-            run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
-        }
-        draw(Figure::Comparison, &three, Size::default()).expect("it draws").svg
-    };
+    let svg = |hours| lasting(Figure::Comparison, hours).svg;
     let far = svg([5.0, 900.0, 50_000.0]);
     assert!(far.contains("life, h the motor runs (log)") && !far.contains('…'), "{far}");
     let near = svg([1000.0, 900.0, 50_000.0]);
@@ -91,16 +94,13 @@ fn lives_of_hours_and_of_years_are_compared_on_a_logarithmic_scale() {
 
 #[test]
 fn what_is_left_of_lives_of_hours_and_of_years_falls_along_a_bent_line_on_a_logarithmic_scale() {
-    let mut three = record(&["a", "b", "c"]);
-    let mut svg = |hours: [f64; 3]| {
-        for (run, life) in three.runs.iter_mut().zip(hours.map(|hours| 3600.0 * hours)) {
-            run.parts.iter_mut().for_each(|part| (part.life, part.running) = (Some(life), Some(life)));
-        }
-        let drawing = draw(Figure::LifeCompared, &three, Size::default()).expect("it draws");
+    let svg = |hours| {
+        let drawing = lasting(Figure::LifeCompared, hours);
         keep(&format!("lives-{:.0}", hours[0]), &drawing);
         drawing.svg
     };
     let (far, near) = (svg([5.0, 900.0, 50_000.0]), svg([1000.0, 900.0, 50_000.0]));
+    assert!(far.contains("lining · 1.8\u{a0}%") && far.contains("lining · 0.01\u{a0}%"), "{far}");
     assert!(far.contains("hours the motor runs (log scale)") && !near.contains("log scale"));
     // The longest piece of each curve: straight on a linear axis, bent on this.
     let longest = |svg: &str| {
