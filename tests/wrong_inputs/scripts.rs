@@ -12,6 +12,8 @@ pub const SCRIPTS: &[(&str, &[&str])] = &[
             "calibrate this machine",
         ],
     ),
+    ("RIDE: if ride.clock() < 9.s { ride.idle(1.s); }", &["`clock` is written without brackets", "ride.clock < "]),
+    ("RIDE: if ride.fill() < 0.8 { ride.idle(1.s); }", &["`fill` is written without brackets", "ride.fill"]),
     ("RIDE: ride.stop_motor(20.s);", &["did you mean `motor_off`?", "write", "ride.motor_off(20.s);"]),
     ("RIDE: ride.start_motor();", &["did you mean `idle`?", "ride.idle(30.s);"]),
     ("RIDE: ride.idle(15 s);", &["a unit stands behind a point", "15.s"]),

@@ -20,6 +20,9 @@ fn near<'a>(name: &str, names: impl Iterator<Item = &'a str>, like: f64) -> Opti
 /// that a script may use there.
 pub fn unused<'a>(name: &str, on: Option<On>, names: impl Iterator<Item = &'a str>) -> String {
     let known = |name: &str, on| words_on(on).find(|word| word.name() == name);
+    if let Some(reading) = on.filter(|on| *on != On::Script).and_then(|on| known(name, Some(on))) {
+        return format!("`{name}` is written without brackets. For example: {}", reading.example);
+    }
     let own = || words_on(on).map(|word| -> &'a str { word.name() });
     let close = || near(name, own().chain(names), LIKE[0]);
     if let Some(known_as) = meant(name, on).map(|word| word.name().to_owned()).or_else(close) {
