@@ -161,8 +161,8 @@ fn read<T: DeserializeOwned>(
 
 fn bytes(path: &Path) -> Result<Vec<u8>, Refusal> {
     let why = |e: std::io::Error| match e.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file; check the path, and its ending: \
-            that of a part is as in out.1-of-2.journal"
+        std::io::ErrorKind::NotFound => "there is no such file; check the path (the journal of a part \
+            has a name like out.1-of-2.journal)"
             .to_owned(),
         _ => format!("{e}; check the path"),
     };
