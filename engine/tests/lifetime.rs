@@ -52,7 +52,7 @@ const LITTLE: f64 = 3e-5;
 
 /// Allowed relative error of the wear of a bore that wears by a micrometre or less: of 60 sampled lives half were off by 2e-3 and
 /// nine in ten by 1.1e-2 at most, with steps as of runs and with closer ones alike.
-const HARDLY_WORN: f64 = 1e-2;
+pub const HARDLY_WORN: f64 = 1e-2;
 
 /// Full and skipping runs of a duty: every slow quantity agrees within a thousandth (oil: of a full bushing; bushing
 /// wear: `bushing`; relaxation, which slows with the logarithm of time, and the washer, which its oil leaves: three thousandths, or [`LITTLE`]),

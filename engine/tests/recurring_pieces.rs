@@ -1,6 +1,6 @@
 //! Skipping of what recurs inside a block: days, hires and weekends of a season.
 
-use crate::lifetime::{compare, engaging, round, stepped};
+use crate::lifetime::{HARDLY_WORN, compare, engaging, round, stepped};
 use slipsoak_engine::duty::{End, Segment, Service, Task};
 use slipsoak_engine::parts::{Machine, Oil, settings};
 use slipsoak_engine::simulate::{Skipping, Tolerance};
@@ -22,15 +22,11 @@ fn season(weeks: usize, service: Option<&Service>) -> Vec<Segment> {
     (0..weeks).flat_map(week).collect()
 }
 
-/// Of a bushing that loses a thousandth of what it may lose, five thousandths: the allowance of skipping is 1e-5 of that for each
-/// e-fold of time.
-const LITTLE_WORN: f64 = 5e-3;
-
 /// A block that is performed once: nothing but what recurs inside it can be skipped.
 #[test]
 fn the_days_of_a_season_with_weather_are_skipped_accurately() {
     let block = season(18, None);
-    compare("season", &engaging(1900.0), &block, 2000.0, LITTLE_WORN);
+    compare("season", &engaging(1900.0), &block, 2000.0, HARDLY_WORN);
     let (run, horizon) = stepped(&engaging(1900.0), &block, 2000.0, Skipping::default().tolerance, Tolerance::RUNS);
     // All launches are counted, those of skipped days too.
     assert_eq!((run.launches, horizon.blocks_run, horizon.blocks_skipped), (18 * 4 * 4, 1, 0));
@@ -40,7 +36,7 @@ fn the_days_of_a_season_with_weather_are_skipped_accurately() {
 fn a_season_that_is_oiled_every_week_is_skipped_accurately_and_counts_its_drops() {
     let service = Service::Oil { drops: 3.0, oil: Oil::named("SAE 30").expect("an oil") };
     let block = season(15, Some(&service));
-    compare("oiled weekly", &engaging(1900.0), &block, 1700.0, LITTLE_WORN);
+    compare("oiled weekly", &engaging(1900.0), &block, 1700.0, HARDLY_WORN);
     let (run, _) = stepped(&engaging(1900.0), &block, 1700.0, Skipping::default().tolerance, Tolerance::RUNS);
     let drops: Vec<f64> = run.supplies.values().copied().collect();
     assert_eq!(drops, [45.0]);
@@ -57,7 +53,7 @@ fn the_hires_inside_the_days_of_a_season_are_skipped_accurately() {
         vec![Segment::Service(Service::Adjust(&settings::surroundings::ambient, air))]
     };
     let block = (0..18).flat_map(|k| [air(k), vec![day.clone(); 4].concat(), rest(60.0)].concat()).collect::<Vec<_>>();
-    let horizon = compare("season of hires", &engaging(1900.0), &block, 2500.0, LITTLE_WORN);
+    let horizon = compare("season of hires", &engaging(1900.0), &block, 2500.0, HARDLY_WORN);
     let hires = horizon.inside.iter().find(|piece| piece.lasts < HOUR).expect("hires recur inside");
     assert!(hires.skipped > hires.run && hires.run < 250, "{:?}", horizon.inside);
 }

@@ -2,7 +2,7 @@
 
 use super::assembly::Assembly;
 use super::grip::read;
-use super::names::{Contact, slow, state};
+use super::names::{Contact, Motion, MotorState, slow, state};
 use crate::integrate::Step;
 use crate::laws::{bearing, history, wear};
 use crate::life::Pair;
@@ -98,8 +98,10 @@ impl Assembly {
         out[slow::depth(Pair::Washer)] =
             wear::face_rate(kw, thrust, sliding, 0.5 * m.washer.inside, 0.5 * m.washer.outside);
         out[slow::depth(Pair::Face)] = wear::face_rate(kf, thrust, sliding, 0.5 * b.bore, 0.5 * b.outside);
-        out[slow::SLIDING_TIME] = f64::from(u8::from(rubs && sliding > 1.0));
-        out[slow::TURNING_TIME] = f64::from(u8::from(sliding > 1.0));
+        // By mode, so that neither jumps within a step.
+        let rests = self.motor == MotorState::Stopped && self.motion == Motion::Held;
+        out[slow::SLIDING_TIME] = f64::from(u8::from(rubs));
+        out[slow::TURNING_TIME] = f64::from(u8::from(!locked && !rests));
 
         // The volumes follow from force and sliding path; the depths above are not used.
         let turned = if locked { 0.0 } else { y[state::MOTOR] - y[state::DRUM] };

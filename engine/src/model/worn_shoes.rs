@@ -215,7 +215,7 @@ fn a_washer_chars_at_the_moment_of_the_step_in_which_its_dose_is_full_and_but_on
 #[test]
 fn a_lining_wears_faster_on_the_part_that_touches_and_a_washer_between_oiled_and_dry_by_its_oil() {
     let (mut a, mut y, slow) = made(|m| (m.lining.bedding_share, m.washer.misalignment) = (0.0, 0.0));
-    a.contact = Contact::Slip(1.0);
+    (a.contact, a.motor) = (Contact::Slip(1.0), MotorState::Running);
     a.machine.lining.wear_slope = 0.0;
     (y[state::MOTOR], y[state::DRUM]) = (400.0, 300.0);
     let rates = |a: &Assembly, y: &[f64]| {
@@ -228,6 +228,20 @@ fn a_lining_wears_faster_on_the_part_that_touches_and_a_washer_between_oiled_and
     a.machine.lining.bedding_share = 0.6;
     near(per_heat(&a), whole / 0.4);
     assert_eq!([slow::SLIDING_TIME, slow::TURNING_TIME].map(|k| rates(&a, &y)[k]), [1.0; 2]);
+    // By mode, however slowly they slip; a motor that stands beside a drum that stands turns nothing.
+    for (contact, motor, times) in [
+        (Contact::Slip(1.0), MotorState::Running, [1.0, 1.0]),
+        (Contact::Free, MotorState::Running, [0.0, 1.0]),
+        (Contact::Free, MotorState::Stopped, [0.0, 0.0]),
+        (Contact::Locked, MotorState::Running, [0.0, 0.0]),
+    ] {
+        let (mut a, mut y) = (a.clone(), y.clone());
+        (a.contact, a.motor, a.motion) = (contact, motor, Motion::Held);
+        (y[state::MOTOR], y[state::DRUM]) = (0.5, 0.0);
+        let mut out = vec![0.0; slow::COUNT];
+        a.wear_rates(&y, &slow, &mut out);
+        assert_eq!([slow::SLIDING_TIME, slow::TURNING_TIME].map(|k| out[k]), times, "{contact:?} {motor:?}");
+    }
     // Half soaked, a washer wears at the geometric mean.
     let (w, [washer, face]) = (a.machine.washer.clone(), [Pair::Washer, Pair::Face].map(slow::depth));
     let mut at = |soaked: f64, steel: f64| {
