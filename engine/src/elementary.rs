@@ -1,4 +1,4 @@
-//! Exponential, logarithm and cube root as the laws use them: inlined, the same bits on every system.
+//! Exponentials, logarithms and cube root as the laws use them: inlined, the same bits on every system.
 
 /// Range outside which the general function computes it: nearly under- or overflow, and what is no number.
 const FAR: f64 = 708.0;
@@ -22,7 +22,22 @@ pub(crate) fn exp(x: f64) -> f64 {
     }
     let rounded = x * std::f64::consts::LOG2_E + ROUNDS;
     let whole = rounded - ROUNDS;
-    let r = (x - whole * LN_2[0]) - whole * LN_2[1];
+    grown(rounded, (x - whole * LN_2[0]) - whole * LN_2[1])
+}
+
+/// 2ˣ, within 1.1 units of the last place where 2⁻¹⁰⁰⁰ < 2ˣ < 2¹⁰⁰⁰. As [`exp`], with its whole power of two taken off exactly.
+#[inline]
+pub(crate) fn exp2(x: f64) -> f64 {
+    if x.is_nan() || x.abs() > FAR {
+        return libm::exp2(x);
+    }
+    let rounded = x + ROUNDS;
+    grown(rounded, (x - (rounded - ROUNDS)) * std::f64::consts::LN_2)
+}
+
+/// 2ᵏ eʳ with the whole number k in the lowest bits of the first.
+#[inline]
+fn grown(rounded: f64, r: f64) -> f64 {
     let (r2, two) = (r * r, f64::from_bits(rounded.to_bits().wrapping_add(1023) << 52));
     let r4 = r2 * r2;
     let pair = |a: f64, b: f64| 1.0 / a + r * (1.0 / b);
@@ -52,6 +67,16 @@ pub(crate) fn ln(x: f64) -> f64 {
     let high = pair(11.0, 13.0) + pair(15.0, 17.0) * z2 + pair(19.0, 21.0) * (z2 * z2);
     let series = s * z * (low + z4 * high);
     whole * LN_2[0] + (2.0 * s + (series + whole * LN_2[1]))
+}
+
+/// ln(1 + x), x > −1, within 3 units of the last place.
+///
+/// What rounding takes from x in u = 1 + x is put back in proportion, since ln(u)/(u − 1) changes little with u.
+#[inline]
+pub(crate) fn ln_1p(x: f64) -> f64 {
+    let u = 1.0 + x;
+    let kept = u - 1.0;
+    if kept == 0.0 || !u.is_finite() { x } else { ln(u) * (x / kept) }
 }
 
 /// ∛x, within 1.1 units of the last place.
@@ -84,6 +109,7 @@ mod tests {
         for k in -700_000..=700_000_i32 {
             let x = f64::from(k) * 1.000_123e-3;
             worst = worst.max((exp(x) / libm::exp(x) - 1.0).abs());
+            worst = worst.max((exp2(x) / libm::exp2(x) - 1.0).abs());
         }
         assert!(worst < 2.3 * f64::EPSILON, "{worst:e}");
     }
@@ -95,6 +121,24 @@ mod tests {
         assert!((exp(1.0) - std::f64::consts::E).abs() < 5e-16);
         assert_eq!((exp(-800.0), exp(800.0)), (0.0, f64::INFINITY));
         assert!(exp(f64::NAN).is_nan() && exp(-745.0) > 0.0);
+        assert_eq!([exp2(-3.0), exp2(10.0), exp2(f64::INFINITY)], [0.125, 1024.0, f64::INFINITY]);
+    }
+
+    /// Against the general library, over many decades.
+    #[test]
+    fn the_logarithm_of_one_and_a_little_is_that_of_the_library_to_the_last_places() {
+        let mut worst = 0.0_f64;
+        for k in -300_000..=60_000_i32 {
+            let x = libm::exp(f64::from(k) * 1.000_123e-4);
+            for x in [x, -x.min(0.9)] {
+                worst = worst.max((ln_1p(x) / libm::log1p(x) - 1.0).abs());
+            }
+        }
+        assert!(worst < 3.0 * f64::EPSILON, "{worst:e}");
+        assert_eq!(
+            [ln_1p(0.0), ln_1p(1e-300), ln_1p(-1.0), ln_1p(f64::INFINITY)],
+            [0.0, 1e-300, f64::NEG_INFINITY, f64::INFINITY]
+        );
     }
 
     /// Against the general library, over many decades and close to 1.

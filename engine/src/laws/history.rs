@@ -28,7 +28,7 @@ pub fn bedded(worn: f64, depth: f64, share: f64) -> f64 {
 /// assert!((rate - 1.0 / 60.0).abs() < 1e-15);
 /// ```
 pub fn glaze_rate(t_face: f64, t_glaze: f64) -> f64 {
-    libm::exp2((t_face.min(773.15) - t_glaze) / 12.0) / 60.0
+    crate::elementary::exp2((t_face.min(773.15) - t_glaze) / 12.0) / 60.0
 }
 
 /// Glaze of a lining, 0 to 1, after a time in which it grows and is worn off at constant rates, 1/s.

@@ -146,7 +146,7 @@ pub fn impregnated(soaked: f64) -> bool {
 /// assert!((a - 0.04).abs() < 1e-12); // 145 °C
 /// ```
 pub fn relaxation_per_decade(at_120: f64, doubling: f64, t: f64) -> f64 {
-    at_120 * libm::exp2((t.min(RELAXATION_KNOWN) - 393.15) / doubling)
+    at_120 * crate::elementary::exp2((t.min(RELAXATION_KNOWN) - 393.15) / doubling)
 }
 
 /// Temperature up to which the relaxation of springs over a time is known, K: 200 °C, or that at which they lose half of their preload.
@@ -184,7 +184,7 @@ pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
     }
     // a·log1p form: exact for steps far shorter than the time already served, and finite however long that is.
     let served = crate::elementary::exp(-LN_10 * r0 / a);
-    (r0 + a / LN_10 * libm::log1p(dt / 3600.0 * served)).min(RELAXED_MOST.max(r0))
+    (r0 + a / LN_10 * crate::elementary::ln_1p(dt / 3600.0 * served)).min(RELAXED_MOST.max(r0))
 }
 
 /// Rate at which fibre ages, seconds at 105 °C per second.
@@ -196,7 +196,7 @@ pub fn relaxed(r0: f64, a: f64, dt: f64) -> f64 {
 /// assert!((slipsoak_engine::laws::wear::ageing_rate(388.15) - 2.0).abs() < 1e-12);
 /// ```
 pub fn ageing_rate(t: f64) -> f64 {
-    libm::exp2((t.min(COAL) - 378.15) / 10.0)
+    crate::elementary::exp2((t.min(COAL) - 378.15) / 10.0)
 }
 
 /// Reference temperature of a fibre washer, K: that of dry cellulose, and of cellulose in oil as it is soaked.
@@ -221,5 +221,5 @@ pub fn fibre_reference<R: Real>(soaked: R) -> R {
 /// assert!((hours - 27.621).abs() < 1e-3);
 /// ```
 pub fn fibre_dose_rate(t: f64, reference: f64, life: f64) -> f64 {
-    libm::exp2((t.min(COAL) - reference) / 10.0) / life
+    crate::elementary::exp2((t.min(COAL) - reference) / 10.0) / life
 }
