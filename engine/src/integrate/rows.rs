@@ -4,38 +4,51 @@
 #[derive(Clone, Debug, Default)]
 pub struct Rows {
     columns: usize,
-    held: Vec<Vec<u16>>,
+    /// entries of the pattern, each once
+    held: Vec<Held>,
+    /// all entries by rows
     value: Vec<f64>,
-    constant: Vec<f64>,
+}
+
+/// An entry of the pattern: its row, column and place among all entries, and its constant part.
+#[derive(Clone, Copy, Debug)]
+struct Held {
+    row: u16,
+    column: u16,
+    place: u16,
+    constant: f64,
 }
 
 impl Rows {
     /// Rows with this number of columns and the given (row, column) entries.
     pub fn new(rows: usize, columns: usize, pattern: impl IntoIterator<Item = (usize, usize)>) -> Self {
-        let mut held = vec![vec![]; rows];
-        for (i, j) in pattern {
-            let row: &mut Vec<u16> = &mut held[i];
-            if !row.contains(&(j as u16)) {
-                row.push(j as u16);
-            }
-        }
-        let zeros = vec![0.0; rows * columns];
-        Self { columns, held, value: zeros.clone(), constant: zeros }
+        let mut held: Vec<_> = pattern.into_iter().collect();
+        held.sort_unstable();
+        held.dedup();
+        let entry = |(row, column)| {
+            let place = (row * columns + column) as u16;
+            Held { row: row as u16, column: column as u16, place, constant: 0.0 }
+        };
+        Self { columns, held: held.into_iter().map(entry).collect(), value: vec![0.0; rows * columns] }
     }
 
     /// Sets every entry to its constant part.
     pub fn clear(&mut self) {
-        self.value.copy_from_slice(&self.constant);
+        for entry in &self.held {
+            self.value[usize::from(entry.place)] = entry.constant;
+        }
     }
 
     /// Stores the present entries as the constant part.
     pub fn keep(&mut self) {
-        self.constant.copy_from_slice(&self.value);
+        for entry in &mut self.held {
+            entry.constant = self.value[usize::from(entry.place)];
+        }
     }
 
     /// Sets every entry and its constant part to zero.
     pub fn forget(&mut self) {
-        self.constant.fill(0.0);
+        self.held.iter_mut().for_each(|entry| entry.constant = 0.0);
         self.clear();
     }
 
@@ -49,9 +62,10 @@ impl Rows {
         &mut self.value[i * self.columns..][..self.columns]
     }
 
-    /// Product of row i with x.
-    pub fn times(&self, i: usize, x: &[f64]) -> f64 {
-        let (row, x) = (&self.value[i * self.columns..][..self.columns], &x[..self.columns]);
-        self.held[i].iter().map(|&j| row[usize::from(j)] * x[usize::from(j)]).sum()
+    /// Adds to each element of `out` the product of its row with x, times a factor.
+    pub fn add_products(&self, x: &[f64], factor: f64, out: &mut [f64]) {
+        for entry in &self.held {
+            out[usize::from(entry.row)] += factor * self.value[usize::from(entry.place)] * x[usize::from(entry.column)];
+        }
     }
 }

@@ -26,7 +26,8 @@ pub struct Sparse {
     places: Vec<u16>,
     /// Jacobian entries by rows
     jacobian: Vec<f64>,
-    constant: Vec<f64>,
+    /// place and constant part of each entry of the pattern
+    constant: Vec<(u16, f64)>,
     lu: Vec<f64>,
 }
 
@@ -56,6 +57,8 @@ impl Sparse {
         for (i, j) in pattern.into_iter().chain((0..n).map(|i| (i, i))) {
             filled[i].put(j);
         }
+        let all = (0..n).flat_map(|i| (0..n).map(move |j| (i, j)));
+        let constant = all.filter(|&(i, j)| filled[i].has(j)).map(|(i, j)| ((i * n + j) as u16, 0.0)).collect();
         let order = eliminate_by_least_degree(&mut filled);
         let mut slot = vec![ABSENT; n * n];
         let mut places = vec![];
@@ -85,33 +88,27 @@ impl Sparse {
             targets.extend(lower.iter().flat_map(|&i| right.iter().map(move |&j| at(i, j))));
             rights.extend(right.iter().map(|&j| at(p, j)));
         }
-        Self {
-            n,
-            pivots,
-            rights,
-            targets,
-            below,
-            above,
-            places,
-            jacobian: vec![0.0; n * n],
-            constant: vec![0.0; n * n],
-            lu: vec![0.0; ROOM],
-        }
+        let (jacobian, lu) = (vec![0.0; n * n], vec![0.0; ROOM]);
+        Self { n, pivots, rights, targets, below, above, places, jacobian, constant, lu }
     }
 
     /// Sets every Jacobian entry to its constant part.
     pub fn clear(&mut self) {
-        self.jacobian.copy_from_slice(&self.constant);
+        for &(place, constant) in &self.constant {
+            self.jacobian[usize::from(place)] = constant;
+        }
     }
 
     /// Stores the present entries as the constant part.
     pub fn keep(&mut self) {
-        self.constant.copy_from_slice(&self.jacobian);
+        for (place, constant) in &mut self.constant {
+            *constant = self.jacobian[usize::from(*place)];
+        }
     }
 
     /// Sets every entry and its constant part to zero.
     pub fn forget(&mut self) {
-        self.constant.fill(0.0);
+        self.constant.iter_mut().for_each(|(_, constant)| *constant = 0.0);
         self.clear();
     }
 

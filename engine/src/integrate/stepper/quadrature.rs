@@ -95,9 +95,10 @@ pub(super) fn count(
     let sum = &mut sum[..n + out.len()];
     add_all(sum, stages.each_ref(), *weights);
     let (moved, counted) = sum.split_at(n);
-    for (k, (x, rates)) in out.iter_mut().zip(counted).enumerate() {
-        *x += h * (rates + slopes.times(k, moved));
+    for (x, rates) in out.iter_mut().zip(counted) {
+        *x += h * rates;
     }
+    slopes.add_products(moved, h, out);
 }
 
 /// Weights w of the stages of a pure integral c, for the step or a row of its dense output, with weights m of the states:
