@@ -89,8 +89,8 @@ pub(crate) struct Rubbed {
 }
 
 impl Noticed {
-    /// Notes a task; `lock` is the machine's lock-up speed, m/s.
-    pub fn task(&mut self, task: &Task, lock: impl FnOnce() -> f64) {
+    /// Notes a task; `lock` gives the machine's lock-up speed if the speed it is asked for is below it, m/s.
+    pub fn task(&mut self, task: &Task, lock: impl Fn(f64) -> Option<f64>) {
         if let Task::FastIdle(speed) = task {
             self.fastest_idle = self.fastest_idle.max(*speed);
         }
@@ -99,12 +99,8 @@ impl Noticed {
             Task::Follow(trace) => trace.points.windows(2).filter(|p| p[0].1 == p[1].1).map(|p| p[0].1).collect(),
             _ => vec![],
         };
-        if held.is_empty() {
-            return;
-        }
-        let lock = lock();
-        for speed in held {
-            if speed > 0.0 && speed < lock {
+        for speed in held.into_iter().filter(|speed| *speed > 0.0) {
+            if let Some(lock) = lock(speed) {
                 self.slipped(speed, lock);
             }
         }

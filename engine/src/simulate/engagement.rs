@@ -72,6 +72,14 @@ pub fn lock_up_speed(machine: &Machine) -> f64 {
     locks_from(machine) * machine.speed_per_drum()
 }
 
+/// Lock-up speed, m/s, if a held speed is below it.
+pub(crate) fn held_below_lock_up(machine: &Machine, speed: f64) -> Option<f64> {
+    let w = speed / machine.speed_per_drum();
+    // What carries the road load at one speed does so at every higher one, and is not searched.
+    let slips = w < machine.first_touch() || capacity(machine, w) < load(machine, w);
+    Some(lock_up_speed(machine)).filter(|lock| slips && speed < *lock)
+}
+
 /// Engagement speed with a new lining, when the spring has the highest temperature of the use and has relaxed for a
 /// season at that temperature, rad/s. A worn lining engages later, so this is the lowest value; friction in the guides holds
 /// the shoes on the drum until a lower speed.

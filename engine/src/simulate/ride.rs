@@ -1,7 +1,7 @@
 //! A simulation of one machine: its tasks, segment by segment.
 
 use super::duration::{duration, standing};
-use super::engagement::lock_up_speed;
+use super::engagement::held_below_lock_up;
 use super::failure::Failure;
 use super::sane::{check_end, far, within};
 use super::simulation::Simulation;
@@ -49,7 +49,7 @@ impl Simulation {
         let (start, slipped, from) = (self.time, self.y[counter::SLIP], self.y[counter::DISTANCE]);
         let (bushing, stood) = (self.y[state::BUSHING], self.assembly.motion == Motion::Held);
         let name = TaskName::from(task);
-        self.noticed.task(task, || lock_up_speed(&self.assembly.machine));
+        self.noticed.task(task, |speed| held_below_lock_up(&self.assembly.machine, speed));
         if let Task::Follow(trace) = task {
             self.follow(trace, duration(task, end), watch)?;
         } else {
@@ -67,8 +67,8 @@ impl Simulation {
         self.watch.listen(&mut self.assembly);
         if let Task::Hold(speed) = task
             && !self.grabbed()
-            && *speed >= lock_up_speed(&self.assembly.machine)
             && let Some([now, lock]) = self.slips_on(start)
+            && held_below_lock_up(&self.assembly.machine, *speed).is_none()
         {
             self.noticed.slipped(speed.min(now), lock);
         }
