@@ -5,11 +5,17 @@ mod clutch;
 mod constants;
 mod course;
 mod day;
+#[cfg(test)]
+mod example;
 mod gauge;
 mod map;
 mod needs;
 mod plan;
 mod probe;
+#[cfg(test)]
+mod sampled_days;
+#[cfg(test)]
+mod sampled_seasons;
 mod service_days;
 mod shop;
 mod simulated;

@@ -8,17 +8,19 @@ mod choosing;
 mod comparison;
 mod followed;
 mod rule;
+mod servicing;
 mod worn_before;
 
 use crate::words::say::temperature;
 use crate::words::text::Words;
 use crate::words::use_of_machine::{amiss, nearer, varies, wrong_oil};
-use advice::{as_used, beginning, first, have, lost, needed, oil, service, unfit, wide, wrong_use};
+use advice::{as_used, beginning, first, have, lost, needed, unfit, wide, wrong_use};
 use amounts::{hours, plural};
 use assumptions::{checked, coarse, near_idle, reasons};
 use calendar::weekdays;
 use comparison::{GRABS, compared, hidden, money, overdoses, shelf};
 use followed::followed;
+use servicing::{oil, service};
 use slipsoak_engine::season::Season;
 use worn_before::worn_before;
 
