@@ -117,6 +117,7 @@ pub const COMMANDS: &[Refused] = &[
     (&["run"], &["<SCRIPT>", "such as orchard", "slipsoak begin DIR"]),
     (&["sheet", "example", "--set", "mass=160"], &["no setting `mass`", "did you mean `vehicle.mass`"]),
     (&["sheet", "example", "--set", "vehicle.mass"], &["'vehicle.mass'", "NAME=VALUE", "equals sign"]),
+    (&["sheet", "example", "--set", "vehicle.mass=0"], &["--set vehicle.mass", "0 has no unit", "\"0 kg\""]),
     (&["sheet", "example", "--set", "vehicle.mass=160"], &["--set vehicle.mass", "160 has no unit", "\"160 kg\""]),
     (&["sheet", "example", "--set", "vehicle.mass=160 kg, motor.idle=1700 rpm"], &["one setting each", "repeat --set"]),
     (

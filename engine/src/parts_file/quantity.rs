@@ -65,7 +65,10 @@ fn read_plain(text: &str, dimension: Dimension, usual: Option<f64>) -> Result<f6
         if dimension == Dimension::Ratio {
             return Ok(value);
         }
-        let unit = unit_near(value, dimension, usual).or(known.first().copied()).unwrap_or("");
+        // Zero is near to nothing: it gets the unit in which the usual value is written.
+        let written = || known.iter().copied().find(|unit| example().split(' ').nth(1) == Some(unit));
+        let near = if value == 0.0 { written() } else { unit_near(value, dimension, usual) };
+        let unit = near.or(known.first().copied()).unwrap_or("");
         let text = trimmed.to_owned();
         return Err(QuantityError::Missing { text, unit, known: known.join(", ") });
     }
