@@ -144,27 +144,31 @@ pub(crate) fn gap(record: &Record) -> String {
     let mm = |metres: f64| figures(1e3 * metres.min(gap), 2);
     let worst = run.life_factor(Part::Washer).unwrap_or(1.0) * taken;
     let washer = run.setting(&settings::washer::thickness).filter(|washer| worst > *washer);
-    let through = washer.map_or_else(String::new, |washer| {
-        format!("; beyond {} mm the washer is worn through", number(1e3 * washer, 0.01))
-    });
-    let open = match run.life_factor(Part::Washer) {
+    let through =
+        washer.map_or_else(String::new, |washer| format!(", of which the washer is {} mm", number(1e3 * washer, 0.01)));
+    // How much, and what follows where the range reaches too far.
+    let (range, open) = match run.life_factor(Part::Washer) {
         Some(_) if taken >= gap => {
             let known = Part::Washer.constant().is_some_and(|p| run.knows(p).is_some());
-            format!(", if its {} constant holds", if known { "learned" } else { "assumed" })
+            (String::new(), format!(", if its {} constant holds", if known { "learned" } else { "assumed" }))
         }
         Some(factor) => {
             let least = record.runs.iter().filter_map(|run| run.setting(&settings::limits::cover_gap)).reduce(f64::max);
-            let at_worst =
-                if factor * taken >= gap { "all of it".to_owned() } else { format!("{} mm", mm(taken * factor)) };
+            let (least_taken, most_taken) = (mm(taken / factor), mm(taken * factor));
+            let range = if factor * taken >= gap {
+                format!(" ({least_taken} mm to all of it)")
+            } else {
+                format!(" ({least_taken} to {most_taken} mm)")
+            };
             let touches = least.filter(|least| gap - taken >= *least && gap - factor * taken < *least);
-            let short = touches.map_or("", |_| ", and less than is required is left then");
-            format!(", {} mm to {at_worst} as far as its constant is known{short}", mm(taken / factor))
+            let short = touches.map_or("", |_| "; at the upper end less is left than is required");
+            (range, short.to_owned())
         }
-        None => String::new(),
+        None => (String::new(), String::new()),
     };
     let up_to = if several { "up to " } else { "" };
     let part = if taken < gap { format!("about {} mm", mm(taken)) } else { "all".to_owned() };
-    format!("{when} wear takes {up_to}{part} of the gap of {whole}{open}{through}")
+    format!("{when} wear takes {up_to}{part}{range} of the gap of {whole}{through}{open}")
 }
 
 /// Oil fill from which a bushing counts as full.
