@@ -42,6 +42,7 @@ mod readme_fleets;
 mod record;
 mod recordings;
 mod refused;
+mod refused_springs;
 mod report;
 mod retraced_rides;
 mod script_units;

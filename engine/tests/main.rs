@@ -55,6 +55,7 @@ mod scored_bushing;
 mod season;
 mod seasons;
 mod settling_states;
+mod slope_starts;
 mod springs;
 mod stack;
 mod start_and_night;

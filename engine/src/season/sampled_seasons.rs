@@ -74,7 +74,7 @@ fn a_calibration_that_narrows_a_constant_narrows_the_stock() {
         from: vec![],
     };
     let policy = Policy { preventive: None, ..wish().policies[0] };
-    let asked = |learned: Vec<Learned>| Wish { clutches: 60, samples: 40, hours: 28_800.0, learned, ..wish() };
+    let asked = |learned: Vec<Learned>| Wish { clutches: 60, samples: 20, hours: 28_800.0, learned, ..wish() };
     let linings = |learned: Vec<Learned>| {
         let wish = asked(learned);
         let map = mapped(&wish, &|| {}).expect("a map");

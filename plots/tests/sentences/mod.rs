@@ -16,6 +16,7 @@ mod rankings;
 mod ride;
 mod runs;
 mod said;
+mod season_rules;
 mod seasons;
 mod sheets;
 mod springs;
