@@ -35,7 +35,7 @@ pub(super) fn wish() -> Wish {
         learned: vec![],
         direct: false,
         samples: 20,
-        clutches: 300,
+        clutches: 150,
         seed: 1,
     }
 }
