@@ -77,7 +77,7 @@ pub(crate) fn held_below_lock_up(machine: &Machine, speed: f64) -> Option<f64> {
     let w = speed / machine.speed_per_drum();
     // What carries the road load at one speed does so at every higher one, and is not searched.
     let slips = w < machine.first_touch() || capacity(machine, w) < load(machine, w);
-    Some(lock_up_speed(machine)).filter(|lock| slips && speed < *lock)
+    slips.then(|| lock_up_speed(machine)).filter(|lock| speed < *lock)
 }
 
 /// Engagement speed with a new lining, when the spring has the highest temperature of the use and has relaxed for a
