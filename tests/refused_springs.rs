@@ -2,7 +2,6 @@
 
 use crate::shop::{SHORT, oiled, overloaded, shipped_machine, spring, text};
 use slipsoak_engine::calendar::Date;
-use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::names::Decision;
 use slipsoak_engine::parts::Machine;
 use slipsoak_engine::season::{self, Oiling, Policy, ServiceDays};
@@ -103,26 +102,9 @@ fn gaps_and_oiling_begin_with_springs_that_a_choice_refuses() {
 fn month(machine: Machine, usage: Usage) -> season::Wish {
     let date = |text| Date::read(text).expect("a date");
     let oiling = Oiling { drops: 4.0, on: ServiceDays::Weekday(0), before_opening: false };
-    season::Wish {
-        temperatures: vec![(5, machine.surroundings.ambient)],
-        machine,
-        usage,
-        wander: VARIATION,
-        carts: 2,
-        dates: (date("2027-05-01"), date("2027-05-31")),
-        weekdays: [true; 7],
-        hours: 1800.0,
-        policies: vec![Policy { oiling: Some(oiling), preventive: None }],
-        used: vec![],
-        stock: vec![],
-        lead: None,
-        prices: None,
-        learned: vec![],
-        direct: false,
-        samples: 20,
-        clutches: 30,
-        seed: 1,
-    }
+    let (dates, weekly) = ((date("2027-05-01"), date("2027-05-31")), Policy { oiling: Some(oiling), preventive: None });
+    let asked = season::Wish::new(machine, usage, dates, vec![weekly]);
+    season::Wish { carts: 2, hours: 1800.0, samples: 20, clutches: 30, ..asked }
 }
 
 #[test]

@@ -7,7 +7,6 @@ use super::map::Map;
 use super::wish::Wish;
 use crate::calendar::Date;
 use crate::document::season::{Oiling, Policy, ServiceDays};
-use crate::laws::margin::VARIATION;
 use crate::parts::Machine;
 use crate::spread::Levels;
 use crate::usage::Usage;
@@ -18,25 +17,15 @@ pub(super) fn wish() -> Wish {
     let usage = Usage::named("moderate", &machine).expect("a use");
     let date = |text| Date::read(text).expect("a date");
     let weekly = Oiling { drops: 4.0, on: ServiceDays::Weekday(0), before_opening: false };
+    let dates = (date("2027-05-01"), date("2027-08-31"));
+    let policies = [Some(weekly), None].map(|oiling| Policy { oiling, preventive: None });
     Wish {
-        machine,
-        usage,
-        wander: VARIATION,
         carts: 4,
-        dates: (date("2027-05-01"), date("2027-08-31")),
-        weekdays: [true; 7],
         hours: 14_400.0,
         temperatures: vec![(5, 283.15), (6, 293.15), (7, 298.15), (8, 293.15)],
-        policies: vec![Policy { oiling: Some(weekly), preventive: None }, Policy { oiling: None, preventive: None }],
-        used: vec![],
-        stock: vec![],
-        lead: None,
-        prices: None,
-        learned: vec![],
-        direct: false,
         samples: 20,
         clutches: 150,
-        seed: 1,
+        ..Wish::new(machine, usage, dates, policies.into())
     }
 }
 

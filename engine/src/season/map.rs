@@ -15,7 +15,7 @@ use crate::spread::{deviate, machine_at};
 use crate::statistics::normal_quantile;
 
 /// Number of simulated clutches.
-pub const CLUTCHES: u64 = 400;
+pub(super) const CLUTCHES: u64 = 400;
 /// Margin of temperature beyond the months' means, K.
 const MARGIN: f64 = 1.0;
 /// Largest share of clutches that may fail.

@@ -30,7 +30,6 @@ pub use crate::document::season::{
     Oiling, Outcome, Paired, Policy, Prices, Rate, SPARES, Season, ServiceDays, Split, Week, WornBefore,
 };
 pub use day::Day;
-pub use map::CLUTCHES;
 pub use needs::{Demands, enough};
 pub use plan::{plan, trials};
 pub use wish::Wish;

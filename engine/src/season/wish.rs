@@ -1,13 +1,21 @@
 //! The question on a season.
 
 use super::day::Day;
+use super::map::CLUTCHES;
 use super::workshop::Stock;
 use crate::calendar::Date;
 use crate::document::calibration::Learned;
 use crate::document::season::{Policy, Prices, SPARES};
+use crate::laws::margin::VARIATION;
 use crate::names::Part;
 use crate::parts::Machine;
+use crate::units::HOUR;
 use crate::usage::Usage;
+
+/// Running on a riding day, s; carts; and sampled seasons, if nothing else is asked.
+const HOURS: f64 = 6.0 * HOUR;
+const CARTS: u64 = 12;
+const SAMPLES: u64 = 200;
 
 /// Days that are longer than any season.
 const NEVER: u64 = 1_000_000;
@@ -54,6 +62,31 @@ pub struct Wish {
 }
 
 impl Wish {
+    /// Twelve carts with new parts, ridden six hours every day between two dates at their own ambient temperature, with every spare
+    /// part at hand and none of them priced.
+    pub fn new(machine: Machine, usage: Usage, dates: (Date, Date), policies: Vec<Policy>) -> Self {
+        Self {
+            temperatures: vec![(dates.0.month() as u64, machine.surroundings.ambient)],
+            machine,
+            usage,
+            wander: VARIATION,
+            carts: CARTS,
+            dates,
+            weekdays: [true; 7],
+            hours: HOURS,
+            policies,
+            used: vec![],
+            stock: vec![],
+            lead: None,
+            prices: None,
+            learned: vec![],
+            direct: false,
+            samples: SAMPLES,
+            clutches: CLUTCHES,
+            seed: 1,
+        }
+    }
+
     /// The days of the season.
     pub fn days(&self) -> Vec<Day> {
         let one = |number: i64| {

@@ -7,16 +7,12 @@ use super::phrases::{
 };
 use super::question::{Case, Posed, Question};
 use crate::read::refusal::Refusal;
-use slipsoak_engine::laws::margin::VARIATION;
 use slipsoak_engine::parts::{Dimension as D, Machine};
-use slipsoak_engine::season::{CLUTCHES, Oiling, Policy, ServiceDays, Wish, plan, trials};
-use slipsoak_engine::units::{DAY, HOUR};
+use slipsoak_engine::season::{Oiling, Policy, ServiceDays, Wish, plan, trials};
+use slipsoak_engine::units::DAY;
 
-/// Running on a riding day, drops of a service, carts, sampled seasons, if nothing is said.
-const HOURS: f64 = 6.0 * HOUR;
+/// Drops of a service, if nothing is said.
 const DROPS: f64 = 4.0;
-const CARTS: u64 = 12;
-const SAMPLES: u64 = 200;
 
 pub(super) static SEASON: Question = Question {
     word: "season",
@@ -133,23 +129,14 @@ fn of(Case { machine, usage, given, .. }: Case) -> Result<Posed, Refusal> {
     }
     let mut wish = Wish {
         temperatures: months.unwrap_or_else(|| default(&machine)),
-        machine,
-        usage,
-        wander: VARIATION,
-        carts: CARTS,
-        dates,
         weekdays: text("days").map_or(Ok([true; 7]), weekdays)?,
-        hours: HOURS,
-        policies,
         used: text("used").map_or(Ok(vec![]), used)?,
         stock: text("stock").map_or(Ok(vec![]), stock)?,
         lead: given.quantity("lead").map(|lead| (lead / DAY).ceil() as u64),
         prices: text("prices").map(prices).transpose()?,
         learned: given.learned.clone(),
         direct: given.switches.contains("direct"),
-        samples: SAMPLES,
-        clutches: CLUTCHES,
-        seed: 1,
+        ..Wish::new(machine, usage, dates, policies)
     };
     given.set("wander", &mut wish.wander);
     given.set("hours", &mut wish.hours);
