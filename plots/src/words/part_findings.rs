@@ -152,17 +152,13 @@ pub(crate) fn gap(record: &Record) -> String {
             let known = Part::Washer.constant().is_some_and(|p| run.knows(p).is_some());
             (String::new(), format!(", if its {} constant holds", if known { "learned" } else { "assumed" }))
         }
+        Some(factor) if factor * taken >= gap => (format!(" ({} mm to all)", mm(taken / factor)), String::new()),
         Some(factor) => {
             let least = record.runs.iter().filter_map(|run| run.setting(&settings::limits::cover_gap)).reduce(f64::max);
             let (least_taken, most_taken) = (mm(taken / factor), mm(taken * factor));
-            let range = if factor * taken >= gap {
-                format!(" ({least_taken} mm to all of it)")
-            } else {
-                format!(" ({least_taken} to {most_taken} mm)")
-            };
             let touches = least.filter(|least| gap - taken >= *least && gap - factor * taken < *least);
             let short = touches.map_or("", |_| "; at the upper end less is left than is required");
-            (range, short.to_owned())
+            (format!(" ({least_taken} to {most_taken} mm)"), short.to_owned())
         }
         None => (String::new(), String::new()),
     };
