@@ -89,7 +89,7 @@ pub(crate) struct Rubbed {
 }
 
 impl Noticed {
-    /// Notes a task; `lock` gives the machine's lock-up speed if the speed it is asked for is below it, m/s.
+    /// Notes a task; `lock` gives the lock-up speed, m/s, if a held speed is below it.
     pub fn task(&mut self, task: &Task, lock: impl Fn(f64) -> Option<f64>) {
         if let Task::FastIdle(speed) = task {
             self.fastest_idle = self.fastest_idle.max(*speed);

@@ -114,7 +114,7 @@ fn springs(choice: &Choice) -> [Block; 2] {
         starting.push((Head::of(&name, "W"), numbers(3, &|f| f.crawl.map(|c| c.power))));
     }
     let peaks = format!(
-        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Where the springs get hotter than their relaxation is known to it is lower than this; a positive one is not given. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on {} wear constants.",
+        "Margin: engagement, hot and relaxed, over the highest idle; below zero it drags. Where the springs get hotter than their relaxation is known to, the true margin is lower than computed; it is given only where it is below zero. Peaks: {} of stop-and-go on {} from cold. Life: running time until the first part is worn out, oil apart, on {} wear constants.",
         say::time(choice.simulated),
         words::choice::ground(choice),
         words::learned::constants(&choice.learned)
