@@ -14,8 +14,6 @@ use crate::simulate::Failure;
 use crate::spread::{deviate, machine_at};
 use crate::statistics::normal_quantile;
 
-/// Number of simulated clutches.
-pub(super) const CLUTCHES: u64 = 400;
 /// Margin of temperature beyond the months' means, K.
 const MARGIN: f64 = 1.0;
 /// Largest share of clutches that may fail.

@@ -1,7 +1,6 @@
 //! The question on a season.
 
 use super::day::Day;
-use super::map::CLUTCHES;
 use super::workshop::Stock;
 use crate::calendar::Date;
 use crate::document::calibration::Learned;
@@ -12,10 +11,11 @@ use crate::parts::Machine;
 use crate::units::HOUR;
 use crate::usage::Usage;
 
-/// Running on a riding day, s; carts; and sampled seasons, if nothing else is asked.
+/// Running on a riding day, s; carts; sampled seasons; and clutches simulated for the map, if nothing else is asked.
 const HOURS: f64 = 6.0 * HOUR;
 const CARTS: u64 = 12;
 const SAMPLES: u64 = 200;
+const CLUTCHES: u64 = 400;
 
 /// Days that are longer than any season.
 const NEVER: u64 = 1_000_000;
